@@ -1,0 +1,28 @@
+//! `ask`.
+
+use crate::cli::Trying;
+use crate::domain::car_ref::CarRef;
+use crate::domain::day::WrittenDay;
+use crate::domain::pence::Pence;
+use clap::Args;
+
+/// Set what a car is advertised at.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout ask 1 1295\n  runabout ask 1 1295 --lowest 1100")]
+pub struct AskArgs {
+    /// The car
+    #[arg(value_name = "CAR")]
+    pub car: CarRef,
+    /// The price advertised
+    #[arg(value_name = "AMOUNT", value_parser = Pence::parse_positive)]
+    pub amount: Pence,
+    /// The lowest you would still take
+    #[arg(long, value_name = "AMOUNT")]
+    pub lowest: Option<Pence>,
+    /// The day it was set [today]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<WrittenDay>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub trying: Trying,
+}

@@ -1,0 +1,92 @@
+//! `buy`.
+
+use crate::cli::Trying;
+use crate::domain::day::WrittenDay;
+use crate::domain::pence::Pence;
+use crate::domain::target::{BoughtMark, Miles, ModelYear};
+use crate::domain::vin::Vin;
+use crate::domain::wording::Wording;
+use crate::domain::words::{Kind, PaidBy, Via};
+use clap::Args;
+
+/// Record a car bought.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout buy KX12 RTO 450 --from \"R Ashdown\" --miles 82000\n  \
+runabout buy none 150 --vin WDX1234567 --make Corvane --on 18/11")]
+pub struct BuyArgs {
+    /// The registration mark, or `none` for a car without plates
+    #[arg(value_name = "MARK")]
+    pub mark: BoughtMark,
+    /// The price agreed
+    #[arg(value_name = "PRICE")]
+    pub price: Pence,
+    /// The day it was bought [today]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<WrittenDay>,
+    /// Who sold it
+    #[arg(long, value_name = "NAME")]
+    pub from: Option<Wording>,
+    /// Maker
+    #[arg(long, value_name = "MAKE")]
+    pub make: Option<Wording>,
+    /// Model
+    #[arg(long, value_name = "MODEL")]
+    pub model: Option<Wording>,
+    /// Model year
+    #[arg(long, value_name = "YEAR")]
+    pub year: Option<ModelYear>,
+    /// Colour
+    #[arg(long, value_name = "COLOUR")]
+    pub colour: Option<Wording>,
+    /// Fuel
+    #[arg(long, value_name = "FUEL")]
+    pub fuel: Option<Wording>,
+    /// Miles on the odometer
+    #[arg(long, value_name = "N")]
+    pub miles: Option<Miles>,
+    /// VIN or chassis number
+    #[arg(long, value_name = "VIN")]
+    pub vin: Option<Vin>,
+    /// Day of first registration
+    #[arg(long, value_name = "DATE")]
+    pub first_registered: Option<WrittenDay>,
+    /// Last day of the MOT certificate, with its year
+    #[arg(long, value_name = "DATE")]
+    pub mot_until: Option<WrittenDay>,
+    /// Refused: vehicle tax never passes with a car
+    #[arg(long, value_name = "DATE", hide = true)]
+    pub tax_until: Option<String>,
+    /// How many keys came with it
+    #[arg(long, value_name = "N")]
+    pub keys: Option<u32>,
+    /// Where it came from: private, auction, trade or own [private]
+    #[arg(long, value_name = "SOURCE")]
+    pub via: Option<Via>,
+    /// How it was paid: cash, bank, card or own
+    #[arg(long, value_name = "HOW")]
+    pub paid: Option<PaidBy>,
+    /// What changed hands, when it was not the whole price
+    #[arg(long, value_name = "AMOUNT")]
+    pub paid_amount: Option<Pence>,
+    /// The part of the price owed to a finance company
+    #[arg(long, value_name = "AMOUNT")]
+    pub finance: Option<Pence>,
+    /// Car, van or motorcycle
+    #[arg(long, value_name = "KIND")]
+    pub kind: Option<Kind>,
+    /// VAT shown on the purchase invoice
+    #[arg(long, value_name = "AMOUNT", requires = "vat_invoice")]
+    pub vat: Option<Pence>,
+    /// Bought on an invoice showing VAT: outside the margin scheme
+    #[arg(long)]
+    pub vat_invoice: bool,
+    /// The seller's invoice number
+    #[arg(long, value_name = "REF")]
+    pub purchase_invoice: Option<Wording>,
+    /// A note on the car
+    #[arg(long, value_name = "TEXT")]
+    pub note: Option<Wording>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub trying: Trying,
+}

@@ -1,0 +1,29 @@
+//! `draw`.
+
+use crate::cli::Trying;
+use crate::domain::day::WrittenDay;
+use crate::domain::pence::Pence;
+use crate::domain::wording::Wording;
+use crate::domain::words::PaidBy;
+use clap::Args;
+
+/// Take the owner's money out of the float, or pay back a loan.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout draw 200\n  runabout draw 100 --loan \"Aunt Wyn\" --paid cash")]
+pub struct DrawArgs {
+    /// How much
+    #[arg(value_name = "AMOUNT", value_parser = Pence::parse_positive)]
+    pub amount: Pence,
+    /// The day [today]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<WrittenDay>,
+    /// From cash or bank
+    #[arg(long, value_name = "HOW")]
+    pub paid: Option<PaidBy>,
+    /// It pays back a loan from NAME
+    #[arg(long, value_name = "NAME")]
+    pub loan: Option<Wording>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub trying: Trying,
+}

@@ -1,0 +1,29 @@
+//! `hours`.
+
+use crate::cli::Trying;
+use crate::domain::car_ref::CarRef;
+use crate::domain::day::WrittenDay;
+use crate::domain::hours::Hours;
+use crate::domain::wording::Wording;
+use clap::Args;
+
+/// Log your own hours on a car. They are never a cost; they give profit per hour.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout hours 1 2.5\n  runabout hours KX12 RTO 1h30 --note \"front brakes\"")]
+pub struct HoursArgs {
+    /// The car
+    #[arg(value_name = "CAR")]
+    pub car: CarRef,
+    /// How long: 2, 2.5, 2h30 or 2:30
+    #[arg(value_name = "HOURS")]
+    pub hours: Hours,
+    /// The day [today]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<WrittenDay>,
+    /// What you did
+    #[arg(long, value_name = "TEXT")]
+    pub note: Option<Wording>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub trying: Trying,
+}

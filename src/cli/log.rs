@@ -1,0 +1,16 @@
+//! `log`.
+
+use crate::domain::car_ref::CarRef;
+use clap::Args;
+
+/// What was recorded, newest first; with a car, its whole history in plain words.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout log\n  runabout log KX12 RTO")]
+pub struct LogArgs {
+    /// One car's history
+    #[arg(value_name = "CAR")]
+    pub car: Option<CarRef>,
+    /// How many entries [20; all for a car]
+    #[arg(long, value_name = "N")]
+    pub last: Option<u32>,
+}

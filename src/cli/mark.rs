@@ -1,0 +1,25 @@
+//! `mark`.
+
+use crate::cli::Trying;
+use crate::domain::car_ref::CarRef;
+use crate::domain::day::WrittenDay;
+use crate::domain::mark::Mark;
+use clap::Args;
+
+/// Give a car a mark, or change it. The old one is still found, and the stock book keeps it.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout mark 3 JU08HVD\n  runabout mark 3 \"A123 ABC\" --on 3/11")]
+pub struct MarkArgs {
+    /// The car
+    #[arg(value_name = "CAR")]
+    pub car: CarRef,
+    /// The mark it has now
+    #[arg(value_name = "NEWMARK")]
+    pub mark: Mark,
+    /// Since when [today]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<WrittenDay>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub trying: Trying,
+}

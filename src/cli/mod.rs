@@ -1,0 +1,153 @@
+//! What can be typed: clap types only, one file a command. The doc comments are the help text.
+
+#![allow(clippy::doc_markdown, reason = "the help is shown as it stands here")]
+
+pub mod amend;
+pub mod ask;
+pub mod buy;
+pub mod car;
+pub mod cash;
+pub mod demo;
+pub mod draw;
+pub mod hours;
+pub mod log;
+pub mod mark;
+pub mod month;
+pub mod move_money;
+pub mod note;
+pub mod pay_in;
+pub mod receive;
+pub mod results;
+pub mod sell;
+pub mod settings;
+pub mod spend;
+pub mod standing;
+pub mod stock;
+pub mod undo;
+pub mod word_joining;
+
+use crate::domain::day::WrittenDay;
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// The book of a trader who buys one tired car a month, puts it right and sells it.
+#[derive(Debug, Parser)]
+#[command(
+    name = "runabout",
+    version,
+    max_term_width = 100,
+    disable_help_subcommand = false,
+    after_help = "CAR is a stock number or a registration mark: 7 or KX12RTO (spaces and case ignored).\n\
+AMOUNT is pounds: 1250, 1,250.50 or £1,250.50. DATE is day first: 21/11, 21 Nov, yesterday, mon.\n\n\
+Exit codes: 0 done; 1 cannot be carried out; 2 wrong command line; 3 a check found something;\n\
+4 the book cannot be used; 70 our fault."
+)]
+pub struct Cli {
+    /// Options that go with every command.
+    #[command(flatten)]
+    pub everywhere: Everywhere,
+    /// The command.
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// Options that go with every command.
+#[derive(Clone, Debug, Args)]
+#[command(next_help_heading = "Everywhere")]
+pub struct Everywhere {
+    /// The book to use, instead of the one in your data folder [or RUNABOUT_BOOK]
+    #[arg(long, global = true, value_name = "FILE")]
+    pub book: Option<PathBuf>,
+    /// The day to take as today [or RUNABOUT_TODAY]
+    #[arg(long, global = true, value_name = "DATE")]
+    pub as_of: Option<WrittenDay>,
+    /// How the answer is written: table, json or csv
+    #[arg(long, short = 'f', global = true, value_enum, default_value_t = Format::Table, hide_possible_values = true)]
+    pub format: Format,
+    /// Whether to use colour: auto, always or never
+    #[arg(long, global = true, value_enum, default_value_t = Colour::Auto, value_name = "WHEN", hide_possible_values = true)]
+    pub color: Colour,
+    /// Never ask; where something needed is missing, refuse
+    #[arg(long, global = true)]
+    pub yes: bool,
+}
+
+/// How the answer is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// For people.
+    Table,
+    /// One JSON object.
+    Json,
+    /// RFC 4180 with a header line.
+    Csv,
+}
+
+/// Whether to use colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Colour {
+    /// On a terminal, unless NO_COLOR is set.
+    Auto,
+    /// Always.
+    Always,
+    /// Never.
+    Never,
+}
+
+/// On every command that records.
+#[derive(Clone, Copy, Debug, Args)]
+pub struct Trying {
+    /// Do all of it, show the result, keep nothing
+    #[arg(long)]
+    pub dry_run: bool,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+#[allow(clippy::large_enum_variant, reason = "there is one, made once")]
+pub enum Command {
+    /// Record a car bought
+    Buy(buy::BuyArgs),
+    /// Record money spent on a car, on several, or on the yard
+    Spend(spend::SpendArgs),
+    /// Record money received, other than for selling a car
+    Receive(receive::ReceiveArgs),
+    /// Log your own hours on a car
+    Hours(hours::HoursArgs),
+    /// Write a note on a car
+    Note(note::NoteArgs),
+    /// Give a car a mark, or change it
+    Mark(mark::MarkArgs),
+    /// Set what a car is advertised at
+    Ask(ask::AskArgs),
+    /// Record a car sold
+    Sell(sell::SellArgs),
+    /// Put the owner's money, or a loan, into the float
+    PayIn(pay_in::PayInArgs),
+    /// Take the owner's money out of the float, or pay back a loan
+    Draw(draw::DrawArgs),
+    /// Move money between cash in hand and the bank
+    Move(move_money::MoveArgs),
+    /// Overheads that come round by themselves: rent, insurance
+    Standing(standing::StandingArgs),
+    /// The cars on the yard: days, what each stands you in at, what lapses soon
+    Stock(stock::StockArgs),
+    /// Everything about one car, line by line
+    Car(car::CarArgs),
+    /// What a month made, proved against the cash
+    Month(month::MonthArgs),
+    /// Month by month
+    Results(results::ResultsArgs),
+    /// Cash in hand, bank, what is owed and what is tied up
+    Cash(cash::CashArgs),
+    /// What was recorded, newest first
+    Log(log::LogArgs),
+    /// Take back an entry; naming an undo brings back what it took away
+    Undo(undo::UndoArgs),
+    /// Put right a fact of an entry: price, date, name, heading
+    Amend(amend::AmendArgs),
+    /// Your name, VAT, headings and what is flagged
+    Settings(settings::SettingsArgs),
+    /// Open an invented yard in a fresh book and show every main screen
+    Demo(demo::DemoArgs),
+}

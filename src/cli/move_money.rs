@@ -1,0 +1,28 @@
+//! `move`.
+
+use crate::cli::Trying;
+use crate::domain::day::WrittenDay;
+use crate::domain::pence::Pence;
+use crate::domain::words::Pocket;
+use clap::Args;
+
+/// Move money between cash in hand and the bank.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout move 500 cash bank\n  runabout move 120 bank cash --on yesterday")]
+pub struct MoveArgs {
+    /// How much
+    #[arg(value_name = "AMOUNT", value_parser = Pence::parse_positive)]
+    pub amount: Pence,
+    /// From: cash or bank
+    #[arg(value_name = "FROM")]
+    pub from: Pocket,
+    /// To: bank or cash
+    #[arg(value_name = "TO")]
+    pub to: Pocket,
+    /// The day [today]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<WrittenDay>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub trying: Trying,
+}

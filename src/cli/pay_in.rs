@@ -1,0 +1,29 @@
+//! `pay-in`.
+
+use crate::cli::Trying;
+use crate::domain::day::WrittenDay;
+use crate::domain::pence::Pence;
+use crate::domain::wording::Wording;
+use crate::domain::words::PaidBy;
+use clap::Args;
+
+/// Put the owner's money, or a loan, into the float.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout pay-in 1500\n  runabout pay-in 500 --loan \"Aunt Wyn\" --paid cash")]
+pub struct PayInArgs {
+    /// How much
+    #[arg(value_name = "AMOUNT", value_parser = Pence::parse_positive)]
+    pub amount: Pence,
+    /// The day [today]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<WrittenDay>,
+    /// Into cash or bank
+    #[arg(long, value_name = "HOW")]
+    pub paid: Option<PaidBy>,
+    /// It is a loan from NAME
+    #[arg(long, value_name = "NAME")]
+    pub loan: Option<Wording>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub trying: Trying,
+}

@@ -1,0 +1,59 @@
+//! `sell`.
+
+use crate::cli::Trying;
+use crate::domain::car_ref::CarRef;
+use crate::domain::day::WrittenDay;
+use crate::domain::pence::Pence;
+use crate::domain::target::{Miles, TakenIn};
+use crate::domain::wording::Wording;
+use crate::domain::words::PaidBy;
+use clap::Args;
+
+/// Record a car sold.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout sell 1 1150 --to \"D Farrow\" --paid cash\n  \
+runabout sell KX12 RTO 1150 --to \"D Farrow\" --part-exchange JU08HVD=200 --paid-amount 700")]
+pub struct SellArgs {
+    /// The car
+    #[arg(value_name = "CAR")]
+    pub car: CarRef,
+    /// The full price, part-exchange included
+    #[arg(value_name = "PRICE")]
+    pub price: Pence,
+    /// The day [today]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<WrittenDay>,
+    /// Who bought it
+    #[arg(long, value_name = "NAME")]
+    pub to: Option<Wording>,
+    /// His or her address
+    #[arg(long, value_name = "TEXT")]
+    pub address: Option<Wording>,
+    /// Miles on the odometer
+    #[arg(long, value_name = "N")]
+    pub miles: Option<Miles>,
+    /// How it was paid: cash, bank, card or own
+    #[arg(long, value_name = "HOW")]
+    pub paid: Option<PaidBy>,
+    /// What changed hands, when it was not all that is due
+    #[arg(long, value_name = "AMOUNT")]
+    pub paid_amount: Option<Pence>,
+    /// A car taken in as part payment; repeat for more
+    #[arg(long, value_name = "MARK=ALLOWANCE")]
+    pub part_exchange: Vec<TakenIn>,
+    /// Sold to another trader, not the public
+    #[arg(long)]
+    pub to_trade: bool,
+    /// Day of delivery, when later
+    #[arg(long, value_name = "DATE")]
+    pub delivered: Option<WrittenDay>,
+    /// Sold at a distance, without meeting
+    #[arg(long)]
+    pub distance: bool,
+    /// A note on the car
+    #[arg(long, value_name = "TEXT")]
+    pub note: Option<Wording>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub trying: Trying,
+}

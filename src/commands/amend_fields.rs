@@ -1,0 +1,280 @@
+//! Which facts of an entry can be put right, and how each is read and shown.
+
+use crate::commands::amend_rows::{add_missing, divide_again, move_along, signed, total};
+use crate::commands::{Context, lookup};
+use crate::domain::car_ref::{CarRef, StockNo};
+use crate::domain::day::{WrittenDay, long};
+use crate::domain::hours::Hours;
+use crate::domain::mark::Mark;
+use crate::domain::pence::Pence;
+use crate::domain::refusal::Refusal;
+use crate::domain::target::{Miles, ModelYear};
+use crate::domain::value_error::ValueError;
+use crate::domain::vin::Vin;
+use crate::domain::wording::Wording;
+use crate::domain::words::{Direction, PaidBy, Via};
+use crate::error::Error;
+use crate::store::{EntryRow, Recording, Stored, StoredRow};
+use chrono::NaiveDate;
+
+/// What was put right.
+pub struct Amendment {
+    /// The value before, in words.
+    pub was: String,
+    /// The value now, in words.
+    pub now: String,
+    /// The car a cost was moved to.
+    pub moved_to: Option<StockNo>,
+}
+
+/// How a field is read and shown.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Reads {
+    Amount,
+    SomeAmount,
+    Day,
+    DayAhead,
+    Text,
+    Mark,
+    Vin,
+    Year,
+    Miles,
+    Count,
+    Via,
+    Paid,
+    YesNo,
+    Hours,
+    Heading(Direction),
+    Car,
+}
+
+/// A field: its name, its table and column, how it is read, whether it may be `none`.
+type Field = (&'static str, &'static str, &'static str, Reads, bool);
+
+const BUY: &[Field] = &[
+    ("price", "car", "purchase_price", Reads::Amount, false),
+    ("on", "car", "bought_on", Reads::Day, false),
+    ("from", "car", "seller", Reads::Text, true),
+    ("make", "vehicle", "make", Reads::Text, true),
+    ("model", "vehicle", "model", Reads::Text, true),
+    ("year", "vehicle", "year", Reads::Year, true),
+    ("colour", "vehicle", "colour", Reads::Text, true),
+    ("fuel", "vehicle", "fuel", Reads::Text, true),
+    ("miles", "reading", "miles", Reads::Miles, false),
+    ("vin", "vehicle", "vin", Reads::Vin, true),
+    ("first-registered", "vehicle", "first_registered", Reads::DayAhead, true),
+    ("mot-until", "mot_certificate", "until", Reads::DayAhead, false),
+    ("keys", "car", "keys", Reads::Count, true),
+    ("via", "car", "via", Reads::Via, false),
+    ("mark", "mark", "mark", Reads::Mark, false),
+    ("paid", "movement", "pocket", Reads::Paid, false),
+    ("purchase-invoice", "car", "purchase_invoice", Reads::Text, true),
+];
+
+const SPEND: &[Field] = &[
+    ("amount", "line", "amount", Reads::Amount, false),
+    ("on", "line", "dated", Reads::Day, false),
+    ("heading", "line", "heading", Reads::Heading(Direction::Cost), false),
+    ("to", "line", "party", Reads::Text, true),
+    ("usual", "line", "usual_price", Reads::Amount, true),
+    ("vat", "line", "vat", Reads::Amount, false),
+    ("paid", "line", "pocket", Reads::Paid, false),
+    ("note", "line", "note", Reads::Text, true),
+    ("car", "line", "stock_no", Reads::Car, false),
+];
+
+const RECEIVE: &[Field] = &[
+    ("amount", "line", "amount", Reads::SomeAmount, false),
+    ("on", "line", "dated", Reads::Day, false),
+    ("heading", "line", "heading", Reads::Heading(Direction::Receipt), false),
+    ("from", "line", "party", Reads::Text, true),
+    ("vat", "line", "vat", Reads::Amount, false),
+    ("paid", "line", "pocket", Reads::Paid, false),
+    ("note", "line", "note", Reads::Text, true),
+    ("car", "line", "stock_no", Reads::Car, false),
+];
+
+const SELL: &[Field] = &[
+    ("price", "sale", "selling_price", Reads::Amount, false),
+    ("on", "sale", "sold_on", Reads::Day, false),
+    ("to", "sale", "buyer", Reads::Text, true),
+    ("address", "sale", "address", Reads::Text, true),
+    ("miles", "reading", "miles", Reads::Miles, false),
+    ("paid", "movement", "pocket", Reads::Paid, false),
+    ("to-trade", "sale", "to_trade", Reads::YesNo, false),
+    ("delivered", "sale", "delivered_on", Reads::DayAhead, true),
+    ("distance", "sale", "distance", Reads::YesNo, false),
+    // Of the car taken in as part payment, if there is one.
+    ("make", "vehicle", "make", Reads::Text, true),
+    ("model", "vehicle", "model", Reads::Text, true),
+    ("year", "vehicle", "year", Reads::Year, true),
+    ("colour", "vehicle", "colour", Reads::Text, true),
+    ("fuel", "vehicle", "fuel", Reads::Text, true),
+    ("vin", "vehicle", "vin", Reads::Vin, true),
+];
+
+const SETTLED: &[Field] = &[
+    ("amount", "movement", "amount", Reads::SomeAmount, false),
+    ("on", "movement", "dated", Reads::Day, false),
+    ("paid", "movement", "pocket", Reads::Paid, false),
+    ("note", "movement", "note", Reads::Text, true),
+];
+
+const ASK: &[Field] = &[
+    ("amount", "asking_price", "amount", Reads::SomeAmount, false),
+    ("lowest", "asking_price", "lowest", Reads::Amount, true),
+    ("on", "asking_price", "dated", Reads::Day, false),
+];
+
+const HOURS: &[Field] = &[
+    ("hours", "own_hours", "minutes", Reads::Hours, false),
+    ("on", "own_hours", "dated", Reads::Day, false),
+    ("note", "own_hours", "note", Reads::Text, true),
+];
+
+const NOTE: &[Field] = &[("text", "note", "wording", Reads::Text, false), ("on", "note", "dated", Reads::Day, false)];
+
+const MARK: &[Field] = &[("mark", "mark", "mark", Reads::Mark, false), ("on", "mark", "dated", Reads::Day, false)];
+
+/// Puts `field` of the entry right, and whatever has to move with it.
+pub fn amend(
+    recording: &Recording<'_>,
+    entry: &EntryRow,
+    field: &str,
+    value: &str,
+    context: &Context,
+) -> Result<Amendment, Error> {
+    let mut rows = recording.read().rows_added(entry.entry)?;
+    let fields = fields_of(entry, &rows);
+    let not_amendable = || Refusal::NotAmendable {
+        field: field.to_owned(),
+        command: entry.command.clone(),
+        accepted: match fields {
+            [] => "nothing that can be: undo it and record it again".to_owned(),
+            some => some.iter().map(|(name, ..)| *name).collect::<Vec<_>>().join(", "),
+        },
+    };
+    let (_, table, column, reads, optional) =
+        fields.iter().find(|(name, ..)| *name == field).ok_or_else(not_amendable)?;
+    if *table == "vehicle" {
+        // The vehicle may have been in the book before this entry.
+        let vehicle_no = rows.iter().find(|row| row.table == "car").and_then(|row| row.number("vehicle_no"));
+        rows.retain(|row| row.table != "vehicle");
+        rows.extend(vehicle_no.map(|number| recording.read().row("vehicle", number)).transpose()?.flatten());
+    }
+    let (stored, now) = read(*reads, *optional, value, recording, context)?;
+    let meant: Vec<&StoredRow> = rows.iter().filter(|row| row.table == *table).collect();
+    let Some(first) = meant.first() else {
+        add_missing(recording, &rows, field, &stored).and_then(|added| added.ok_or_else(|| not_amendable().into()))?;
+        return Ok(Amendment { was: "not known".into(), now, moved_to: None });
+    };
+    let was = show(*reads, &total(&meant, column));
+    let moved_to = moved_car(*reads, &meant, &stored)?;
+    if meant.len() > 1 && matches!(*column, "amount" | "usual_price" | "vat") && *table == "line" {
+        divide_again(recording, &meant, column, &stored)?;
+    } else {
+        for row in &meant {
+            recording.amend_row(row, column, &signed(row, column, &stored))?;
+        }
+    }
+    move_along(recording, &rows, first, column, &stored)?;
+    Ok(Amendment { was, now, moved_to })
+}
+
+fn fields_of(entry: &EntryRow, rows: &[StoredRow]) -> &'static [Field] {
+    let has_lines = rows.iter().any(|row| row.table == "line");
+    match entry.command.as_str() {
+        "buy" => BUY,
+        "spend" if has_lines => SPEND,
+        "receive" if has_lines => RECEIVE,
+        "spend" | "receive" | "pay-in" | "draw" => SETTLED,
+        "move" => &SETTLED[..2],
+        "sell" => SELL,
+        "ask" => ASK,
+        "hours" => HOURS,
+        "note" => NOTE,
+        "mark" => MARK,
+        _ => &[],
+    }
+}
+
+/// The typed value as it is stored and as it is said.
+fn read(
+    reads: Reads,
+    optional: bool,
+    typed: &str,
+    recording: &Recording<'_>,
+    context: &Context,
+) -> Result<(Stored, String), Error> {
+    if optional && typed.trim().eq_ignore_ascii_case("none") {
+        return Ok((Stored::Nothing, "not known".to_owned()));
+    }
+    let stored = match reads {
+        Reads::Amount => Stored::Number(typed.parse::<Pence>()?.get()),
+        Reads::SomeAmount => Stored::Number(Pence::parse_positive(typed)?.get()),
+        Reads::Day => Stored::Text(typed.parse::<WrittenDay>()?.resolve_past(context.today)?.to_string()),
+        Reads::DayAhead => Stored::Text(typed.parse::<WrittenDay>()?.resolve_ahead(context.today)?.to_string()),
+        Reads::Text => Stored::Text(typed.parse::<Wording>()?.to_string()),
+        Reads::Mark => Stored::Text(typed.parse::<Mark>()?.as_str().to_owned()),
+        Reads::Vin => Stored::Text(typed.parse::<Vin>()?.as_str().to_owned()),
+        Reads::Year => Stored::Number(typed.parse::<ModelYear>()?.0.into()),
+        Reads::Miles => Stored::Number(typed.parse::<Miles>()?.0.into()),
+        Reads::Count => Stored::Number(
+            typed.trim().parse::<u32>().map_err(|_| ValueError::new("number", typed, "write a whole number"))?.into(),
+        ),
+        Reads::Via => Stored::Text(typed.parse::<Via>()?.word().to_owned()),
+        Reads::Paid => Stored::Text(typed.parse::<PaidBy>()?.pocket().word().to_owned()),
+        Reads::YesNo => Stored::Number(yes_no(typed)?.into()),
+        Reads::Hours => Stored::Number(typed.parse::<Hours>()?.minutes().into()),
+        Reads::Heading(direction) => Stored::Text(lookup::heading(recording.read(), typed, direction)?),
+        Reads::Car => Stored::Number(lookup::stock_no(recording.read(), &typed.parse::<CarRef>()?)?.get().into()),
+    };
+    let shown = show(reads, &stored);
+    Ok((stored, shown))
+}
+
+fn yes_no(typed: &str) -> Result<bool, ValueError> {
+    match typed.trim().to_lowercase().as_str() {
+        "yes" => Ok(true),
+        "no" => Ok(false),
+        _ => Err(ValueError::new("answer", typed, "write yes or no")),
+    }
+}
+
+fn show(reads: Reads, stored: &Stored) -> String {
+    match (reads, stored) {
+        (_, Stored::Nothing) => "not known".to_owned(),
+        (Reads::Amount | Reads::SomeAmount, Stored::Number(pence)) => Pence::new(*pence).abs().to_string(),
+        (Reads::Hours, Stored::Number(minutes)) => {
+            Hours::from_minutes(u32::try_from(*minutes).unwrap_or_default()).to_string()
+        }
+        (Reads::YesNo, Stored::Number(yes)) => if *yes == 1 { "yes" } else { "no" }.to_owned(),
+        (Reads::Car, Stored::Number(stock_no)) => format!("car {stock_no}"),
+        (_, Stored::Number(number)) => number.to_string(),
+        (Reads::Day | Reads::DayAhead, Stored::Text(day)) => {
+            day.parse::<NaiveDate>().map_or_else(|_| day.clone(), long)
+        }
+        (Reads::Mark, Stored::Text(mark)) => {
+            format!("mark:{mark}").parse::<Mark>().map_or_else(|_| mark.clone(), |mark| mark.to_string())
+        }
+        (_, Stored::Text(text)) => text.clone(),
+    }
+}
+
+/// Moving a cost to another car only makes sense for one that is on a single car.
+fn moved_car(reads: Reads, rows: &[&StoredRow], stored: &Stored) -> Result<Option<StockNo>, Error> {
+    if reads != Reads::Car {
+        return Ok(None);
+    }
+    if rows.len() > 1 {
+        return Err(Refusal::DoesNotGoWith {
+            what: "moving to one car",
+            with: "a shared or split cost: undo it and record it again",
+        }
+        .into());
+    }
+    match stored {
+        Stored::Number(stock_no) => Ok(u32::try_from(*stock_no).ok().map(StockNo::new)),
+        _ => Ok(None),
+    }
+}

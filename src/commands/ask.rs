@@ -1,0 +1,38 @@
+//! `ask`: what a car is advertised at.
+
+use crate::cli::ask::AskArgs;
+use crate::commands::recording::{Said, record};
+use crate::commands::{Context, lookup, settings_of};
+use crate::domain::car_figures::stands_in;
+use crate::domain::day::long;
+use crate::domain::refusal::Refusal;
+use crate::domain::stock_ratios::multiple;
+use crate::error::Error;
+use crate::report::recorded::Recorded;
+use crate::store::Book;
+
+pub fn run(args: &AskArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
+    let on = context.past_day(args.on.as_ref())?;
+    record(book, context, "ask", args.trying.dry_run, |recording| {
+        let reader = recording.read();
+        let car = lookup::car(reader, &args.car)?;
+        if let Some(sale) = &car.sale {
+            return Err(Refusal::SoldAlready { car: car.label(), on: sale.on }.into());
+        }
+        if on < car.bought_on {
+            return Err(Refusal::BeforePurchase { car: car.label(), given: on, bought: car.bought_on }.into());
+        }
+        if let Some(lowest) = args.lowest.filter(|lowest| *lowest > args.amount) {
+            return Err(Refusal::LowestAboveAsking { lowest, asking: args.amount }.into());
+        }
+        recording.add_asking_price(car.stock_no, on, args.amount, args.lowest)?;
+        let lowest = args.lowest.map(|lowest| format!(", lowest {lowest}")).unwrap_or_default();
+        let mut said =
+            Said::new(format!("asking {} for {} from {}{lowest}", args.amount, car.label(), long(on)), [car.stock_no]);
+        let stands_in = stands_in(&car, context.today, &settings_of(reader)?.registration);
+        if let Some(multiple) = multiple(args.amount, stands_in) {
+            said.notes.push(format!("that is {multiple} times what it stands in at"));
+        }
+        Ok(said)
+    })
+}

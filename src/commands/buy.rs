@@ -1,0 +1,187 @@
+//! `buy`: a vehicle, found again or new, and its next stay in stock.
+
+use crate::cli::buy::BuyArgs;
+use crate::commands::Context;
+use crate::commands::recording::{Said, paid_words, pocket, record, to_whom};
+use crate::domain::day::long;
+use crate::domain::dealing::paid_for_purchase;
+use crate::domain::facts::EntryNo;
+use crate::domain::mark::{Mark, MarkShape};
+use crate::domain::mark_period::newer_than;
+use crate::domain::pence::Pence;
+use crate::domain::refusal::Refusal;
+use crate::domain::target::BoughtMark;
+use crate::domain::value_error::ValueError;
+use crate::domain::words::{PaidBy, Pocket, Purpose, Via};
+use crate::error::Error;
+use crate::report::recorded::Recorded;
+use crate::store::{Book, NewCar, NewMovement, NewVehicle, Recording, VehicleFound};
+use chrono::NaiveDate;
+
+pub fn run(args: &BuyArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
+    if let Some(typed) = &args.tax_until {
+        let verdict = "is refused: vehicle tax never passes with a car, so a bought car starts untaxed";
+        return Err(ValueError::refused("tax date", typed.as_str(), verdict).into());
+    }
+    let on = context.past_day(args.on.as_ref())?;
+    let first_registered = args.first_registered.as_ref().map(|day| day.resolve_ahead(context.today)).transpose()?;
+    if let Some(registered) = first_registered.filter(|registered| *registered > on) {
+        let verdict = format!("is after the day bought, {}", long(on));
+        return Err(ValueError::refused("first registration", long(registered), verdict).into());
+    }
+    let mot_until = args.mot_until.as_ref().map(|day| day.resolve_ahead(context.today)).transpose()?;
+    record(book, context, "buy", args.trying.dry_run, |recording| {
+        let mark = match &args.mark {
+            BoughtMark::Mark(mark) => Some(mark.clone()),
+            BoughtMark::None => None,
+        };
+        let via = args.via.unwrap_or(Via::Private);
+        if via == Via::PartExchange {
+            let verdict = "is what `sell --part-exchange MARK=ALLOWANCE` records: write private, auction, trade or own";
+            return Err(ValueError::refused("source", via.word(), verdict).into());
+        }
+        let vehicle = NewVehicle {
+            kind: args.kind,
+            vin: args.vin.clone(),
+            make: args.make.as_ref().map(ToString::to_string),
+            model: args.model.as_ref().map(ToString::to_string),
+            year: args.year.map(|year| year.0),
+            colour: args.colour.as_ref().map(ToString::to_string),
+            fuel: args.fuel.as_ref().map(ToString::to_string),
+            first_registered,
+        };
+        let vehicle_no = vehicle_no(recording, mark.as_ref(), &vehicle, on)?;
+        let finance = args.finance.unwrap_or_default();
+        let paid = paid_for_purchase(args.price, finance, args.paid_amount)?;
+        let vat = args.vat.unwrap_or_default();
+        if vat > args.price {
+            return Err(Refusal::VatTooBig { vat, amount: args.price }.into());
+        }
+        // The trader's own car comes out of his own pocket unless he says otherwise.
+        let how = args.paid.or((via == Via::Own).then_some(PaidBy::Own));
+        let pocket = pocket(recording.read(), how)?;
+        let seller = args.from.as_ref().map(ToString::to_string);
+        let stock_no = recording.add_car(&NewCar {
+            vehicle_no,
+            mark: mark.clone(),
+            bought_on: on,
+            purchase_price: args.price,
+            finance,
+            vat,
+            vat_invoice: args.vat_invoice,
+            via,
+            seller: seller.clone(),
+            purchase_invoice: args.purchase_invoice.as_ref().map(ToString::to_string),
+            keys: args.keys,
+        })?;
+        recording.add_movement(&NewMovement {
+            on,
+            pocket,
+            amount: -paid,
+            purpose: Purpose::Purchase,
+            stock_no: Some(stock_no),
+            party: seller.clone(),
+            note: None,
+        })?;
+        if let Some(miles) = args.miles {
+            recording.add_reading(vehicle_no, on, miles.0, "purchase")?;
+        }
+        if let Some(until) = mot_until {
+            recording.add_mot_certificate(vehicle_no, on, until)?;
+        }
+        if let Some(note) = &args.note {
+            recording.add_note(stock_no, on, note.as_str())?;
+        }
+        let named = mark.as_ref().map_or_else(|| "a car without plates".to_owned(), ToString::to_string);
+        let summary = format!(
+            "bought {named} as car {stock_no} for {}{} on {}{}",
+            args.price,
+            to_whom("from", seller.as_deref()),
+            long(on),
+            paid_part(paid, args.price, pocket),
+        );
+        let mut said = Said::new(summary, [stock_no]);
+        said.notes = notes(args, mark.as_ref(), first_registered, recording.entry());
+        Ok(said)
+    })
+}
+
+fn paid_part(paid: Pence, price: Pence, pocket: Pocket) -> String {
+    if paid.is_zero() && price.is_zero() {
+        String::new()
+    } else if paid == price {
+        format!(", paid {}", paid_words(pocket))
+    } else {
+        format!(", {paid} paid {}, {} still owed", paid_words(pocket), price - paid)
+    }
+}
+
+/// The vehicle bought: one the book knows by its mark or VIN, or a new one. The mark may have
+/// moved to another vehicle; a VIN that differs says so.
+fn vehicle_no(
+    recording: &Recording<'_>,
+    mark: Option<&Mark>,
+    vehicle: &NewVehicle,
+    on: NaiveDate,
+) -> Result<i64, Error> {
+    let reader = recording.read();
+    let by_vin = vehicle.vin.as_ref().map(|vin| reader.vehicle_by_vin(vin)).transpose()?.flatten();
+    let by_mark = mark.map(|mark| reader.vehicle_by_mark(mark)).transpose()?.flatten();
+    if mark.is_none() && vehicle.vin.is_none() {
+        return Err(Refusal::NoPlatesNoVin.into());
+    }
+    let same_vin = |found: &VehicleFound| found.vin.is_none() || vehicle.vin.is_none() || found.vin == vehicle.vin;
+    for found in by_vin.iter().chain(&by_mark) {
+        if let Some(stock_no) = found.in_stock_as {
+            let car = crate::commands::lookup::whole_car(reader, stock_no)?;
+            return Err(Refusal::InStockAlready { car: car.label() }.into());
+        }
+    }
+    let known_mark = by_mark.as_ref().map(|found| found.vehicle_no);
+    let vehicle_no = match by_vin.or(by_mark.filter(same_vin)) {
+        Some(found) => {
+            recording.complete_vehicle(found.vehicle_no, vehicle)?;
+            found.vehicle_no
+        }
+        None => recording.add_vehicle(vehicle)?,
+    };
+    if let Some(mark) = mark.filter(|_| known_mark != Some(vehicle_no)) {
+        recording.add_mark(vehicle_no, mark, on)?;
+    }
+    Ok(vehicle_no)
+}
+
+fn notes(args: &BuyArgs, mark: Option<&Mark>, first_registered: Option<NaiveDate>, entry: EntryNo) -> Vec<String> {
+    let mut notes = Vec::new();
+    if let Some(mark) = mark {
+        if mark.shape() == MarkShape::Unknown {
+            notes.push(format!("{mark} is not a shape of mark the DVLA issues; check it if that is not meant"));
+        }
+        if first_registered.is_some_and(|registered| newer_than(mark, registered)) {
+            notes.push(format!(
+                "{mark} was first issued after this car was registered: a mark may not make a car look newer"
+            ));
+        }
+    }
+    notes.extend(args.vin.as_ref().and_then(|vin| vin.check_note().or_else(|| vin.length_note())));
+    notes.push(
+        "tell DVLA the car is now in the trade; it starts untaxed and may not be used or kept on a public road".into(),
+    );
+    let missing: Vec<&str> = [
+        (args.from.is_none(), "from"),
+        (args.make.is_none(), "make"),
+        (args.miles.is_none(), "miles"),
+        (args.mot_until.is_none(), "mot-until"),
+    ]
+    .into_iter()
+    .filter_map(|(missing, name)| missing.then_some(name))
+    .collect();
+    if !missing.is_empty() {
+        notes.push(format!(
+            "not said: {}; add each later with `runabout amend {entry} {} VALUE`",
+            missing.join(", "),
+            missing[0]
+        ));
+    }
+    notes
+}

@@ -1,0 +1,24 @@
+//! `car`.
+
+use crate::cli::car::CarArgs;
+use crate::commands::{Context, lookup, settings_of};
+use crate::domain::car_figures::car_figures;
+use crate::domain::day::long;
+use crate::domain::refusal::Refusal;
+use crate::domain::yard::CarOnDay;
+use crate::error::Error;
+use crate::report::car::CarReport;
+use crate::store::Reader;
+
+pub fn run(args: &CarArgs, reader: Reader<'_>, context: &Context) -> Result<CarReport, Error> {
+    let settings = settings_of(reader)?;
+    let stock_no = lookup::stock_no(reader, &args.car)?;
+    let car = reader.car(stock_no, context.today)?;
+    let car = car.filter(|car| car.bought_on <= context.today || !car.lines.is_empty()).ok_or_else(|| {
+        Refusal::NothingBefore { what: format!("car {stock_no} was not in the book on {}", long(context.today)) }
+    })?;
+    let figures = car_figures(&car, context.today, &settings.registration);
+    let showing = reader.showing(&[stock_no], context.today)?.remove(&stock_no).unwrap_or_default();
+    let on_day = CarOnDay::of(&figures, &showing, &settings, context.today);
+    Ok(CarReport::new(context.today, &car, &figures, &showing, on_day, &reader.notes(stock_no, context.today)?))
+}

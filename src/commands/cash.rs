@@ -1,0 +1,12 @@
+//! `cash`.
+
+use crate::commands::{Context, settings_of};
+use crate::error::Error;
+use crate::report::cash::CashReport;
+use crate::store::Reader;
+
+pub fn run(reader: Reader<'_>, context: &Context) -> Result<CashReport, Error> {
+    let registration = settings_of(reader)?.registration;
+    let facts = reader.facts(context.today, context.today, context.standing_to, registration)?;
+    Ok(CashReport::new(context.today, &facts.balances(context.today)))
+}

@@ -1,0 +1,72 @@
+//! Finding the car or heading a word means, and offering near misses when it means none.
+
+use crate::domain::car_ref::{CarRef, StockNo};
+use crate::domain::day::LAST_DAY;
+use crate::domain::facts::Car;
+use crate::domain::refusal::Refusal;
+use crate::domain::words::Direction;
+use crate::error::Error;
+use crate::store::Reader;
+use std::collections::BTreeMap;
+
+/// How many near misses are worth offering.
+const OFFERED: usize = 3;
+
+/// The car meant.
+pub fn stock_no(reader: Reader<'_>, car: &CarRef) -> Result<StockNo, Error> {
+    if let Some(found) = reader.find_car(car)? {
+        return Ok(found);
+    }
+    let CarRef::Mark(mark) = car else {
+        return Err(Refusal::CarUnknown { given: car.to_string(), near: Vec::new() }.into());
+    };
+    let mut close: BTreeMap<usize, Vec<String>> = BTreeMap::new();
+    for (_, known) in reader.every_mark()? {
+        let distance = strsim::damerau_levenshtein(mark.as_str(), known.as_str());
+        let label = known.to_string();
+        let offered = close.entry(distance).or_default();
+        if distance <= 2 && !offered.contains(&label) {
+            offered.push(label);
+        }
+    }
+    let near = close.into_values().flatten().take(OFFERED).collect();
+    Err(Refusal::CarUnknown { given: mark.to_string(), near }.into())
+}
+
+/// The car meant, with every fact in the book.
+pub fn car(reader: Reader<'_>, car: &CarRef) -> Result<Car, Error> {
+    let stock_no = stock_no(reader, car)?;
+    whole_car(reader, stock_no)
+}
+
+/// A car known to be there, with every fact in the book whatever its day.
+pub fn whole_car(reader: Reader<'_>, stock_no: StockNo) -> Result<Car, Error> {
+    let car = reader.car(stock_no, LAST_DAY)?;
+    Ok(car.ok_or_else(|| Refusal::CarUnknown { given: stock_no.to_string(), near: Vec::new() })?)
+}
+
+/// The heading meant, for money going one way.
+pub fn heading(reader: Reader<'_>, typed: &str, direction: Direction) -> Result<String, Error> {
+    let wanted = typed.trim().to_lowercase().replace(' ', "-");
+    let headings = reader.headings()?;
+    if let Some(found) = headings.iter().find(|heading| heading.name == wanted) {
+        if found.direction == direction {
+            return Ok(wanted);
+        }
+        let command = match found.direction {
+            Direction::Cost => "spend",
+            Direction::Receipt => "receive",
+        };
+        return Err(Refusal::HeadingForTheOtherWay { given: wanted, command }.into());
+    }
+    let names = headings.iter().filter(|heading| heading.direction == direction).map(|heading| heading.name.as_str());
+    Err(Refusal::HeadingUnknown { given: typed.trim().to_owned(), near: near_words(&wanted, names) }.into())
+}
+
+/// The words spelt most like `typed`, nearest first.
+pub fn near_words<'w>(typed: &str, words: impl Iterator<Item = &'w str>) -> Vec<String> {
+    let mut close: Vec<(f64, &str)> =
+        words.map(|word| (strsim::jaro_winkler(typed, word), word)).filter(|(likeness, _)| *likeness > 0.8).collect();
+    close.sort_by(|one, other| other.0.total_cmp(&one.0));
+    close.into_iter().take(OFFERED).map(|(_, word)| word.to_owned()).collect()
+}

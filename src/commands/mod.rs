@@ -1,0 +1,155 @@
+//! Which steps a command takes, in which order: one file a command. Nothing here prints, reads
+//! the clock or knows SQL; what a rule says is the domain's.
+
+mod amend;
+mod amend_fields;
+mod amend_rows;
+mod ask;
+mod buy;
+mod car;
+mod cash;
+mod draw;
+mod hours;
+mod log;
+mod lookup;
+mod mark;
+mod month;
+mod move_money;
+mod note;
+mod pay_in;
+mod receive;
+mod recording;
+mod results;
+mod sell;
+mod settings;
+mod spend;
+mod standing;
+mod stock;
+mod undo;
+
+use crate::cli::Command;
+use crate::cli::settings::SettingsAction;
+use crate::cli::standing::StandingAction;
+use crate::domain::day::WrittenDay;
+use crate::domain::refusal::Refusal;
+use crate::domain::settings::Settings;
+use crate::error::Error;
+use crate::report::Report;
+use crate::store::{Book, Reader};
+use chrono::{DateTime, NaiveDate, Utc};
+
+/// What a command needs to know of the world.
+#[derive(Clone, Debug)]
+pub struct Context {
+    /// The day taken as today.
+    pub today: NaiveDate,
+    /// The last day standing costs may count for: never after the real today.
+    pub standing_to: NaiveDate,
+    /// Now, for the entry.
+    pub now: DateTime<Utc>,
+    /// The command as typed.
+    pub typed: String,
+    /// Where the book is, for showing.
+    pub book: String,
+}
+
+impl Context {
+    /// The day something happened: as typed, never after today; today when not said.
+    fn past_day(&self, typed: Option<&WrittenDay>) -> Result<NaiveDate, Error> {
+        Ok(typed.map_or(Ok(self.today), |typed| typed.resolve_past(self.today))?)
+    }
+}
+
+/// What a command does to the book.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Does {
+    /// Looks.
+    Looks,
+    /// Records, or with `dry_run` only tries to.
+    Records {
+        /// Keep nothing.
+        dry_run: bool,
+    },
+}
+
+/// What `command` does to the book.
+pub fn does(command: &Command) -> Does {
+    let trying = match command {
+        Command::Buy(args) => args.trying,
+        Command::Spend(args) => args.trying,
+        Command::Receive(args) => args.trying,
+        Command::Hours(args) => args.trying,
+        Command::Note(args) => args.trying,
+        Command::Mark(args) => args.trying,
+        Command::Ask(args) => args.trying,
+        Command::Sell(args) => args.trying,
+        Command::PayIn(args) => args.trying,
+        Command::Draw(args) => args.trying,
+        Command::Move(args) => args.trying,
+        Command::Undo(args) => args.trying,
+        Command::Amend(args) => args.trying,
+        Command::Standing(args) => match &args.action {
+            StandingAction::Add { trying, .. }
+            | StandingAction::Stop { trying, .. }
+            | StandingAction::Change { trying, .. }
+            | StandingAction::Skip { trying, .. } => *trying,
+            StandingAction::List => return Does::Looks,
+        },
+        Command::Settings(args) => match &args.action {
+            Some(SettingsAction::Set { trying, .. }) => *trying,
+            Some(SettingsAction::Headings) | None => return Does::Looks,
+        },
+        Command::Stock(_)
+        | Command::Car(_)
+        | Command::Month(_)
+        | Command::Results(_)
+        | Command::Cash(_)
+        | Command::Log(_)
+        | Command::Demo(_) => return Does::Looks,
+    };
+    Does::Records { dry_run: trying.dry_run }
+}
+
+/// The list of a report that CSV was asked for by name.
+pub fn part(command: &Command) -> Option<&str> {
+    match command {
+        Command::Car(args) => args.part.as_deref(),
+        Command::Month(args) => args.part.as_deref(),
+        Command::Results(args) => args.part.as_deref(),
+        _ => None,
+    }
+}
+
+/// Carries out `command` on an open book.
+pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Report, Error> {
+    Ok(match command {
+        Command::Buy(args) => buy::run(args, book, context)?.into(),
+        Command::Spend(args) => spend::run(args, book, context)?.into(),
+        Command::Receive(args) => receive::run(args, book, context)?.into(),
+        Command::Hours(args) => hours::run(args, book, context)?.into(),
+        Command::Note(args) => note::run(args, book, context)?.into(),
+        Command::Mark(args) => mark::run(args, book, context)?.into(),
+        Command::Ask(args) => ask::run(args, book, context)?.into(),
+        Command::Sell(args) => sell::run(args, book, context)?.into(),
+        Command::PayIn(args) => pay_in::run(args, book, context)?.into(),
+        Command::Draw(args) => draw::run(args, book, context)?.into(),
+        Command::Move(args) => move_money::run(args, book, context)?.into(),
+        Command::Undo(args) => undo::run(args, book, context)?.into(),
+        Command::Amend(args) => amend::run(args, book, context)?.into(),
+        Command::Standing(args) => standing::run(args, book, context)?,
+        Command::Settings(args) => settings::run(args, book, context)?,
+        Command::Stock(_) => stock::run(book.read(), context)?.into(),
+        Command::Car(args) => car::run(args, book.read(), context)?.into(),
+        Command::Month(args) => month::run(args, book.read(), context)?.into(),
+        Command::Results(args) => results::run(args, book.read(), context)?.into(),
+        Command::Cash(_) => cash::run(book.read(), context)?.into(),
+        Command::Log(args) => log::run(args, book.read(), context)?.into(),
+        Command::Demo(_) => return Err(Error::Ours("the demo is opened before a book is".into())),
+    })
+}
+
+/// The settings in force.
+fn settings_of(reader: Reader<'_>) -> Result<Settings, Error> {
+    let stored = reader.settings()?;
+    Ok(Settings::read(stored.iter().map(|(key, value)| (key.as_str(), value.as_str()))).map_err(Refusal::from)?)
+}

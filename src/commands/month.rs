@@ -1,0 +1,24 @@
+//! `month`.
+
+use crate::cli::month::MonthArgs;
+use crate::commands::{Context, settings_of};
+use crate::domain::month::Month;
+use crate::domain::period::Period;
+use crate::domain::refusal::Refusal;
+use crate::error::Error;
+use crate::report::month::MonthReport;
+use crate::store::Reader;
+
+pub fn run(args: &MonthArgs, reader: Reader<'_>, context: &Context) -> Result<MonthReport, Error> {
+    let month = match args.written() {
+        Some(written) => written?.resolve(context.today)?,
+        None => Month::of(context.today),
+    };
+    let registration = settings_of(reader)?.registration;
+    let to = month.last_day().min(context.today);
+    let facts = reader.facts(month.first_day(), to, context.standing_to, registration)?;
+    let figures = facts
+        .period_figures(Period::of_month(month))
+        .ok_or_else(|| Refusal::NothingBefore { what: format!("{month} cannot be reckoned") })?;
+    Ok(MonthReport::new(context.today, month, &figures))
+}

@@ -1,0 +1,123 @@
+//! `receive`: money a car brought in, other income, a buyer's balance, VAT repaid.
+
+use crate::cli::receive::ReceiveArgs;
+use crate::commands::recording::{Said, paid_words, pocket, record, to_whom};
+use crate::commands::{Context, lookup};
+use crate::domain::car_figures::owed_by_buyer;
+use crate::domain::car_ref::StockNo;
+use crate::domain::day::{LAST_DAY, long};
+use crate::domain::refusal::Refusal;
+use crate::domain::words::{Direction, Pocket, Purpose, Shared};
+use crate::error::Error;
+use crate::report::recorded::Recorded;
+use crate::store::{Book, NewLine, NewMovement, Recording};
+use chrono::NaiveDate;
+
+pub fn run(args: &ReceiveArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
+    let on = context.past_day(args.on.as_ref())?;
+    record(book, context, "receive", args.trying.dry_run, |recording| match args.heading.trim() {
+        "balance" => balance(args, recording, on),
+        "vat" => vat(args, recording, on),
+        _ => receipt(args, recording, on),
+    })
+}
+
+fn receipt(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {
+    let reader = recording.read();
+    let heading = lookup::heading(reader, &args.heading, Direction::Receipt)?;
+    let car = args.car.as_ref().map(|car| lookup::car(reader, car)).transpose()?;
+    if car.is_none() && !args.other {
+        return Err(Refusal::NoTarget { accepted: "--car CAR, or --other when it came from no car" }.into());
+    }
+    let vat = args.vat.unwrap_or_default();
+    if vat > args.amount {
+        return Err(Refusal::VatTooBig { vat, amount: args.amount }.into());
+    }
+    let pocket = pocket(reader, args.paid)?;
+    recording.add_line(&NewLine {
+        stock_no: car.as_ref().map(|car| car.stock_no),
+        direction: Direction::Receipt,
+        on,
+        heading: heading.clone(),
+        amount: args.amount,
+        usual_price: None,
+        vat,
+        pocket: Some(pocket),
+        shared: Shared::Whole,
+        party: args.from.as_ref().map(ToString::to_string),
+        note: args.note.as_ref().map(ToString::to_string),
+    })?;
+    let summary = format!(
+        "received {} for {heading}{}{} on {}, {}",
+        args.amount,
+        car.as_ref().map(|car| format!(" on {}", car.label())).unwrap_or_default(),
+        to_whom("from", args.from.as_ref().map(AsRef::as_ref)),
+        long(on),
+        paid_words(pocket)
+    );
+    Ok(Said::new(summary, car.map(|car| car.stock_no)))
+}
+
+fn balance(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {
+    let reader = recording.read();
+    let Some(car) = &args.car else {
+        return Err(Refusal::NoTarget { accepted: "--car CAR: the car the buyer still owes for" }.into());
+    };
+    let car = lookup::car(reader, car)?;
+    if car.sale.is_none() {
+        return Err(Refusal::NotSold { car: car.label() }.into());
+    }
+    let owed = owed_by_buyer(&car, LAST_DAY);
+    if args.amount > owed {
+        let who = format!("by the buyer of {}", car.label());
+        return Err(Refusal::MoreThanOwed { given: args.amount, owed, who }.into());
+    }
+    let pocket = settle(args, recording, on, Purpose::Sale, Some(car.stock_no))?;
+    let left = owed - args.amount;
+    let summary = format!(
+        "received {} owed for {} on {}, {}; {left} left to come",
+        args.amount,
+        car.label(),
+        long(on),
+        paid_words(pocket)
+    );
+    Ok(Said::new(summary, [car.stock_no]))
+}
+
+fn vat(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {
+    if args.car.is_some() {
+        return Err(Refusal::DoesNotGoWith {
+            what: "--car",
+            with: "the heading 'vat': it is the VAT account as a whole",
+        }
+        .into());
+    }
+    let pocket = settle(args, recording, on, Purpose::Vat, None)?;
+    Ok(Said::new(format!("HMRC repaid {} of VAT on {}, {}", args.amount, long(on), paid_words(pocket)), []))
+}
+
+fn settle(
+    args: &ReceiveArgs,
+    recording: &Recording<'_>,
+    on: NaiveDate,
+    purpose: Purpose,
+    stock_no: Option<StockNo>,
+) -> Result<Pocket, Error> {
+    if args.vat.is_some() {
+        return Err(Refusal::DoesNotGoWith { what: "--vat", with: "money that settles what is owed" }.into());
+    }
+    if args.other {
+        return Err(Refusal::DoesNotGoWith { what: "--other", with: "money that settles what is owed" }.into());
+    }
+    let pocket = pocket(recording.read(), args.paid)?;
+    recording.add_movement(&NewMovement {
+        on,
+        pocket,
+        amount: args.amount,
+        purpose,
+        stock_no,
+        party: args.from.as_ref().map(ToString::to_string),
+        note: args.note.as_ref().map(ToString::to_string),
+    })?;
+    Ok(pocket)
+}

@@ -1,0 +1,134 @@
+//! What every recording has in common: one entry, the order of events checked, the read-back.
+
+use crate::commands::{Context, lookup, settings_of};
+use crate::domain::car_figures::{sale_by, stands_in};
+use crate::domain::car_ref::StockNo;
+use crate::domain::day::LAST_DAY;
+use crate::domain::order::{Breach, check_bills, check_car, check_loan, check_stays, check_taken_in};
+use crate::domain::words::{PaidBy, Pocket, Purpose};
+use crate::error::Error;
+use crate::report::cell::MoneyText;
+use crate::report::recorded::{Recorded, RecordedCar};
+use crate::store::{Book, Reader, Recording};
+use chrono::NaiveDate;
+
+/// What a command has to say about what it recorded.
+#[derive(Debug, Default)]
+pub struct Said {
+    /// What was recorded, as a sentence without its full stop.
+    pub summary: String,
+    /// The cars it is about.
+    pub cars: Vec<StockNo>,
+    /// What else the trader should know.
+    pub notes: Vec<String>,
+}
+
+impl Said {
+    /// A sentence about some cars.
+    pub fn new(summary: impl Into<String>, cars: impl IntoIterator<Item = StockNo>) -> Self {
+        Self { summary: summary.into(), cars: cars.into_iter().collect(), notes: Vec::new() }
+    }
+}
+
+/// Records in one entry: does the work, checks that the order of events still holds, says what
+/// was done, and keeps it unless it is only being tried.
+pub fn record(
+    book: &mut Book,
+    context: &Context,
+    command: &str,
+    dry_run: bool,
+    work: impl FnOnce(&Recording<'_>) -> Result<Said, Error>,
+) -> Result<Recorded, Error> {
+    let recording = book.begin(command, &context.typed, context.now)?;
+    let said = work(&recording)?;
+    check_cars(recording.read(), &said.cars)?.map_err(|breach| breach.why)?;
+    recording.describe(&said.summary, &said.cars)?;
+    let recorded = Recorded {
+        entry: recording.entry(),
+        command: command.to_owned(),
+        summary: said.summary,
+        cars: read_back(recording.read(), &said.cars, context.today)?,
+        notes: said.notes,
+        dry_run,
+    };
+    if !dry_run {
+        recording.keep()?;
+    }
+    Ok(recorded)
+}
+
+/// Whether the order of events holds for the cars, their vehicles and what was taken in for them.
+pub fn check_cars(reader: Reader<'_>, cars: &[StockNo]) -> Result<Result<(), Breach>, Error> {
+    let mut all = cars.to_vec();
+    for car in reader.cars(cars, LAST_DAY)? {
+        all.extend(car.sale.iter().flat_map(|sale| &sale.part_exchanges).map(|part| part.stock_no));
+    }
+    all.sort_unstable();
+    all.dedup();
+    for stock_no in all {
+        let Some(car) = reader.car(stock_no, LAST_DAY)? else { continue };
+        let stays = reader.cars(&reader.stays(stock_no)?, LAST_DAY)?;
+        let mut checked = check_car(&car).and_then(|()| check_stays(&stays));
+        if let Some(sold_for) = reader.taken_in_for(stock_no)? {
+            let sold = lookup::whole_car(reader, sold_for)?;
+            checked = checked.and_then(|()| check_taken_in(&car, &sold));
+        }
+        if checked.is_err() {
+            return Ok(checked);
+        }
+    }
+    Ok(Ok(()))
+}
+
+/// Whether the bills and loans an entry touched are still not overpaid.
+pub fn check_parties(reader: Reader<'_>, parties: &[(Purpose, String)]) -> Result<Result<(), Breach>, Error> {
+    for (purpose, party) in parties {
+        let movements = reader.movements_with(*purpose, party)?;
+        let checked = match purpose {
+            Purpose::Loan => check_loan(party, &movements),
+            _ => check_bills(party, &reader.bills_of(party)?, &movements),
+        };
+        if checked.is_err() {
+            return Ok(checked);
+        }
+    }
+    Ok(Ok(()))
+}
+
+/// The cars as they stand after recording; those no longer in the book are left out.
+fn read_back(reader: Reader<'_>, cars: &[StockNo], today: NaiveDate) -> Result<Vec<RecordedCar>, Error> {
+    let registration = settings_of(reader)?.registration;
+    Ok(reader
+        .cars(cars, today)?
+        .iter()
+        .map(|car| RecordedCar {
+            stock_no: car.stock_no.get(),
+            mark: car.mark.as_ref().map(ToString::to_string),
+            stands_in: MoneyText(stands_in(car, today, &registration)),
+            sold: sale_by(car, today).is_some(),
+        })
+        .collect())
+}
+
+/// The pocket to use: as typed, else the setting.
+pub fn pocket(reader: Reader<'_>, typed: Option<PaidBy>) -> Result<Pocket, Error> {
+    Ok(match typed {
+        Some(paid) => paid,
+        None => settings_of(reader)?.default_paid,
+    }
+    .pocket())
+}
+
+/// `in cash`, `by bank`, `out of your own pocket`.
+pub const fn paid_words(pocket: Pocket) -> &'static str {
+    match pocket {
+        Pocket::Cash => "in cash",
+        Pocket::Bank => "by bank",
+        Pocket::Own => "from your own pocket",
+    }
+}
+
+/// ` to NAME`, or nothing.
+pub fn to_whom(word: &str, name: Option<&str>) -> String {
+    name.map(|name| format!(" {word} {name}")).unwrap_or_default()
+}

@@ -1,0 +1,88 @@
+//! `settings`: listed, or one set; headings listed, or one added.
+
+use crate::cli::settings::{SettingsAction, SettingsArgs};
+use crate::commands::recording::{Said, record};
+use crate::commands::{Context, lookup};
+use crate::domain::refusal::Refusal;
+use crate::domain::settings::{KEYS, RETURN_HEADINGS, heading_name, normalised, return_heading};
+use crate::error::Error;
+use crate::report::Report;
+use crate::report::headings::{HeadingLine, HeadingsReport};
+use crate::report::settings::{SettingRow, SettingsReport};
+use crate::store::{Book, Recording};
+
+pub fn run(args: &SettingsArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {
+    match &args.action {
+        None => {
+            let stored = book.read().settings()?;
+            let rows = KEYS
+                .iter()
+                .map(|(key, meaning, default)| SettingRow {
+                    key: (*key).to_owned(),
+                    value: stored.iter().find(|(stored, _)| stored == key).map(|(_, value)| value.clone()),
+                    default,
+                    meaning,
+                })
+                .collect();
+            Ok(SettingsReport::new(context.today, rows, context.book.clone()).into())
+        }
+        Some(SettingsAction::Headings) => {
+            let rows = book.read().headings()?.into_iter().map(|row| HeadingLine {
+                heading: row.name,
+                direction: row.direction,
+                return_heading: row.return_heading,
+                added: row.added,
+            });
+            Ok(HeadingsReport::new(context.today, rows.collect()).into())
+        }
+        Some(SettingsAction::Set { key, value, trying }) => {
+            Ok(record(book, context, "settings", trying.dry_run, |recording| match key.split_once(':') {
+                Some(("heading", name)) => set_heading(recording, name, value),
+                _ => set(recording, context, key, value),
+            })?
+            .into())
+        }
+    }
+}
+
+fn set(recording: &Recording<'_>, context: &Context, key: &str, value: &str) -> Result<Said, Error> {
+    let key = key.trim().to_lowercase();
+    let known = || KEYS.iter().map(|(key, _, _)| *key);
+    let value = normalised(&key, value, context.today).ok_or_else(|| Refusal::SettingUnknown {
+        key: key.clone(),
+        near: lookup::near_words(&key, known()),
+        known: known().collect::<Vec<_>>().join(", "),
+    })??;
+    let before = recording.read().settings()?.into_iter().find(|(known, _)| *known == key).map(|(_, value)| value);
+    recording.set_setting(&key, value.as_deref())?;
+    let mut stored = recording.read().settings()?;
+    stored.sort();
+    let day = |key: &str| stored.iter().find(|(stored, _)| stored == key).map(|(_, value)| value.as_str());
+    if let (Some(from), Some(until)) = (day("vat-registered-from"), day("vat-registered-until"))
+        && until < from
+    {
+        return Err(Refusal::DoesNotGoWith {
+            what: "a last day registered for VAT before the first",
+            with: "the other; set vat-registered-from and vat-registered-until in turn, or one to none",
+        }
+        .into());
+    }
+    let said = |value: Option<String>| value.map_or_else(|| "not set".to_owned(), |value| format!("'{value}'"));
+    Ok(Said::new(format!("{key} is now {}, was {}", said(value), said(before)), []))
+}
+
+fn set_heading(recording: &Recording<'_>, name: &str, value: &str) -> Result<Said, Error> {
+    let name = heading_name(name)?;
+    let (return_heading, direction) = return_heading(value).ok_or_else(|| Refusal::SettingUnknown {
+        key: value.to_owned(),
+        near: lookup::near_words(value, RETURN_HEADINGS.iter().map(|(word, _, _)| *word)),
+        known: RETURN_HEADINGS.iter().map(|(word, _, _)| *word).collect::<Vec<_>>().join(", "),
+    })?;
+    if let Some(found) = recording.read().headings()?.into_iter().find(|row| row.name == name)
+        && (!found.added || found.direction != direction)
+    {
+        return Err(Refusal::HeadingFixed { name }.into());
+    }
+    recording.set_heading(&name, direction, return_heading)?;
+    Ok(Said::new(format!("heading '{name}' goes under '{return_heading}' on the return"), []))
+}

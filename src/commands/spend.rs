@@ -1,0 +1,235 @@
+//! `spend`: a cost on one car, on several, in stated parts, or on the yard; or money that settles
+//! what is owed.
+
+use crate::cli::spend::SpendArgs;
+use crate::commands::recording::{Said, paid_words, pocket, record, to_whom};
+use crate::commands::{Context, lookup};
+use crate::domain::car_figures::{Joins, joins, owed_to_seller};
+use crate::domain::car_ref::StockNo;
+use crate::domain::day::{LAST_DAY, long};
+use crate::domain::dealing::{Part, share_equally, split};
+use crate::domain::facts::{Car, Line};
+use crate::domain::order::owed_for_bills;
+use crate::domain::refusal::Refusal;
+use crate::domain::target::Target;
+use crate::domain::value_error::ValueError;
+use crate::domain::words::{Direction, Pocket, Purpose, Shared};
+use crate::error::Error;
+use crate::report::recorded::Recorded;
+use crate::store::{Book, NewLine, NewMovement, Reader, Recording};
+use chrono::NaiveDate;
+
+const TARGETS: &str = "--car CAR, --share CAR,CAR, --split TARGET=AMOUNT or --overhead";
+
+pub fn run(args: &SpendArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
+    let on = context.past_day(args.on.as_ref())?;
+    if args.amount.is_zero() && args.usual.is_none() {
+        let verdict = "is nothing: write what was paid, or add --usual for a favour that cost nothing";
+        return Err(ValueError::refused("amount", args.amount.to_string(), verdict).into());
+    }
+    record(book, context, "spend", args.trying.dry_run, |recording| match args.heading.trim() {
+        "balance" => settle_balance(args, recording, on),
+        "vat" => settle_vat(args, recording, on),
+        _ => cost(args, recording, on),
+    })
+}
+
+fn cost(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {
+    let reader = recording.read();
+    let heading = lookup::heading(reader, &args.heading, Direction::Cost)?;
+    let (parts, shared) = parts(args, reader)?;
+    let pocket = if args.unpaid { None } else { Some(pocket(reader, args.paid)?) };
+    for part in &parts {
+        recording.add_line(&NewLine {
+            stock_no: part.stock_no,
+            direction: Direction::Cost,
+            on,
+            heading: heading.clone(),
+            amount: part.amount,
+            usual_price: part.usual_price,
+            vat: part.vat,
+            pocket,
+            shared,
+            party: args.to.as_ref().map(ToString::to_string),
+            note: args.note.as_ref().map(ToString::to_string),
+        })?;
+    }
+    let cars: Vec<StockNo> = parts.iter().filter_map(|part| part.stock_no).collect();
+    let loaded = reader.cars(&cars, LAST_DAY)?;
+    let about: Vec<String> = parts.iter().map(|part| about(part, &loaded, parts.len() > 1)).collect();
+    let summary = format!(
+        "spent {} on {heading} for {}{} on {}, {}{}",
+        args.amount,
+        about.join(", "),
+        to_whom("to", args.to.as_ref().map(AsRef::as_ref)),
+        long(on),
+        pocket.map_or("not paid yet", paid_words),
+        args.usual.map(|usual| format!(" (usual price {usual})")).unwrap_or_default(),
+    );
+    let mut said = Said::new(summary, cars);
+    said.notes = loaded.iter().filter_map(|car| when_note(car, on)).collect();
+    Ok(said)
+}
+
+/// Each part and whose it is, from whichever way it was typed.
+fn parts(args: &SpendArgs, reader: Reader<'_>) -> Result<(Vec<Part>, Shared), Error> {
+    let vat = args.vat.unwrap_or_default();
+    let whole =
+        |stock_no| -> Result<Vec<Part>, Error> { Ok(split(&[(stock_no, args.amount)], args.amount, args.usual, vat)?) };
+    if let Some(car) = &args.car {
+        return Ok((whole(Some(lookup::stock_no(reader, car)?))?, Shared::Whole));
+    }
+    if args.overhead {
+        return Ok((whole(None)?, Shared::Whole));
+    }
+    if !args.share.is_empty() {
+        let cars = args.share.iter().map(|car| lookup::stock_no(reader, car)).collect::<Result<Vec<_>, _>>()?;
+        return Ok((share_equally(&cars, args.amount, args.usual, vat)?, Shared::Equally));
+    }
+    if args.split.is_empty() {
+        return Err(Refusal::NoTarget { accepted: TARGETS }.into());
+    }
+    let stated = args
+        .split
+        .iter()
+        .map(|part| match &part.target {
+            Target::Car(car) => Ok((Some(lookup::stock_no(reader, car)?), part.amount)),
+            Target::Overhead => Ok((None, part.amount)),
+        })
+        .collect::<Result<Vec<_>, Error>>()?;
+    Ok((split(&stated, args.amount, args.usual, vat)?, Shared::Split))
+}
+
+/// `7 KX12 RTO`, with the amount when there are several parts.
+fn about(part: &Part, cars: &[Car], several: bool) -> String {
+    let name = part.stock_no.map_or_else(
+        || "the yard".to_owned(),
+        |stock_no| cars.iter().find(|car| car.stock_no == stock_no).map_or_else(|| stock_no.to_string(), Car::label),
+    );
+    if several { format!("{name} ({})", part.amount) } else { name }
+}
+
+/// When a cost is not dated in stock, what that means for it.
+fn when_note(car: &Car, on: NaiveDate) -> Option<String> {
+    let line = car.lines.iter().find(|line| line.on == on)?;
+    match joins(car, line) {
+        Joins::AfterSale => Some(format!(
+            "{} was sold by then: this is an after-sale cost and does not change what it stood in at",
+            car.label()
+        )),
+        Joins::Stock(from) if from > on => {
+            Some(format!("paid ahead: it joins {} on the day bought, {}", car.label(), long(from)))
+        }
+        Joins::Stock(_) => None,
+    }
+}
+
+fn settle_balance(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {
+    settling_options(args, "balance")?;
+    let reader = recording.read();
+    match (&args.car, &args.to) {
+        (Some(car), _) => {
+            let car = lookup::car(reader, car)?;
+            let owed = owed_to_seller(&car, LAST_DAY);
+            if args.amount > owed {
+                let who = format!("for {}", car.label());
+                return Err(Refusal::MoreThanOwed { given: args.amount, owed, who }.into());
+            }
+            let pocket = add_settlement(args, recording, on, Purpose::Purchase, Some(car.stock_no))?;
+            let left = owed - args.amount;
+            let summary = format!(
+                "paid {} still owed for {} on {}, {}; {left} left to pay",
+                args.amount,
+                car.label(),
+                long(on),
+                paid_words(pocket)
+            );
+            Ok(Said::new(summary, [car.stock_no]))
+        }
+        (None, Some(party)) => {
+            let (bills, paid) =
+                (reader.bills_of(party.as_str())?, reader.movements_with(Purpose::Bill, party.as_str())?);
+            let owed = owed_for_bills(&bills, &paid);
+            if args.amount > owed {
+                let who = format!("to {party} for bills");
+                return Err(Refusal::MoreThanOwed { given: args.amount, owed, who }.into());
+            }
+            not_before_the_bill(&bills, on)?;
+            let pocket = add_settlement(args, recording, on, Purpose::Bill, None)?;
+            let left = owed - args.amount;
+            Ok(Said::new(
+                format!(
+                    "paid {} owed to {party} on {}, {}; {left} left to pay",
+                    args.amount,
+                    long(on),
+                    paid_words(pocket)
+                ),
+                [],
+            ))
+        }
+        (None, None) => Err(Refusal::NoTarget { accepted: "--car CAR for a car, or --to NAME for a bill" }.into()),
+    }
+}
+
+fn not_before_the_bill(bills: &[Line], on: NaiveDate) -> Result<(), Error> {
+    match bills.first() {
+        Some(first) if first.on > on => {
+            let verdict = format!("is before the first of the bills, of {}", long(first.on));
+            Err(ValueError::refused("date", long(on), verdict).into())
+        }
+        _ => Ok(()),
+    }
+}
+
+fn settle_vat(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {
+    settling_options(args, "vat")?;
+    if args.car.is_some() {
+        return Err(Refusal::DoesNotGoWith {
+            what: "--car",
+            with: "the heading 'vat': it is the VAT account as a whole",
+        }
+        .into());
+    }
+    let pocket = add_settlement(args, recording, on, Purpose::Vat, None)?;
+    Ok(Said::new(format!("paid {} of VAT to HMRC on {}, {}", args.amount, long(on), paid_words(pocket)), []))
+}
+
+fn settling_options(args: &SpendArgs, heading: &'static str) -> Result<(), Error> {
+    let with = if heading == "vat" { "the heading 'vat'" } else { "the heading 'balance'" };
+    for (given, what) in [
+        (!args.share.is_empty(), "--share"),
+        (!args.split.is_empty(), "--split"),
+        (args.overhead, "--overhead"),
+        (args.usual.is_some(), "--usual"),
+        (args.vat.is_some(), "--vat"),
+        (args.unpaid, "--unpaid"),
+    ] {
+        if given {
+            return Err(Refusal::DoesNotGoWith { what, with }.into());
+        }
+    }
+    if args.amount.is_zero() {
+        return Err(ValueError::refused("amount", args.amount.to_string(), "is nothing").into());
+    }
+    Ok(())
+}
+
+fn add_settlement(
+    args: &SpendArgs,
+    recording: &Recording<'_>,
+    on: NaiveDate,
+    purpose: Purpose,
+    stock_no: Option<StockNo>,
+) -> Result<Pocket, Error> {
+    let pocket = pocket(recording.read(), args.paid)?;
+    recording.add_movement(&NewMovement {
+        on,
+        pocket,
+        amount: -args.amount,
+        purpose,
+        stock_no,
+        party: args.to.as_ref().map(ToString::to_string),
+        note: args.note.as_ref().map(ToString::to_string),
+    })?;
+    Ok(pocket)
+}

@@ -1,0 +1,171 @@
+//! `standing`: set up, listed, stopped, changed, one due day let off.
+
+use crate::cli::standing::{StandingAction, StandingArgs};
+use crate::commands::recording::{Said, paid_words, pocket, record};
+use crate::commands::{Context, lookup};
+use crate::domain::day::{WrittenDay, long};
+use crate::domain::pence::Pence;
+use crate::domain::refusal::Refusal;
+use crate::domain::standing::Standing;
+use crate::domain::value_error::ValueError;
+use crate::domain::wording::Wording;
+use crate::domain::words::{Direction, Every, PaidBy};
+use crate::error::Error;
+use crate::report::Report;
+use crate::report::standing::{StandingLine, StandingReport};
+use crate::store::{Book, Reader, Recording};
+use chrono::NaiveDate;
+
+/// What `standing add` was given.
+struct NewStanding<'a> {
+    name: &'a Wording,
+    amount: Pence,
+    every: Every,
+    from: Option<&'a WrittenDay>,
+    until: Option<&'a WrittenDay>,
+    heading: Option<&'a str>,
+    paid: Option<PaidBy>,
+    vat: Pence,
+}
+
+pub fn run(args: &StandingArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {
+    let recorded = match &args.action {
+        StandingAction::List => return Ok(list(book.read(), context)?.into()),
+        StandingAction::Add { name, amount, every, from, until, heading, paid, vat, trying } => {
+            let new = NewStanding {
+                name,
+                amount: *amount,
+                every: *every,
+                from: from.as_ref(),
+                until: until.as_ref(),
+                heading: heading.as_deref(),
+                paid: *paid,
+                vat: vat.unwrap_or_default(),
+            };
+            record(book, context, "standing", trying.dry_run, |recording| add(&new, recording, context))?
+        }
+        StandingAction::Stop { name, on, trying } => {
+            let on = on.as_ref().map_or(Ok(context.today), |on| on.resolve_any(context.today))?;
+            record(book, context, "standing", trying.dry_run, |recording| stop(name, on, recording))?
+        }
+        StandingAction::Change { name, amount, from, vat, trying } => {
+            let from = from.resolve_any(context.today)?;
+            record(book, context, "standing", trying.dry_run, |recording| {
+                change(name, *amount, from, vat.unwrap_or_default(), recording)
+            })?
+        }
+        StandingAction::Skip { name, on, trying } => {
+            let on = on.resolve_any(context.today)?;
+            record(book, context, "standing", trying.dry_run, |recording| skip(name, on, recording))?
+        }
+    };
+    Ok(recorded.into())
+}
+
+fn list(reader: Reader<'_>, context: &Context) -> Result<StandingReport, Error> {
+    let rows = reader
+        .standings()?
+        .into_iter()
+        .map(|standing| StandingLine {
+            amount: standing.amount_on(context.today).map(|amount| amount.amount).unwrap_or_default(),
+            next_on: standing.next_from(context.today),
+            name: standing.name,
+            every: standing.every,
+            heading: standing.heading,
+            paid: standing.pocket,
+            first_on: standing.first_on,
+            until: standing.until,
+        })
+        .collect();
+    Ok(StandingReport::new(context.today, rows))
+}
+
+fn add(new: &NewStanding<'_>, recording: &Recording<'_>, context: &Context) -> Result<Said, Error> {
+    let reader = recording.read();
+    let first_on = new.from.map_or(Ok(context.today), |from| from.resolve_any(context.today))?;
+    let until = new.until.map(|until| until.resolve_ahead(context.today)).transpose()?;
+    if let Some(until) = until.filter(|until| *until < first_on) {
+        let verdict = format!("is before the first due day, {}", long(first_on));
+        return Err(ValueError::refused("last day", long(until), verdict).into());
+    }
+    if new.vat > new.amount {
+        return Err(Refusal::VatTooBig { vat: new.vat, amount: new.amount }.into());
+    }
+    let running = reader
+        .standings()?
+        .into_iter()
+        .any(|standing| named(&standing, new.name) && standing.until.is_none_or(|until| until >= first_on));
+    if running {
+        return Err(Refusal::StandingExists { name: new.name.to_string() }.into());
+    }
+    let heading = match new.heading {
+        Some(typed) => lookup::heading(reader, typed, Direction::Cost)?,
+        None => lookup::heading(reader, new.name.as_str(), Direction::Cost).unwrap_or_else(|_| "other".to_owned()),
+    };
+    let pocket = pocket(reader, new.paid)?;
+    let standing_no = recording.add_standing(new.name.as_str(), &heading, new.every, first_on, until, pocket)?;
+    recording.add_standing_amount(standing_no, first_on, new.amount, new.vat)?;
+    let until = until.map(|until| format!(" until {}", long(until))).unwrap_or_default();
+    let summary = format!(
+        "standing cost '{}': {} each {} from {}{until}, under {heading}, paid {}",
+        new.name,
+        new.amount,
+        new.every,
+        long(first_on),
+        paid_words(pocket)
+    );
+    Ok(Said::new(summary, []))
+}
+
+fn stop(name: &Wording, on: NaiveDate, recording: &Recording<'_>) -> Result<Said, Error> {
+    let standing = find(recording.read(), name)?;
+    if on < standing.first_on {
+        return Err(Refusal::BeforeItBegan { name: standing.name, first: standing.first_on }.into());
+    }
+    recording.stop_standing(standing.standing_no, on)?;
+    Ok(Said::new(format!("standing cost '{}' ends; {} is the last day it can fall due", standing.name, long(on)), []))
+}
+
+fn change(
+    name: &Wording,
+    amount: Pence,
+    from: NaiveDate,
+    vat: Pence,
+    recording: &Recording<'_>,
+) -> Result<Said, Error> {
+    let standing = find(recording.read(), name)?;
+    if vat > amount {
+        return Err(Refusal::VatTooBig { vat, amount }.into());
+    }
+    if from < standing.first_on {
+        return Err(Refusal::BeforeItBegan { name: standing.name, first: standing.first_on }.into());
+    }
+    let before = standing.amount_on(from).map(|amount| amount.amount).unwrap_or_default();
+    recording.add_standing_amount(standing.standing_no, from, amount, vat)?;
+    Ok(Said::new(format!("standing cost '{}' is {amount} from {}, was {before}", standing.name, long(from)), []))
+}
+
+fn skip(name: &Wording, on: NaiveDate, recording: &Recording<'_>) -> Result<Said, Error> {
+    let standing = find(recording.read(), name)?;
+    if !standing.falls_on(on) || standing.skipped.contains(&on) {
+        let next = standing.next_from(on);
+        return Err(Refusal::NotADueDay { name: standing.name, day: on, next }.into());
+    }
+    recording.add_standing_skip(standing.standing_no, on)?;
+    Ok(Said::new(format!("standing cost '{}' is let off on {}", standing.name, long(on)), []))
+}
+
+fn named(standing: &Standing, name: &Wording) -> bool {
+    standing.name.to_lowercase() == name.as_str().to_lowercase()
+}
+
+/// The standing cost meant: the latest set up under that name.
+fn find(reader: Reader<'_>, name: &Wording) -> Result<Standing, Error> {
+    let standings = reader.standings()?;
+    let known = standings.iter().map(|standing| format!("'{}'", standing.name)).collect();
+    standings
+        .into_iter()
+        .rev()
+        .find(|standing| named(standing, name))
+        .ok_or_else(|| Refusal::StandingUnknown { name: name.to_string(), known }.into())
+}

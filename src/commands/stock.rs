@@ -1,0 +1,16 @@
+//! `stock`.
+
+use crate::commands::{Context, settings_of};
+use crate::domain::car_ref::StockNo;
+use crate::domain::yard::yard;
+use crate::error::Error;
+use crate::report::stock::StockReport;
+use crate::store::Reader;
+
+pub fn run(reader: Reader<'_>, context: &Context) -> Result<StockReport, Error> {
+    let settings = settings_of(reader)?;
+    let facts = reader.facts(context.today, context.today, context.standing_to, settings.registration)?;
+    let cars: Vec<StockNo> = facts.cars.iter().map(|car| car.stock_no).collect();
+    let showing = reader.showing(&cars, context.today)?;
+    Ok(StockReport::new(context.today, &yard(&facts, &showing, &settings, context.today)))
+}

@@ -1,0 +1,84 @@
+//! Every figure the law or the tax authority sets, in dated tables with the source beside each
+//! row. A rule asks for the figure of a day and never holds one itself: rates change, books stay.
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+/// A figure that holds from a day until the next row of its table begins.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Dated<T> {
+    /// The first day the figure holds.
+    pub from: NaiveDate,
+    /// The figure; its unit is the table's.
+    pub value: T,
+    /// Where it was read.
+    pub source: &'static str,
+}
+
+/// The row of a table, oldest first, that holds on a day. None before the first row.
+pub fn in_force<T>(table: &[Dated<T>], on: NaiveDate) -> Option<&Dated<T>> {
+    table.iter().rev().find(|row| row.from <= on)
+}
+
+/// The standard rate of VAT in per cent, oldest first.
+pub const STANDARD_VAT_RATE: [Dated<Decimal>; 4] = [
+    Dated {
+        from: day(1991, 4, 1),
+        value: percent(175, 1),
+        source: "nealandassociates.co.uk/2011/03/10/historic-uk-vat-rates/ (gives the Budget day, \
+                 19 March 1991; that the rate took effect on 1 April is from memory)",
+    },
+    Dated { from: day(2008, 12, 1), value: percent(15, 0), source: "accountancymanagers.co.uk/vat-rates-new/" },
+    Dated { from: day(2010, 1, 1), value: percent(175, 1), source: "accountancymanagers.co.uk/vat-rates-new/" },
+    Dated {
+        from: day(2011, 1, 4),
+        value: percent(20, 0),
+        source: "kmbs.co.uk/vat-standard-rate/ (one sixth from 4 January 2011)",
+    },
+];
+
+/// The standard rate of VAT on a day, in per cent: 20 is 20 %. None before 1 April 1991, the
+/// first day the table knows.
+pub fn standard_vat_rate(on: NaiveDate) -> Option<Decimal> {
+    in_force(&STANDARD_VAT_RATE, on).map(|row| row.value)
+}
+
+/// A percentage from its digits and how many of them are decimals.
+const fn percent(digits: u32, decimals: u32) -> Decimal {
+    Decimal::from_parts(digits, 0, 0, false, decimals)
+}
+
+/// A day of a table. Tables are constants, so a day that does not exist fails the build.
+const fn day(year: i32, month: u32, day: u32) -> NaiveDate {
+    match NaiveDate::from_ymd_opt(year, month, day) {
+        Some(day) => day,
+        None => panic!("no such day"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rows_are_in_order_and_name_their_source() {
+        assert!(STANDARD_VAT_RATE.is_sorted_by(|a, b| a.from < b.from));
+        for row in STANDARD_VAT_RATE {
+            assert!(row.source.contains(".co.uk/"), "{row:?}");
+        }
+    }
+
+    #[test]
+    fn a_row_holds_from_its_own_day_until_the_day_before_the_next() {
+        let table = [
+            Dated { from: day(2026, 4, 6), value: 1, source: "" },
+            Dated { from: day(2027, 4, 6), value: 2, source: "" },
+        ];
+        let value = |on| in_force(&table, on).map(|row| row.value);
+        assert_eq!(value(day(2026, 4, 5)), None);
+        assert_eq!(value(day(2026, 4, 6)), Some(1));
+        assert_eq!(value(day(2027, 4, 5)), Some(1));
+        assert_eq!(value(day(2027, 4, 6)), Some(2));
+        assert_eq!(value(NaiveDate::MAX), Some(2));
+    }
+}

@@ -1,0 +1,66 @@
+//! Registration for VAT as a span of days. A trader who is not registered has no VAT at all: the
+//! margin scheme is open only to registered traders (HMRC manual VATMARG02150).
+
+use crate::domain::margin_vat::{margin_vat, vat_in};
+use crate::domain::pence::Pence;
+use crate::domain::rates::standard_vat_rate;
+use chrono::NaiveDate;
+
+/// When the trader is registered for VAT: from a day, and perhaps until one, both included.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Registration {
+    /// First day registered.
+    pub from: Option<NaiveDate>,
+    /// Last day registered.
+    pub until: Option<NaiveDate>,
+}
+
+impl Registration {
+    /// Whether the trader is registered on `day`.
+    pub fn holds_on(&self, day: NaiveDate) -> bool {
+        self.from.is_some_and(|from| from <= day) && self.until.is_none_or(|until| day <= until)
+    }
+
+    /// The part of `vat` that counts: all of it while registered, otherwise none.
+    pub fn counted(&self, vat: Pence, on: NaiveDate) -> Pence {
+        if self.holds_on(on) { vat } else { Pence::ZERO }
+    }
+
+    /// VAT due on a sale: on the margin, car by car and never netted, or on the full price when
+    /// the car was bought on an invoice showing VAT (VAT Notice 718/1). Rate by date of sale.
+    pub fn on_sale(&self, purchase_price: Pence, selling_price: Pence, vat_invoice: bool, sold_on: NaiveDate) -> Pence {
+        match standard_vat_rate(sold_on) {
+            Some(rate) if self.holds_on(sold_on) && vat_invoice => vat_in(selling_price, rate),
+            Some(rate) if self.holds_on(sold_on) => margin_vat(purchase_price, selling_price, rate),
+            _ => Pence::ZERO,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn day(text: &str) -> NaiveDate {
+        text.parse().unwrap()
+    }
+
+    #[test]
+    fn both_ends_are_registered_days() {
+        let span = Registration { from: Some(day("2026-04-01")), until: Some(day("2026-06-30")) };
+        for (on, held) in [("2026-03-31", false), ("2026-04-01", true), ("2026-06-30", true), ("2026-07-01", false)] {
+            assert_eq!(span.holds_on(day(on)), held, "{on}");
+        }
+        assert!(!Registration::default().holds_on(day("2026-04-01")));
+    }
+
+    #[test]
+    fn vat_is_on_the_margin_or_on_the_whole_price() {
+        let span = Registration { from: Some(day("2026-01-01")), until: None };
+        let price =
+            |bought, sold, invoice| span.on_sale(Pence::new(bought), Pence::new(sold), invoice, day("2026-05-01"));
+        assert_eq!(price(50_000, 100_000, false), Pence::new(8_333));
+        assert_eq!(price(50_000, 100_000, true), Pence::new(16_667));
+        assert_eq!(price(50_000, 40_000, false), Pence::ZERO);
+    }
+}

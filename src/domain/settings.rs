@@ -1,0 +1,171 @@
+//! The trader's settings: which there are, what each may be, and what it is when not set.
+
+use crate::domain::day::WrittenDay;
+use crate::domain::registration::Registration;
+use crate::domain::value_error::ValueError;
+use crate::domain::wording::Wording;
+use crate::domain::words::{Direction, PaidBy};
+use chrono::NaiveDate;
+
+/// Every key, what it is for, and its default in words.
+pub const KEYS: &[(&str, &str, &str)] = &[
+    ("trader-name", "name on invoices and the stock book", ""),
+    ("trader-address", "address on invoices", ""),
+    ("trader-phone", "telephone on invoices", ""),
+    ("vat-number", "VAT registration number", ""),
+    ("vat-registered-from", "first day registered for VAT, or none", "none"),
+    ("vat-registered-until", "last day registered for VAT, or none", "none"),
+    ("region", "GB or NI: whose MOT rules apply", "GB"),
+    ("default-paid", "how things are paid when not said: bank, cash or card", "bank"),
+    ("minimum-mot-days", "days of MOT a car should have when sold", "none"),
+    ("age-bands", "days in stock at which a car is flagged", "30,60,90"),
+    ("remind-days", "days ahead that dates are flagged", "30"),
+];
+
+/// The headings of the self-employment pages a heading can belong under, which way its money
+/// goes, and the page's own name for it (SA103, HMRC; box order of the full pages).
+pub const RETURN_HEADINGS: &[(&str, Direction, &str)] = &[
+    ("goods", Direction::Cost, "cost of goods bought for resale or goods used"),
+    ("wages", Direction::Cost, "wages, salaries and other staff costs"),
+    ("travel", Direction::Cost, "car, van and travel expenses"),
+    ("premises", Direction::Cost, "rent, rates, power and insurance"),
+    ("repairs", Direction::Cost, "repairs and maintenance of property and equipment"),
+    ("office", Direction::Cost, "phone, fax, stationery and other office costs"),
+    ("advertising", Direction::Cost, "advertising and business entertainment"),
+    ("interest", Direction::Cost, "interest on bank and other loans"),
+    ("bank-charges", Direction::Cost, "bank, credit card and other financial charges"),
+    ("professional", Direction::Cost, "accountancy, legal and other professional fees"),
+    ("other-expenses", Direction::Cost, "other business expenses"),
+    ("sales", Direction::Receipt, "turnover"),
+    ("other-income", Direction::Receipt, "any other business income"),
+];
+
+/// The return heading a word names, and which way its money goes.
+pub fn return_heading(typed: &str) -> Option<(&'static str, Direction)> {
+    let wanted = typed.trim().to_lowercase();
+    RETURN_HEADINGS.iter().find(|(word, _, _)| *word == wanted).map(|(word, direction, _)| (*word, *direction))
+}
+
+/// A new heading's word: 2 to 30 lower-case letters, digits and hyphens, a letter first; not one
+/// of the words that settle balances.
+pub fn heading_name(typed: &str) -> Result<String, ValueError> {
+    let name = typed.trim().to_lowercase();
+    let refused = |accepted: &str| Err(ValueError::new("heading", typed, accepted));
+    if matches!(name.as_str(), "balance" | "vat" | "purchase") {
+        return refused("write another word; this one is reserved");
+    }
+    let plain = name.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-');
+    if plain && (2..=30).contains(&name.len()) && name.starts_with(|first: char| first.is_ascii_lowercase()) {
+        Ok(name)
+    } else {
+        refused("write one word of letters, digits and hyphens, such as rust-repair")
+    }
+}
+
+/// The settings in force.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Settings {
+    /// VAT registration.
+    pub registration: Registration,
+    /// How things are paid when not said.
+    pub default_paid: PaidBy,
+    /// Days of MOT a car should have when sold.
+    pub minimum_mot_days: Option<i64>,
+    /// Days in stock at which a car is flagged, rising.
+    pub age_bands: Vec<i64>,
+    /// Days ahead that dates are flagged.
+    pub remind_days: i64,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self {
+            registration: Registration::default(),
+            default_paid: PaidBy::Bank,
+            minimum_mot_days: None,
+            age_bands: vec![30, 60, 90],
+            remind_days: 30,
+        }
+    }
+}
+
+impl Settings {
+    /// Reads stored settings. A stored value was checked when it was set, so one that no longer
+    /// reads is a fault in the book and is reported as such.
+    pub fn read<'a>(stored: impl IntoIterator<Item = (&'a str, &'a str)>) -> Result<Self, ValueError> {
+        let mut settings = Self::default();
+        for (key, value) in stored {
+            match key {
+                "vat-registered-from" => settings.registration.from = Some(stored_day(value)?),
+                "vat-registered-until" => settings.registration.until = Some(stored_day(value)?),
+                "default-paid" => settings.default_paid = value.parse()?,
+                "minimum-mot-days" => settings.minimum_mot_days = Some(days(value)?),
+                "age-bands" => settings.age_bands = bands(value)?,
+                "remind-days" => settings.remind_days = days(value)?,
+                _ => {}
+            }
+        }
+        Ok(settings)
+    }
+}
+
+/// The value to keep for a key, or none to put it back to its default. `None` from the outer
+/// option: no such key.
+pub fn normalised(key: &str, value: &str, today: NaiveDate) -> Option<Result<Option<String>, ValueError>> {
+    let none = value.trim().eq_ignore_ascii_case("none");
+    Some(match key {
+        "trader-name" | "trader-address" | "trader-phone" | "vat-number" => {
+            if none {
+                Ok(None)
+            } else {
+                value.parse::<Wording>().map(|text| Some(text.to_string()))
+            }
+        }
+        "vat-registered-from" | "vat-registered-until" => {
+            if none {
+                Ok(None)
+            } else {
+                registration_day(value, today).map(Some)
+            }
+        }
+        "region" => match value.trim().to_uppercase().as_str() {
+            region @ ("GB" | "NI") => Ok(Some(region.to_owned())),
+            _ => Err(ValueError::new("region", value, "write GB or NI")),
+        },
+        "default-paid" => match value.parse::<PaidBy>() {
+            Ok(paid) if paid != PaidBy::Own => Ok(Some(paid.to_string())),
+            _ => Err(ValueError::new("way of paying", value, "write bank, cash or card")),
+        },
+        "minimum-mot-days" if none => Ok(None),
+        "minimum-mot-days" | "remind-days" => days(value).map(|days| Some(days.to_string())),
+        "age-bands" => {
+            bands(value).map(|bands| Some(bands.iter().map(ToString::to_string).collect::<Vec<_>>().join(",")))
+        }
+        _ => return None,
+    })
+}
+
+fn registration_day(value: &str, today: NaiveDate) -> Result<String, ValueError> {
+    value.parse::<WrittenDay>()?.resolve_ahead(today).map(|day| day.to_string())
+}
+
+fn stored_day(value: &str) -> Result<NaiveDate, ValueError> {
+    value.parse().map_err(|_| ValueError::new("stored date", value, "YYYY-MM-DD"))
+}
+
+fn days(value: &str) -> Result<i64, ValueError> {
+    match value.trim().parse::<i64>() {
+        Ok(days) if (0..=3_650).contains(&days) => Ok(days),
+        _ => Err(ValueError::new("number of days", value, "write a whole number from 0 to 3650")),
+    }
+}
+
+fn bands(value: &str) -> Result<Vec<i64>, ValueError> {
+    let refused = || ValueError::new("age bands", value, "write rising whole numbers of days, such as 30,60,90");
+    let bands = value.split(',').map(days).collect::<Result<Vec<_>, _>>().map_err(|_| refused())?;
+    if bands.windows(2).all(|pair| pair[0] < pair[1]) && bands.first().is_some_and(|first| *first > 0) {
+        Ok(bands)
+    } else {
+        Err(refused())
+    }
+}

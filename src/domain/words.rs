@@ -1,0 +1,191 @@
+//! Small closed sets of words: pockets, kinds of vehicle, where a car came from. Each parses from
+//! the word people type and prints the same word; nothing here knows the command line or the book.
+
+use crate::domain::value_error::ValueError;
+
+/// Makes an enum whose every variant has exactly one word.
+macro_rules! word_set {
+    ($(#[$doc:meta])* $name:ident, $what:literal {
+        $($(#[$variant_doc:meta])* $variant:ident = $word:literal),+ $(,)?
+    }) => {
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+        pub enum $name { $($(#[$variant_doc])* $variant),+ }
+
+        impl $name {
+            /// Every word of the set, in the order people are shown them.
+            pub const WORDS: &'static [&'static str] = &[$($word),+];
+
+            /// The word, as typed and as stored.
+            pub const fn word(self) -> &'static str {
+                match self { $(Self::$variant => $word),+ }
+            }
+        }
+
+        impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str(self.word())
+            }
+        }
+
+        impl std::str::FromStr for $name {
+            type Err = ValueError;
+
+            fn from_str(typed: &str) -> Result<Self, ValueError> {
+                match typed.trim().to_lowercase().as_str() {
+                    $($word => Ok(Self::$variant),)+
+                    _ => Err(ValueError::new($what, typed, format!("write {}", one_of(Self::WORDS)))),
+                }
+            }
+        }
+    };
+}
+
+/// `cash, bank or own`.
+pub(crate) fn one_of(words: &[&str]) -> String {
+    match words {
+        [] => String::new(),
+        [only] => (*only).to_owned(),
+        [first @ .., last] => format!("{} or {last}", first.join(", ")),
+    }
+}
+
+word_set! {
+    /// Where money sits. `Own` is the owner's own pocket: paid in and spent the same moment.
+    Pocket, "pocket" {
+        /// Cash in hand.
+        Cash = "cash",
+        /// The bank account; a card is the bank.
+        Bank = "bank",
+        /// The owner's own pocket.
+        Own = "own",
+    }
+}
+
+word_set! {
+    /// How something was paid, as people say it.
+    PaidBy, "way of paying" {
+        /// Notes and coins.
+        Cash = "cash",
+        /// A transfer or a cheque.
+        Bank = "bank",
+        /// A card, which is the bank account.
+        Card = "card",
+        /// The owner's own money.
+        Own = "own",
+    }
+}
+
+impl PaidBy {
+    /// The pocket the money comes from or goes to.
+    pub const fn pocket(self) -> Pocket {
+        match self {
+            Self::Cash => Pocket::Cash,
+            Self::Bank | Self::Card => Pocket::Bank,
+            Self::Own => Pocket::Own,
+        }
+    }
+}
+
+word_set! {
+    /// What kind of vehicle.
+    Kind, "kind" {
+        /// A car.
+        Car = "car",
+        /// A van.
+        Van = "van",
+        /// A motorcycle.
+        Motorcycle = "motorcycle",
+    }
+}
+
+word_set! {
+    /// Where a car came from.
+    Via, "source" {
+        /// A private seller.
+        Private = "private",
+        /// An auction.
+        Auction = "auction",
+        /// Another trader.
+        Trade = "trade",
+        /// The trader's own car, brought into stock.
+        Own = "own",
+        /// Taken in as part payment for a car sold.
+        PartExchange = "part-exchange",
+    }
+}
+
+word_set! {
+    /// Which way the money of a line went.
+    Direction, "direction" {
+        /// Spent.
+        Cost = "cost",
+        /// Received.
+        Receipt = "receipt",
+    }
+}
+
+word_set! {
+    /// How an amount came to be this line's.
+    Shared, "sharing" {
+        /// The line is the whole amount.
+        Whole = "whole",
+        /// An equal part of an amount shared between cars.
+        Equally = "equally",
+        /// A part typed as such.
+        Split = "split",
+    }
+}
+
+word_set! {
+    /// What a movement of money settles.
+    Purpose, "purpose" {
+        /// Paid to the seller of a car, or to the lender its finance is owed to.
+        Purchase = "purchase",
+        /// Received from the buyer of a car, or handed back to him.
+        Sale = "sale",
+        /// Paid against unpaid bills.
+        Bill = "bill",
+        /// Paid in or drawn by the owner.
+        Owner = "owner",
+        /// Borrowed or paid back.
+        Loan = "loan",
+        /// Moved between cash in hand and the bank.
+        Transfer = "transfer",
+        /// Paid to, or repaid by, HMRC for VAT.
+        Vat = "vat",
+    }
+}
+
+word_set! {
+    /// How often a standing cost comes round.
+    Every, "interval" {
+        /// Each seven days.
+        Week = "week",
+        /// The same day each month.
+        Month = "month",
+        /// The same day each third month.
+        Quarter = "quarter",
+        /// The same day each year.
+        Year = "year",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_word_parses_back() {
+        for word in PaidBy::WORDS {
+            assert_eq!(&word.parse::<PaidBy>().unwrap().word(), word);
+        }
+        assert_eq!(" Card ".parse::<PaidBy>().unwrap().pocket(), Pocket::Bank);
+    }
+
+    #[test]
+    fn a_stranger_is_told_the_accepted_words() {
+        let message = "cheque".parse::<Pocket>().unwrap_err().to_string();
+        assert!(message.contains("'cheque'") && message.contains("cash, bank or own"), "{message}");
+    }
+}

@@ -1,0 +1,154 @@
+//! The yard on a day: every car in stock, what it stands in at, and what about it wants looking at.
+
+use crate::domain::balances::Balances;
+use crate::domain::car_figures::{CarFigures, car_figures, in_stock};
+use crate::domain::car_ref::StockNo;
+use crate::domain::day::days_between;
+use crate::domain::facts::{Car, Facts, Showing};
+use crate::domain::ratio::mean;
+use crate::domain::settings::Settings;
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+use std::collections::BTreeMap;
+
+/// Something about a car in stock that wants looking at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Flag {
+    /// No MOT certificate is known.
+    MotUnknown,
+    /// The certificate known has run out.
+    MotLapsed,
+    /// It runs out within the days ahead that dates are flagged.
+    MotSoon,
+    /// Fewer days of MOT than the trader's minimum.
+    BelowMinimumMot,
+    /// Not taxed and not declared off the road by the trader.
+    Untaxed,
+    /// More days in stock than an age band.
+    Over(i64),
+    /// No asking price set.
+    NoAskingPrice,
+}
+
+impl Flag {
+    /// The word for it.
+    pub fn word(self) -> String {
+        match self {
+            Self::MotUnknown => "mot-unknown".into(),
+            Self::MotLapsed => "mot-lapsed".into(),
+            Self::MotSoon => "mot-soon".into(),
+            Self::BelowMinimumMot => "below-minimum-mot".into(),
+            Self::Untaxed => "untaxed".into(),
+            Self::Over(days) => format!("over-{days}"),
+            Self::NoAskingPrice => "no-asking-price".into(),
+        }
+    }
+}
+
+/// Whether a vehicle tax licence or a SORN stands on a car.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TaxStatus {
+    /// Neither: a bought car starts untaxed, for tax does not pass with it (Finance Act 2014 s.89).
+    Untaxed,
+}
+
+impl TaxStatus {
+    /// The word for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Untaxed => "none",
+        }
+    }
+}
+
+/// How a car stands on a day, apart from its money.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CarOnDay {
+    /// Days to the last day of its MOT, negative once lapsed.
+    pub mot_days_left: Option<i64>,
+    /// Vehicle tax.
+    pub tax: TaxStatus,
+    /// What wants looking at, the most pressing first; nothing about a car not in stock.
+    pub flags: Vec<Flag>,
+}
+
+impl CarOnDay {
+    /// How the car of these `figures` stands on `day`.
+    pub fn of(figures: &CarFigures, showing: &Showing, settings: &Settings, day: NaiveDate) -> Self {
+        let mot_days_left = showing.mot_until.map(|until| days_between(day, until));
+        let in_stock = figures.days_in_stock.is_some() && figures.sold.is_none();
+        let flags = if in_stock { flags(figures, showing, mot_days_left, settings) } else { Vec::new() };
+        Self { mot_days_left, tax: TaxStatus::Untaxed, flags }
+    }
+}
+
+/// A car in stock.
+#[derive(Clone, Debug)]
+pub struct YardCar<'a> {
+    /// The car.
+    pub car: &'a Car,
+    /// Its figures.
+    pub figures: CarFigures,
+    /// What it shows the world.
+    pub showing: Showing,
+    /// How it stands.
+    pub on_day: CarOnDay,
+}
+
+/// The yard on a day.
+#[derive(Clone, Debug)]
+pub struct Yard<'a> {
+    /// Cars in stock, by stock number.
+    pub cars: Vec<YardCar<'a>>,
+    /// What is held and owed.
+    pub balances: Balances,
+    /// Mean days in stock; none for an empty yard.
+    pub average_days_in_stock: Option<Decimal>,
+}
+
+/// The yard at the end of `day`.
+pub fn yard<'a>(
+    facts: &'a Facts,
+    showing: &BTreeMap<StockNo, Showing>,
+    settings: &Settings,
+    day: NaiveDate,
+) -> Yard<'a> {
+    let cars: Vec<YardCar<'a>> = facts
+        .cars
+        .iter()
+        .filter(|car| in_stock(car, day))
+        .map(|car| yard_car(car, facts, showing.get(&car.stock_no).cloned().unwrap_or_default(), settings, day))
+        .collect();
+    let days: Vec<Decimal> = cars.iter().filter_map(|car| car.figures.days_in_stock).map(Decimal::from).collect();
+    Yard { cars, balances: facts.balances(day), average_days_in_stock: mean(&days) }
+}
+
+fn yard_car<'a>(car: &'a Car, facts: &Facts, showing: Showing, settings: &Settings, day: NaiveDate) -> YardCar<'a> {
+    let figures = car_figures(car, day, &facts.registration);
+    let on_day = CarOnDay::of(&figures, &showing, settings, day);
+    YardCar { car, figures, showing, on_day }
+}
+
+/// What wants looking at, the most pressing first.
+pub fn flags(figures: &CarFigures, showing: &Showing, mot_days_left: Option<i64>, settings: &Settings) -> Vec<Flag> {
+    let mut flags = Vec::new();
+    match mot_days_left {
+        None => flags.push(Flag::MotUnknown),
+        Some(left) if left < 0 => flags.push(Flag::MotLapsed),
+        Some(left) if left <= settings.remind_days => flags.push(Flag::MotSoon),
+        Some(_) => {}
+    }
+    if let (Some(left), Some(minimum)) = (mot_days_left, settings.minimum_mot_days)
+        && left >= 0
+        && left < minimum
+    {
+        flags.push(Flag::BelowMinimumMot);
+    }
+    let days = figures.days_in_stock.unwrap_or_default();
+    flags.extend(settings.age_bands.iter().rev().find(|band| days > **band).map(|band| Flag::Over(*band)));
+    if showing.asking_price.is_none() {
+        flags.push(Flag::NoAskingPrice);
+    }
+    flags.push(Flag::Untaxed);
+    flags
+}

@@ -1,0 +1,87 @@
+//! The outside world as one value: arguments, variables, the clock, the terminal and the standard
+//! streams. Everything else gets it handed down, so a test can replace it all.
+
+use crate::domain::day::WrittenDay;
+use chrono::{DateTime, Local, NaiveDate, Utc};
+use std::ffi::OsString;
+use std::io::{IsTerminal, Write};
+use std::path::PathBuf;
+
+/// What the program can see and touch outside itself.
+pub struct Env {
+    /// Arguments, the program's own name first.
+    pub arguments: Vec<OsString>,
+    /// `RUNABOUT_BOOK`, when set.
+    pub book: Option<PathBuf>,
+    /// `RUNABOUT_TODAY`, when set: stands in for the clock's day.
+    pub today: Option<String>,
+    /// The clock's day, local.
+    pub clock_day: NaiveDate,
+    /// The clock, UTC.
+    pub clock: DateTime<Utc>,
+    /// Where the platform keeps the program's data.
+    pub data_folder: Option<PathBuf>,
+    /// Where the platform keeps what need not last.
+    pub temporary_folder: PathBuf,
+    /// Whether the answer goes to a terminal that can show colour.
+    pub colour: bool,
+    /// Whether the locale can show more than ASCII.
+    pub unicode: bool,
+    /// Columns across, for fitting tables.
+    pub width: usize,
+    /// Where answers go.
+    pub out: Box<dyn Write>,
+    /// Where hints, warnings and errors go.
+    pub err: Box<dyn Write>,
+}
+
+/// Columns when the answer does not go to a terminal.
+const PLAIN_WIDTH: usize = 80;
+
+impl Env {
+    /// The real one.
+    #[allow(clippy::disallowed_methods)]
+    pub fn real() -> Self {
+        let variable = |name: &str| std::env::var(name).ok().filter(|value| !value.is_empty());
+        let terminal = std::io::stdout().is_terminal();
+        let plain = variable("NO_COLOR").is_some() || variable("TERM").is_some_and(|term| term == "dumb");
+        let columns = variable("COLUMNS").and_then(|columns| columns.parse().ok());
+        Self {
+            arguments: std::env::args_os().collect(),
+            book: std::env::var_os("RUNABOUT_BOOK").filter(|path| !path.is_empty()).map(PathBuf::from),
+            today: variable("RUNABOUT_TODAY"),
+            clock_day: Local::now().date_naive(),
+            clock: Utc::now(),
+            data_folder: directories::ProjectDirs::from("", "", "runabout")
+                .map(|folders| folders.data_dir().to_owned()),
+            temporary_folder: std::env::temp_dir(),
+            colour: terminal && !plain,
+            unicode: speaks_unicode(&variable),
+            width: columns.or_else(|| terminal.then(terminal_width).flatten()).unwrap_or(PLAIN_WIDTH),
+            out: Box::new(std::io::stdout()),
+            err: Box::new(std::io::stderr()),
+        }
+    }
+
+    /// Today: what `RUNABOUT_TODAY` says, else the clock.
+    pub fn real_today(&self) -> Result<NaiveDate, crate::domain::value_error::ValueError> {
+        match &self.today {
+            Some(typed) => typed.parse::<WrittenDay>()?.resolve_any(self.clock_day),
+            None => Ok(self.clock_day),
+        }
+    }
+}
+
+/// The C locale's letters are ASCII; any locale named UTF-8, and Windows, can show the rest. With
+/// no locale set at all, what most terminals can do is taken.
+fn speaks_unicode(variable: &impl Fn(&str) -> Option<String>) -> bool {
+    let locale = ["LC_ALL", "LC_CTYPE", "LANG"].iter().find_map(|name| variable(name));
+    locale.is_none_or(|locale| {
+        let locale = locale.to_lowercase();
+        locale.contains("utf") || !matches!(locale.as_str(), "c" | "posix")
+    })
+}
+
+fn terminal_width() -> Option<usize> {
+    terminal_size::terminal_size().map(|(width, _)| usize::from(width.0))
+}

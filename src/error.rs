@@ -1,0 +1,69 @@
+//! Everything that can go wrong, as kinds: what is said, what hint is given, which exit code.
+
+use crate::domain::refusal::Refusal;
+use crate::domain::value_error::ValueError;
+use crate::store::BookError;
+use std::path::PathBuf;
+use thiserror::Error;
+
+/// A command that did not do what was asked.
+#[derive(Debug, Error)]
+pub enum Error {
+    /// The trade's rules or the facts in the book do not allow it.
+    #[error(transparent)]
+    Refused(#[from] Refusal),
+    /// The book cannot be used.
+    #[error(transparent)]
+    Book(#[from] BookError),
+    /// No place for the book could be worked out.
+    #[error("no folder for the book could be found on this system")]
+    NoFolder,
+    /// A demo was asked to open where there is a file already.
+    #[error("there is a file at '{}' already; the demo only opens in a fresh book", .0.display())]
+    DemoBookExists(PathBuf),
+    /// The answer could not be written.
+    #[error("the answer could not be written")]
+    Output(#[source] std::io::Error),
+    /// Something only a fault of the program can cause.
+    #[error("{0}")]
+    Ours(String),
+}
+
+impl From<ValueError> for Error {
+    fn from(error: ValueError) -> Self {
+        Self::Refused(error.into())
+    }
+}
+
+impl Error {
+    /// The exit code: 1 cannot be carried out, 4 the book cannot be used, 70 our fault.
+    pub fn exit_code(&self) -> u8 {
+        match self {
+            Self::Refused(_) | Self::NoFolder | Self::DemoBookExists(_) | Self::Output(_) => 1,
+            Self::Book(BookError::Sqlite(_)) | Self::Ours(_) => 70,
+            Self::Book(_) => 4,
+        }
+    }
+
+    /// What to type next.
+    pub fn hint(&self) -> Option<String> {
+        Some(match self {
+            Self::Refused(refusal) => return refusal.hint(),
+            Self::Book(BookError::NotThere { .. }) => {
+                "`runabout buy MARK PRICE` starts a book; `runabout demo` shows one already filled".into()
+            }
+            Self::Book(BookError::NotABook { .. }) => "name another file with --book FILE".into(),
+            Self::Book(BookError::Newer { .. }) => "use the newer program this book was last opened with".into(),
+            Self::Book(BookError::Damaged(_)) => "keep the file as it is and go back to a backup".into(),
+            Self::Book(BookError::Locked) => "try again in a moment".into(),
+            Self::Book(BookError::ReadOnly) => {
+                "check who owns the file and its folder, and that the disk is not read-only".into()
+            }
+            Self::Book(BookError::Full) => "make room and try again".into(),
+            Self::NoFolder => "name the book with --book FILE".into(),
+            Self::DemoBookExists(_) => "leave --book out, or name a file that is not there yet".into(),
+            Self::Book(_) | Self::Ours(_) => "please report this, with the command as you typed it".into(),
+            Self::Output(_) => return None,
+        })
+    }
+}

@@ -1,0 +1,4 @@
+//! Report to bytes: text for people, JSON and CSV for machines. Formats; never adds up or decides.
+pub mod csv;
+pub mod json;
+pub mod text;

@@ -1,0 +1,306 @@
+//! `car`: everything about one car, each line behind what it stands in at, what selling it made.
+
+use crate::domain::car_figures::{CarFigures, SaleFigures, owed_by_buyer, owed_to_seller, sale_by};
+use crate::domain::facts::{Car, Showing};
+use crate::domain::hours::Hours;
+use crate::domain::yard::CarOnDay;
+use crate::report::car_facts::CarFacts;
+use crate::report::car_lines::CarLine;
+use crate::report::cell::{IsoDay, MoneyText, TwoDecimals};
+use crate::report::document::Document;
+use crate::report::stamp::Stamp;
+use chrono::NaiveDate;
+use serde::Serialize;
+
+/// One car on a day.
+#[derive(Clone, Debug, Serialize)]
+pub struct CarReport {
+    #[serde(flatten)]
+    pub(super) stamp: Stamp,
+    #[serde(flatten)]
+    pub(super) facts: CarFacts,
+    pub(super) status: &'static str,
+    pub(super) lines: Vec<CarLine>,
+    #[serde(flatten)]
+    pub(super) made: Made,
+    pub(super) hours: TwoDecimals,
+    pub(super) profit_per_hour: Option<MoneyText>,
+    // The book records no offers, tests or checks yet, so it is known that there are none.
+    offers: [(); 0],
+    mot_tests: [(); 0],
+    checks: [(); 0],
+    pub(super) notes: Vec<Note>,
+    pub(super) owed_to_seller: MoneyText,
+    pub(super) owed_by_buyer: MoneyText,
+    #[serde(flatten)]
+    pub(super) vehicle: VehicleFacts,
+}
+
+/// What selling it made; nothing of it is known while it is unsold.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Made {
+    pub(super) sold_on: Option<IsoDay>,
+    pub(super) sold_to: Option<String>,
+    pub(super) selling_price: Option<MoneyText>,
+    pub(super) vat_on_margin: Option<MoneyText>,
+    pub(super) vat_on_sale: Option<MoneyText>,
+    pub(super) profit: Option<MoneyText>,
+    pub(super) after_sale_costs: Option<MoneyText>,
+    pub(super) profit_to_date: Option<MoneyText>,
+    pub(super) return_pct: Option<TwoDecimals>,
+    pub(super) multiple: Option<TwoDecimals>,
+    pub(super) profit_per_day: Option<MoneyText>,
+    pub(super) profit_per_100_per_30_days: Option<MoneyText>,
+    pub(super) annual_return_pct: Option<TwoDecimals>,
+    pub(super) annual_return_reason: Option<String>,
+    pub(super) profit_at_usual_prices: Option<MoneyText>,
+}
+
+/// A note on the car.
+#[derive(Clone, Debug, Serialize)]
+pub struct Note {
+    pub(super) on: IsoDay,
+    pub(super) text: String,
+}
+
+/// What identifies the vehicle and where it came from.
+#[derive(Clone, Debug, Serialize)]
+pub struct VehicleFacts {
+    pub(super) kind: &'static str,
+    pub(super) mark_at_purchase: Option<String>,
+    pub(super) vin: Option<String>,
+    pub(super) fuel: Option<String>,
+    pub(super) first_registered: Option<IsoDay>,
+    pub(super) keys: Option<u32>,
+    pub(super) bought_from: Option<String>,
+    pub(super) via: &'static str,
+    pub(super) mileage_on: Option<IsoDay>,
+}
+
+impl CarReport {
+    /// Lays out one car. `figures` are as of `as_of`; `notes` are dated by then.
+    pub fn new(
+        as_of: NaiveDate,
+        car: &Car,
+        figures: &CarFigures,
+        showing: &Showing,
+        on_day: CarOnDay,
+        notes: &[(NaiveDate, String)],
+    ) -> Self {
+        let buyer = sale_by(car, as_of).and_then(|sale| sale.buyer.clone());
+        let sold = figures.sold.as_ref();
+        Self {
+            stamp: Stamp::new("car", as_of),
+            facts: CarFacts::new(car, figures, showing, on_day),
+            status: if sold.is_some() { "sold" } else { "in-stock" },
+            lines: CarLine::all(car, figures),
+            made: sold.map(|sold| Made::new(sold, buyer)).unwrap_or_default(),
+            hours: TwoDecimals(
+                Hours::from_minutes(u32::try_from(figures.own_minutes).unwrap_or(u32::MAX)).to_decimal(),
+            ),
+            profit_per_hour: sold.and_then(|sold| sold.profit_per_hour).map(MoneyText),
+            offers: [],
+            mot_tests: [],
+            checks: [],
+            notes: notes.iter().map(|(on, text)| Note { on: IsoDay(*on), text: text.clone() }).collect(),
+            owed_to_seller: MoneyText(owed_to_seller(car, as_of)),
+            owed_by_buyer: MoneyText(owed_by_buyer(car, as_of)),
+            vehicle: VehicleFacts::new(car, showing),
+        }
+    }
+
+    /// For people, and for CSV.
+    pub fn document(&self) -> Document {
+        crate::report::car_page::document(self)
+    }
+}
+
+impl Made {
+    fn new(sold: &SaleFigures, buyer: Option<String>) -> Self {
+        Self {
+            sold_on: Some(IsoDay(sold.sold_on)),
+            sold_to: buyer,
+            selling_price: Some(MoneyText(sold.selling_price)),
+            vat_on_margin: Some(MoneyText(sold.vat_on_margin)),
+            vat_on_sale: Some(MoneyText(sold.vat_on_sale)),
+            profit: Some(MoneyText(sold.profit)),
+            after_sale_costs: Some(MoneyText(sold.after_sale_costs)),
+            profit_to_date: Some(MoneyText(sold.profit_to_date())),
+            return_pct: sold.return_pct.map(TwoDecimals),
+            multiple: sold.multiple.map(TwoDecimals),
+            profit_per_day: Some(MoneyText(sold.profit_per_day)),
+            profit_per_100_per_30_days: sold.profit_per_100_per_30_days.map(MoneyText),
+            annual_return_pct: sold.annual_return.ok().map(TwoDecimals),
+            annual_return_reason: sold.annual_return.err().map(|reason| reason.to_string()),
+            profit_at_usual_prices: Some(MoneyText(sold.profit_at_usual_prices)),
+        }
+    }
+}
+
+impl VehicleFacts {
+    fn new(car: &Car, showing: &Showing) -> Self {
+        let vehicle = &car.vehicle;
+        Self {
+            kind: vehicle.kind.word(),
+            mark_at_purchase: car.mark_at_purchase.as_ref().map(ToString::to_string),
+            vin: vehicle.vin.as_ref().map(ToString::to_string),
+            fuel: vehicle.fuel.clone(),
+            first_registered: vehicle.first_registered.map(IsoDay),
+            keys: car.keys,
+            bought_from: car.seller.clone(),
+            via: car.via.word(),
+            mileage_on: showing.mileage.map(|(on, _)| IsoDay(on)),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::car_figures::car_figures;
+    use crate::domain::facts::Facts;
+    use crate::domain::pence::Pence;
+    use crate::domain::settings::Settings;
+    use crate::report::fixture::{assert_keys, car, day, november, plain, records, showing};
+    use serde_json::{Value, json};
+
+    fn report(facts: &Facts, stock_no: u32, as_of: &str) -> CarReport {
+        let (car, as_of) = (car(facts, stock_no), day(as_of));
+        let figures = car_figures(car, as_of, &facts.registration);
+        let showing = showing().remove(&car.stock_no).unwrap_or_default();
+        let on_day = CarOnDay::of(&figures, &showing, &Settings::default(), as_of);
+        CarReport::new(as_of, car, &figures, &showing, on_day, &[(day("2026-10-02"), "clutch bites high".into())])
+    }
+
+    const KEYS: &str = "report version as_of \
+        stock_no mark description bought_on days_in_stock purchase_price costs income stands_in asking_price \
+        lowest_price mot_until mot_days_left tax_until tax_status deposit_held flags \
+        status lines sold_on selling_price vat_on_margin vat_on_sale profit profit_to_date return_pct multiple \
+        profit_per_day profit_per_100_per_30_days annual_return_pct profit_at_usual_prices hours profit_per_hour \
+        offers mot_tests checks";
+    const MORE: &str = "mileage sold_to after_sale_costs annual_return_reason notes owed_to_seller owed_by_buyer \
+        kind mark_at_purchase vin fuel first_registered keys bought_from via mileage_on";
+
+    #[test]
+    fn the_keys_are_the_promised_ones_sold_or_not() {
+        for stock_no in [1, 2, 3] {
+            let report = report(&november(), stock_no, "2026-11-25");
+            assert_keys(&report, "", &format!("{KEYS} {MORE}"));
+            assert_keys(
+                &report,
+                "/lines/0",
+                "on entry direction heading amount usual_price party note vat net part_of",
+            );
+        }
+    }
+
+    #[test]
+    fn a_sold_car_says_what_it_made() {
+        let report = report(&november(), 1, "2026-11-25");
+        let json = serde_json::to_value(&report).unwrap();
+        for (key, value) in [
+            ("status", json!("sold")),
+            ("stands_in", json!("609.85")),
+            ("profit", json!("540.15")),
+            ("profit_to_date", json!("505.15")),
+            ("return_pct", json!(88.57)),
+            ("hours", json!(4.5)),
+            ("profit_per_hour", json!("120.03")),
+            ("profit_at_usual_prices", json!("480.15")),
+            ("days_in_stock", json!(33)),
+            ("offers", json!([])),
+            ("flags", json!([])),
+        ] {
+            assert_eq!(json[key], value, "{key}");
+        }
+        let shown = plain(&report.document());
+        assert!(
+            shown.starts_with(
+                "1 KX12 RTO, Brindle Harrow 2012, blue: sold 3 Nov 2026 for £1,150.00, making £540.15 (88.57 %) in 33 days.\n"
+            ),
+            "{shown}"
+        );
+        assert!(
+            shown.contains("\nSince the sale: -35.00\n") && shown.contains("\nProfit to date: 505.15\n"),
+            "{shown}"
+        );
+    }
+
+    #[test]
+    fn an_unsold_car_has_no_profit_and_no_table_of_it() {
+        let report = report(&november(), 2, "2026-11-25");
+        let json = serde_json::to_value(&report).unwrap();
+        for key in ["sold_on", "profit", "profit_to_date", "return_pct", "annual_return_pct", "profit_at_usual_prices"]
+        {
+            assert_eq!(json[key], Value::Null, "{key}");
+        }
+        assert_eq!(json["owed_to_seller"], "100.00");
+        let shown = plain(&report.document());
+        assert!(
+            shown.starts_with("2 ST59 WEM, Pell Osprey 2009: 20 days in stock, stands you in at £680.00.\n"),
+            "{shown}"
+        );
+        assert!(!shown.contains("Profit"), "{shown}");
+    }
+
+    #[test]
+    fn the_lines_shown_lead_to_what_it_stands_in_at() {
+        let report = report(&november(), 1, "2026-11-25");
+        let shown: Vec<String> =
+            plain(&report.document()).lines().filter(|line| line.contains(" | ")).map(str::to_owned).collect();
+        assert_eq!(
+            shown,
+            [
+                "Date | Entry | What | To or from | Stands in | After sale | Usual | Note",
+                "2026-09-29 | 1 | inspection (paid ahead) |  | 25.00 |  |  | ",
+                "2026-10-01 | 2 | purchase | Dora Quill | 450.00 |  |  | ",
+                "2026-10-03 | 3 | mot | Hob Lane Garage | 54.85 |  |  | ",
+                "2026-10-05 | 4 | parts | Hob Lane Spares | 120.00 |  | 180.00 | exhaust, fitted by a friend",
+                "2026-10-06 | 5 | parts-sold | Ned Tarrow | -40.00 |  |  | ",
+                "2026-11-10 | 8 | labour |  |  | 35.00 |  | ",
+                " |  | Total |  | 609.85 | 35.00 |  | ",
+            ]
+        );
+    }
+
+    #[test]
+    fn vat_reclaimed_is_shown_between_what_was_paid_and_what_counts() {
+        let mut facts = november();
+        facts.registration.from = Some(day("2026-01-01"));
+        facts.cars[1].lines[0].vat = Pence::new(1_333);
+        let shown = plain(&report(&facts, 2, "2026-11-25").document());
+        assert!(shown.contains("Date | Entry | What | To or from | Paid | VAT | Stands in\n"), "{shown}");
+        assert!(shown.contains("| tyres |  | 80.00 | 13.33 | 66.67\n"), "{shown}");
+        facts.cars[0].lines[3].vat = Pence::new(667);
+        let shown = plain(&report(&facts, 1, "2026-11-25").document());
+        assert!(shown.contains("| parts-sold | Ned Tarrow | -40.00 | 6.67 | -33.33 |"), "{shown}");
+    }
+
+    #[test]
+    fn machines_read_amounts_as_paid_with_their_direction() {
+        let rows = records(&report(&november(), 1, "2026-11-25").document(), Some("lines"));
+        assert_eq!(rows[0], "on,entry,direction,heading,amount,vat,net,part_of,usual_price,party,note");
+        assert_eq!(rows[5], "2026-10-06,5,receipt,parts-sold,40.00,0.00,-40.00,stands-in,,Ned Tarrow,");
+        assert_eq!(rows[6], "2026-11-10,8,cost,labour,35.00,0.00,35.00,after-sale,,,");
+    }
+
+    #[test]
+    fn nothing_dated_after_the_day_is_seen() {
+        let report = report(&november(), 1, "2026-10-04");
+        let json = serde_json::to_value(&report).unwrap();
+        assert_eq!(json["status"], "in-stock");
+        assert_eq!(json["lines"].as_array().map(Vec::len), Some(3));
+        assert_eq!(json["stands_in"], "529.85");
+    }
+
+    #[test]
+    fn a_car_paid_ahead_and_not_yet_bought_is_said_to_be_so() {
+        let report = report(&november(), 1, "2026-09-30");
+        let shown = plain(&report.document());
+        assert!(
+            shown.starts_with("1 KX12 RTO, Brindle Harrow 2012, blue: not in stock yet on 30 Sep 2026.\n"),
+            "{shown}"
+        );
+        assert!(!shown.contains("purchase"), "{shown}");
+    }
+}

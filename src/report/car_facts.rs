@@ -1,0 +1,84 @@
+//! The facts of a car that `stock` and `car` share, key for key.
+
+use crate::domain::car_figures::CarFigures;
+use crate::domain::facts::{Car, Showing};
+use crate::domain::pence::Pence;
+use crate::domain::yard::{CarOnDay, Flag, TaxStatus};
+use crate::report::cell::{IsoDay, MoneyText};
+use serde::{Serialize, Serializer};
+
+/// A car's facts on a day.
+#[derive(Clone, Debug, Serialize)]
+pub struct CarFacts {
+    pub(super) stock_no: u32,
+    pub(super) mark: Option<String>,
+    pub(super) description: Option<String>,
+    pub(super) bought_on: IsoDay,
+    pub(super) days_in_stock: Option<i64>,
+    pub(super) purchase_price: MoneyText,
+    pub(super) costs: MoneyText,
+    pub(super) income: MoneyText,
+    pub(super) stands_in: MoneyText,
+    pub(super) asking_price: Option<MoneyText>,
+    pub(super) lowest_price: Option<MoneyText>,
+    pub(super) mileage: Option<u32>,
+    pub(super) mot_until: Option<IsoDay>,
+    pub(super) mot_days_left: Option<i64>,
+    /// Always null while a car can only be untaxed.
+    pub(super) tax_until: Option<IsoDay>,
+    pub(super) tax_status: TaxWord,
+    pub(super) deposit_held: MoneyText,
+    pub(super) flags: Vec<FlagWord>,
+}
+
+impl CarFacts {
+    pub(super) fn new(car: &Car, figures: &CarFigures, showing: &Showing, on_day: CarOnDay) -> Self {
+        let description = car.vehicle.description();
+        Self {
+            stock_no: car.stock_no.get(),
+            mark: car.mark.as_ref().map(ToString::to_string),
+            description: Some(description).filter(|text| !text.is_empty()),
+            bought_on: IsoDay(car.bought_on),
+            days_in_stock: figures.days_in_stock,
+            purchase_price: MoneyText(figures.purchase_price),
+            costs: MoneyText(figures.costs),
+            income: MoneyText(figures.income),
+            stands_in: MoneyText(figures.stands_in),
+            asking_price: showing.asking_price.map(MoneyText),
+            lowest_price: showing.lowest_price.map(MoneyText),
+            mileage: showing.mileage.map(|(_, miles)| miles),
+            mot_until: showing.mot_until.map(IsoDay),
+            mot_days_left: on_day.mot_days_left,
+            tax_until: None,
+            tax_status: TaxWord(on_day.tax),
+            // The book records no deposits yet, so it is known that none is held.
+            deposit_held: MoneyText(Pence::ZERO),
+            flags: on_day.flags.into_iter().map(FlagWord).collect(),
+        }
+    }
+
+    /// The flags as machines read them in one field.
+    pub(super) fn flag_words(&self) -> String {
+        self.flags.iter().map(|flag| flag.0.word()).collect::<Vec<_>>().join(" ")
+    }
+}
+
+/// A flag in JSON: its word.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct FlagWord(pub(super) Flag);
+
+impl Serialize for FlagWord {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(&self.0.word())
+    }
+}
+
+/// A tax status in JSON: its word.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TaxWord(pub(super) TaxStatus);
+
+impl Serialize for TaxWord {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.0.word())
+    }
+}

@@ -1,0 +1,79 @@
+//! What each report is: plain structs whose serialisation is the JSON others rely on, each with a
+//! [`Document`] for people and CSV. A report lays figures out; the domain works them out.
+
+pub mod car;
+mod car_facts;
+mod car_lines;
+mod car_page;
+pub mod cash;
+pub mod cell;
+pub mod document;
+#[cfg(test)]
+mod fixture;
+pub mod headings;
+pub mod log;
+pub mod month;
+mod month_page;
+mod phrase;
+pub mod recorded;
+pub mod results;
+pub mod settings;
+mod stamp;
+pub mod standing;
+pub mod stock;
+
+use crate::report::document::Document;
+use serde::Serialize;
+
+/// Makes the enum of every report, each reachable by `into()`.
+macro_rules! reports {
+    ($($(#[$doc:meta])* $name:ident($report:path)),+ $(,)?) => {
+        /// The answer of a command.
+        #[derive(Clone, Debug, Serialize)]
+        #[serde(untagged)]
+        pub enum Report { $($(#[$doc])* $name(Box<$report>)),+ }
+
+        impl Report {
+            /// For people, and for CSV.
+            pub fn document(&self) -> Document {
+                match self { $(Self::$name(report) => report.document()),+ }
+            }
+        }
+
+        $(impl From<$report> for Report {
+            fn from(report: $report) -> Self {
+                Self::$name(Box::new(report))
+            }
+        })+
+    };
+}
+
+reports! {
+    /// The read-back of a recording.
+    Recorded(recorded::Recorded),
+    /// The cars in stock.
+    Stock(stock::StockReport),
+    /// One car.
+    Car(car::CarReport),
+    /// One month.
+    Month(month::MonthReport),
+    /// Month by month.
+    Results(results::ResultsReport),
+    /// What is held and owed.
+    Cash(cash::CashReport),
+    /// What was recorded.
+    Log(log::LogReport),
+    /// The settings.
+    Settings(settings::SettingsReport),
+    /// The headings money goes under.
+    Headings(headings::HeadingsReport),
+    /// The standing costs.
+    Standing(standing::StandingReport),
+}
+
+impl Report {
+    /// The names `--part` knows its lists by, the main one first.
+    pub fn parts(&self) -> Vec<&'static str> {
+        self.document().tables().map(|table| table.name).collect()
+    }
+}

@@ -1,0 +1,365 @@
+//! `month`: what a month made, each car and overhead behind it, and its proof against the cash.
+
+use crate::domain::facts::Car;
+use crate::domain::month::Month;
+use crate::domain::pence::Pence;
+use crate::domain::period_figures::{Bridge, CarSold, PeriodFigures};
+use crate::report::cell::{IsoDay, IsoMonth, MoneyText, TwoDecimals};
+use crate::report::document::Document;
+use crate::report::stamp::Stamp;
+use chrono::NaiveDate;
+use serde::Serialize;
+
+/// The figures of a month.
+#[derive(Clone, Debug, Serialize)]
+pub struct MonthReport {
+    #[serde(flatten)]
+    pub(super) stamp: Stamp,
+    pub(super) month: IsoMonth,
+    /// The last day counted: the month's last, or the as-of day when that comes first.
+    pub(super) to: IsoDay,
+    pub(super) cars_sold: Vec<SoldRow>,
+    // The book records no take-backs and no disposals yet, so it is known that there are none.
+    sales_reversed: [(); 0],
+    pub(super) cars_bought: Vec<BoughtRow>,
+    cars_disposed: [(); 0],
+    pub(super) sales: MoneyText,
+    pub(super) cost_of_cars_sold: MoneyText,
+    pub(super) cost_of_cars_bought: MoneyText,
+    pub(super) vat_on_margins: MoneyText,
+    pub(super) vat_on_sales: MoneyText,
+    pub(super) gross_profit: MoneyText,
+    disposal_losses: MoneyText,
+    pub(super) after_sale_costs: MoneyText,
+    pub(super) overheads: Vec<Overhead>,
+    pub(super) overheads_total: MoneyText,
+    pub(super) other_income: MoneyText,
+    pub(super) profit: MoneyText,
+    pub(super) average_return_pct: Option<TwoDecimals>,
+    pub(super) mean_return_pct: Option<TwoDecimals>,
+    pub(super) median_return_pct: Option<TwoDecimals>,
+    pub(super) mean_days_to_sell: Option<TwoDecimals>,
+    pub(super) median_days_to_sell: Option<TwoDecimals>,
+    pub(super) stock_at_cost: MoneyText,
+    pub(super) average_stock_at_cost: Option<MoneyText>,
+    pub(super) cash_tied_up: MoneyText,
+    pub(super) stock_turn: Option<TwoDecimals>,
+    pub(super) gmroi: Option<TwoDecimals>,
+    pub(super) profit_at_usual_prices: MoneyText,
+    pub(super) money_in: MoneyText,
+    pub(super) money_out: MoneyText,
+    pub(super) bridge: BridgeParts,
+}
+
+/// A car sold in the month.
+#[derive(Clone, Debug, Serialize)]
+pub struct SoldRow {
+    pub(super) stock_no: u32,
+    pub(super) mark: Option<String>,
+    pub(super) description: Option<String>,
+    pub(super) sold_on: IsoDay,
+    pub(super) selling_price: MoneyText,
+    pub(super) stands_in: MoneyText,
+    pub(super) vat_on_margin: MoneyText,
+    pub(super) vat_on_sale: MoneyText,
+    pub(super) profit: MoneyText,
+    pub(super) return_pct: Option<TwoDecimals>,
+    pub(super) multiple: Option<TwoDecimals>,
+    pub(super) days_to_sell: Option<i64>,
+}
+
+/// A car bought in the month.
+#[derive(Clone, Debug, Serialize)]
+pub struct BoughtRow {
+    pub(super) stock_no: u32,
+    pub(super) mark: Option<String>,
+    pub(super) description: Option<String>,
+    pub(super) bought_on: IsoDay,
+    pub(super) purchase_price: MoneyText,
+}
+
+/// The overheads of one heading.
+#[derive(Clone, Debug, Serialize)]
+pub struct Overhead {
+    pub(super) heading: String,
+    pub(super) amount: MoneyText,
+}
+
+/// From the float at the start to the float at the end.
+#[derive(Clone, Debug, Serialize)]
+pub struct BridgeParts {
+    pub(super) float_at_start: MoneyText,
+    pub(super) profit: MoneyText,
+    pub(super) stock_increase: MoneyText,
+    pub(super) owed_by_buyers_increase: MoneyText,
+    pub(super) owed_to_sellers_increase: MoneyText,
+    pub(super) deposits_increase: MoneyText,
+    pub(super) vat_owed_increase: MoneyText,
+    pub(super) paid_in: MoneyText,
+    pub(super) drawn: MoneyText,
+    pub(super) other: MoneyText,
+    pub(super) float_at_end: MoneyText,
+    pub(super) other_parts: Vec<OtherPart>,
+}
+
+/// A named part of "other", signed as it changes the float.
+#[derive(Clone, Debug, Serialize)]
+pub struct OtherPart {
+    pub(super) name: &'static str,
+    pub(super) amount: MoneyText,
+}
+
+impl MonthReport {
+    /// Lays out the figures of `month`.
+    pub fn new(as_of: NaiveDate, month: Month, figures: &PeriodFigures<'_>) -> Self {
+        let (averages, stock) = (&figures.averages, &figures.stock);
+        Self {
+            stamp: Stamp::new("month", as_of),
+            month: IsoMonth(month),
+            to: IsoDay(figures.period.to()),
+            cars_sold: figures.cars_sold.iter().filter_map(SoldRow::new).collect(),
+            sales_reversed: [],
+            cars_bought: figures.cars_bought.iter().map(|(car, price)| BoughtRow::new(car, *price)).collect(),
+            cars_disposed: [],
+            sales: MoneyText(figures.sales),
+            cost_of_cars_sold: MoneyText(figures.cost_of_cars_sold),
+            cost_of_cars_bought: MoneyText(figures.cost_of_cars_bought()),
+            vat_on_margins: MoneyText(figures.vat_on_margins),
+            vat_on_sales: MoneyText(figures.vat_on_sales),
+            gross_profit: MoneyText(figures.gross_profit),
+            disposal_losses: MoneyText(Pence::ZERO),
+            after_sale_costs: MoneyText(figures.after_sale_costs),
+            overheads: figures.overheads.iter().map(Overhead::new).collect(),
+            overheads_total: MoneyText(figures.overheads_total),
+            other_income: MoneyText(figures.other_income),
+            profit: MoneyText(figures.profit),
+            average_return_pct: averages.pooled_return_pct.map(TwoDecimals),
+            mean_return_pct: averages.mean_return_pct.map(TwoDecimals),
+            median_return_pct: averages.median_return_pct.map(TwoDecimals),
+            mean_days_to_sell: averages.mean_days_to_sell.map(TwoDecimals),
+            median_days_to_sell: averages.median_days_to_sell.map(TwoDecimals),
+            stock_at_cost: MoneyText(figures.closing.stock_at_cost),
+            average_stock_at_cost: stock.average_at_cost.map(MoneyText),
+            cash_tied_up: MoneyText(figures.closing.cash_tied_up()),
+            stock_turn: stock.turn.map(TwoDecimals),
+            gmroi: stock.gmroi.map(TwoDecimals),
+            profit_at_usual_prices: MoneyText(figures.profit_at_usual_prices),
+            money_in: MoneyText(figures.money_in),
+            money_out: MoneyText(figures.money_out),
+            bridge: BridgeParts::new(&figures.bridge),
+        }
+    }
+
+    /// For people, and for CSV.
+    pub fn document(&self) -> Document {
+        crate::report::month_page::document(self)
+    }
+}
+
+impl SoldRow {
+    fn new(sold: &CarSold<'_>) -> Option<Self> {
+        let sale = sold.figures.sold.as_ref()?;
+        Some(Self {
+            stock_no: sold.car.stock_no.get(),
+            mark: sold.car.mark.as_ref().map(ToString::to_string),
+            description: described(sold.car),
+            sold_on: IsoDay(sale.sold_on),
+            selling_price: MoneyText(sale.selling_price),
+            stands_in: MoneyText(sold.figures.stands_in),
+            vat_on_margin: MoneyText(sale.vat_on_margin),
+            vat_on_sale: MoneyText(sale.vat_on_sale),
+            profit: MoneyText(sale.profit),
+            return_pct: sale.return_pct.map(TwoDecimals),
+            multiple: sale.multiple.map(TwoDecimals),
+            days_to_sell: sold.figures.days_in_stock,
+        })
+    }
+}
+
+impl BoughtRow {
+    fn new(car: &Car, purchase_price: Pence) -> Self {
+        Self {
+            stock_no: car.stock_no.get(),
+            mark: car.mark.as_ref().map(ToString::to_string),
+            description: described(car),
+            bought_on: IsoDay(car.bought_on),
+            purchase_price: MoneyText(purchase_price),
+        }
+    }
+}
+
+fn described(car: &Car) -> Option<String> {
+    Some(car.vehicle.description()).filter(|text| !text.is_empty())
+}
+
+impl Overhead {
+    fn new((heading, amount): &(String, Pence)) -> Self {
+        Self { heading: heading.clone(), amount: MoneyText(*amount) }
+    }
+}
+
+impl BridgeParts {
+    fn new(bridge: &Bridge) -> Self {
+        Self {
+            float_at_start: MoneyText(bridge.float_at_start),
+            profit: MoneyText(bridge.profit),
+            stock_increase: MoneyText(bridge.stock_increase),
+            owed_by_buyers_increase: MoneyText(bridge.owed_by_buyers_increase),
+            owed_to_sellers_increase: MoneyText(bridge.owed_to_sellers_increase),
+            deposits_increase: MoneyText(bridge.deposits_increase),
+            vat_owed_increase: MoneyText(bridge.vat_owed_increase),
+            paid_in: MoneyText(bridge.paid_in),
+            drawn: MoneyText(bridge.drawn),
+            other: MoneyText(bridge.other()),
+            float_at_end: MoneyText(bridge.float_at_end),
+            other_parts: bridge
+                .other_parts
+                .iter()
+                .map(|(name, amount)| OtherPart { name, amount: MoneyText(*amount) })
+                .collect(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::facts::Facts;
+    use crate::domain::period::Period;
+    use crate::report::fixture::{assert_keys, autumn, day, nothing, november, plain, records};
+    use serde_json::{Value, json};
+
+    fn report(facts: &Facts, month: &str, as_of: &str) -> MonthReport {
+        let month = Month::of(day(&format!("{month}-01")));
+        let figures = facts.period_figures(Period::of_month(month)).unwrap();
+        assert_eq!(figures.bridge.expected_float_at_end(), figures.bridge.float_at_end, "the facts do not tie");
+        MonthReport::new(day(as_of), month, &figures)
+    }
+
+    #[test]
+    fn the_keys_are_the_promised_ones() {
+        let report = report(&november(), "2026-11", "2026-11-25");
+        assert_keys(
+            &report,
+            "",
+            "report version as_of month cars_sold sales_reversed cars_bought cars_disposed sales cost_of_cars_sold \
+             vat_on_margins gross_profit disposal_losses after_sale_costs overheads overheads_total other_income profit \
+             average_return_pct mean_return_pct median_return_pct mean_days_to_sell median_days_to_sell stock_at_cost \
+             average_stock_at_cost cash_tied_up stock_turn gmroi profit_at_usual_prices money_in money_out bridge \
+             to cost_of_cars_bought vat_on_sales",
+        );
+        assert_keys(
+            &report,
+            "/cars_sold/0",
+            "stock_no mark sold_on selling_price stands_in vat_on_margin profit return_pct multiple days_to_sell \
+             description vat_on_sale",
+        );
+        assert_keys(&report, "/cars_bought/0", "stock_no mark bought_on purchase_price description");
+        assert_keys(&report, "/overheads/0", "heading amount");
+        assert_keys(
+            &report,
+            "/bridge",
+            "float_at_start profit stock_increase owed_by_buyers_increase owed_to_sellers_increase deposits_increase \
+             vat_owed_increase paid_in drawn other float_at_end other_parts",
+        );
+    }
+
+    #[test]
+    fn the_answer_comes_first_and_a_running_month_says_so() {
+        let shown = plain(&report(&november(), "2026-11", "2026-11-25").document());
+        assert!(
+            shown.starts_with(
+                "November 2026 so far, to 25 Nov: made £340.15 after everything.\n\
+                 1 car sold, 1 bought; £1,165.00 came in and £795.00 went out.\n"
+            ),
+            "{shown}"
+        );
+        let mut later = november();
+        later.to = day("2026-12-02");
+        let over = plain(&report(&later, "2026-11", "2026-12-02").document());
+        assert!(over.starts_with("November 2026 made £340.15 after everything.\n"), "{over}");
+        let loss = plain(&report(&autumn(), "2026-10", "2026-11-25").document());
+        assert!(loss.starts_with("October 2026 lost £120.00 after everything.\n"), "{loss}");
+    }
+
+    #[test]
+    fn the_profit_is_laid_out_step_by_step() {
+        let shown = plain(&report(&november(), "2026-11", "2026-11-25").document());
+        let steps = "Sales: 1150.00\nCost of cars sold: -609.85\nGross profit: 540.15\nAfter-sale costs: -35.00\n\
+                     Overheads: -180.00\nOther income: 15.00\nProfit: 340.15\n";
+        assert!(shown.contains(steps), "{shown}");
+    }
+
+    #[test]
+    fn the_bridge_reads_from_float_to_float() {
+        let rows = records(&report(&november(), "2026-11", "2026-11-25").document(), Some("bridge"));
+        assert_eq!(
+            rows,
+            [
+                "part,amount",
+                "float_at_start,890.15",
+                "profit,340.15",
+                "stock_increase,-70.15",
+                "owed_to_sellers_increase,100.00",
+            ]
+        );
+    }
+
+    #[test]
+    fn a_month_with_nothing_has_nil_sums_absent_averages_and_its_bridge() {
+        let report = report(&nothing(), "2026-11", "2026-11-25");
+        let json = serde_json::to_value(&report).unwrap();
+        for (key, value) in [
+            ("sales", json!("0.00")),
+            ("profit", json!("0.00")),
+            ("disposal_losses", json!("0.00")),
+            ("average_return_pct", Value::Null),
+            ("median_days_to_sell", Value::Null),
+            ("average_stock_at_cost", Value::Null),
+            ("stock_turn", Value::Null),
+            ("cars_sold", json!([])),
+            ("sales_reversed", json!([])),
+            ("overheads", json!([])),
+        ] {
+            assert_eq!(json[key], value, "{key}");
+        }
+        let shown = plain(&report.document());
+        assert!(shown.starts_with("November 2026 so far, to 25 Nov: made nothing and lost nothing.\n"), "{shown}");
+        for line in [
+            "No car was sold.",
+            "No car was bought.",
+            "No overheads.",
+            "Average return, pooled: ",
+            "Float at the end | 0.00",
+        ] {
+            assert!(shown.contains(line), "{line:?} in {shown}");
+        }
+    }
+
+    #[test]
+    fn every_list_is_a_part_and_the_cars_sold_are_the_main_one() {
+        let document = report(&november(), "2026-11", "2026-11-25").document();
+        let parts: Vec<_> = document.tables().map(|table| table.name).collect();
+        assert_eq!(parts, ["cars-sold", "cars-bought", "overheads", "bridge"]);
+        assert_eq!(
+            records(&document, None),
+            [
+                "stock_no,mark,description,sold_on,selling_price,stands_in,vat_on_margin,vat_on_sale,profit,return_pct,\
+                 multiple,days_to_sell",
+                "1,KX12 RTO,Brindle Harrow 2012, blue,2026-11-03,1150.00,609.85,0.00,0.00,540.15,88.57,1.89,33"
+            ]
+        );
+        assert_eq!(records(&document, Some("overheads")), ["heading,amount", "rent,120.00", "tools,60.00"]);
+    }
+
+    #[test]
+    fn vat_is_shown_once_there_is_some() {
+        let mut facts = november();
+        assert!(!plain(&report(&facts, "2026-11", "2026-11-25").document()).contains("VAT"));
+        facts.registration.from = Some(day("2026-11-01"));
+        let shown = plain(&report(&facts, "2026-11", "2026-11-25").document());
+        // A sixth of 1,150 − 450, to the penny.
+        assert!(shown.contains("VAT on sales: -116.67\n"), "{shown}");
+        assert!(shown.contains("| Stood in | VAT | Profit |"), "{shown}");
+    }
+}

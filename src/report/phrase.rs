@@ -1,0 +1,93 @@
+//! Pieces of what reports say in words: a number with its noun, what was made or lost, why a figure
+//! is absent.
+
+use crate::domain::pence::Pence;
+use crate::report::cell::{Cell, TwoDecimals};
+
+/// `1 car`, `4 cars`, `no cars`.
+pub fn cars(count: usize) -> String {
+    match count {
+        0 => "no cars".into(),
+        1 => "1 car".into(),
+        _ => format!("{count} cars"),
+    }
+}
+
+/// `1 day`, `33 days`.
+pub fn days(count: i64) -> String {
+    if count == 1 { "1 day".into() } else { format!("{count} days") }
+}
+
+/// `91,520 miles`.
+pub fn miles(count: u32) -> String {
+    let pounds = Pence::new(i64::from(count) * 100).grouped();
+    format!("{} miles", pounds.trim_end_matches(".00"))
+}
+
+/// `made £412.15`, `lost £12.00`, `made nothing and lost nothing`.
+pub fn made(profit: Pence) -> String {
+    if profit.is_positive() {
+        format!("made {profit}")
+    } else if profit.is_negative() {
+        format!("lost {}", profit.abs())
+    } else {
+        "made nothing and lost nothing".into()
+    }
+}
+
+/// `making £412.15`, `losing £12.00`, `making nothing`.
+pub fn making(profit: Pence) -> String {
+    if profit.is_positive() {
+        format!("making {profit}")
+    } else if profit.is_negative() {
+        format!("losing {}", profit.abs())
+    } else {
+        "making nothing".into()
+    }
+}
+
+/// A percentage, or a dash and why there is none.
+pub fn percent_or_reason(percent: Option<TwoDecimals>, reason: Option<&str>) -> Cell {
+    match (percent, reason) {
+        (None, Some(reason)) => Cell::text(format!("— ({reason})")),
+        (percent, _) => Cell::percent(percent.map(Into::into)),
+    }
+}
+
+/// The text with its first letter in capitals.
+pub fn capitalised(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_is_singular_and_none_is_a_word() {
+        assert_eq!([cars(0), cars(1), cars(2)], ["no cars", "1 car", "2 cars"]);
+        assert_eq!([days(0), days(1), days(33)], ["0 days", "1 day", "33 days"]);
+    }
+
+    #[test]
+    fn a_loss_is_said_in_words_not_by_a_sign() {
+        let [gain, loss] = [41_215, -1_200].map(Pence::new);
+        assert_eq!([made(gain), made(loss)], ["made £412.15", "lost £12.00"]);
+        assert_eq!([making(gain), making(loss)], ["making £412.15", "losing £12.00"]);
+        assert_eq!([made(Pence::ZERO), making(Pence::ZERO)], ["made nothing and lost nothing", "making nothing"]);
+    }
+
+    #[test]
+    fn an_absent_percentage_has_its_reason() {
+        let percent = TwoDecimals(rust_decimal::Decimal::new(7436, 2));
+        assert_eq!(percent_or_reason(Some(percent), None), Cell::Percent(percent.0));
+        assert_eq!(percent_or_reason(None, Some("too short")), Cell::text("— (too short)"));
+        assert_eq!(percent_or_reason(None, None), Cell::Missing);
+    }
+
+    #[test]
+    fn only_the_first_letter_is_raised() {
+        assert_eq!([capitalised("unpaid bills"), capitalised("élan"), capitalised("")], ["Unpaid bills", "Élan", ""]);
+    }
+}

@@ -1,0 +1,300 @@
+//! Vehicles, their marks, readings and MOT certificates, and their stays in stock as cars.
+
+use crate::domain::car_ref::{CarRef, StockNo};
+use crate::domain::mark::Mark;
+use crate::domain::pence::Pence;
+use crate::domain::vin::Vin;
+use crate::domain::words::{Kind, Via};
+use crate::store::{BookError, Reader, Recording};
+use chrono::NaiveDate;
+use rusqlite::{OptionalExtension, params};
+
+/// A vehicle not in the book before, or what is newly known of one that is.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct NewVehicle {
+    /// Car, van or motorcycle; a car when not said.
+    pub kind: Option<Kind>,
+    /// VIN or chassis number.
+    pub vin: Option<Vin>,
+    /// Maker's name.
+    pub make: Option<String>,
+    /// Model name.
+    pub model: Option<String>,
+    /// Model year.
+    pub year: Option<i32>,
+    /// Colour.
+    pub colour: Option<String>,
+    /// Fuel.
+    pub fuel: Option<String>,
+    /// First registration.
+    pub first_registered: Option<NaiveDate>,
+}
+
+/// A purchase.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NewCar {
+    /// The vehicle bought.
+    pub vehicle_no: i64,
+    /// Mark it carried.
+    pub mark: Option<Mark>,
+    /// Day bought.
+    pub bought_on: NaiveDate,
+    /// Price agreed.
+    pub purchase_price: Pence,
+    /// Part of it owed to a lender.
+    pub finance: Pence,
+    /// VAT on the invoice.
+    pub vat: Pence,
+    /// Bought on an invoice showing VAT.
+    pub vat_invoice: bool,
+    /// Where it came from.
+    pub via: Via,
+    /// Who sold it.
+    pub seller: Option<String>,
+    /// His invoice number.
+    pub purchase_invoice: Option<String>,
+    /// Keys handed over.
+    pub keys: Option<u32>,
+}
+
+/// A vehicle the book knows already.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct VehicleFound {
+    /// Its number.
+    pub vehicle_no: i64,
+    /// Its VIN, if known.
+    pub vin: Option<Vin>,
+    /// The car it is in stock as, if it is.
+    pub in_stock_as: Option<StockNo>,
+}
+
+impl Reader<'_> {
+    /// The car meant by a stock number or a mark: the stay now in stock, else the latest.
+    pub fn find_car(&self, car: &CarRef) -> Result<Option<StockNo>, BookError> {
+        let found = match car {
+            CarRef::StockNo(stock_no) => self
+                .connection
+                .prepare_cached("SELECT stock_no FROM car WHERE stock_no = ?1")?
+                .query_row([stock_no], |row| row.get(0)),
+            CarRef::Mark(mark) => self
+                .connection
+                .prepare_cached(
+                    "SELECT c.stock_no FROM mark m JOIN car c USING (vehicle_no)
+                     LEFT JOIN sale s ON s.stock_no = c.stock_no
+                     WHERE m.mark = ?1 ORDER BY s.sale_no IS NULL DESC, c.stock_no DESC LIMIT 1",
+                )?
+                .query_row([mark], |row| row.get(0)),
+        };
+        Ok(found.optional()?)
+    }
+
+    /// The vehicle whose latest mark this is; one that has since been given another mark is not
+    /// meant.
+    pub fn vehicle_by_mark(&self, mark: &Mark) -> Result<Option<VehicleFound>, BookError> {
+        self.vehicle_where(
+            "vehicle_no = (SELECT max(m.vehicle_no) FROM mark m WHERE m.mark = ?1 AND NOT EXISTS (
+                SELECT 1 FROM mark n WHERE n.vehicle_no = m.vehicle_no AND (n.dated, n.mark_no) > (m.dated, m.mark_no)))",
+            mark,
+        )
+    }
+
+    /// The vehicle with a VIN.
+    pub fn vehicle_by_vin(&self, vin: &Vin) -> Result<Option<VehicleFound>, BookError> {
+        self.vehicle_where("vin = ?1", vin)
+    }
+
+    fn vehicle_where(&self, condition: &str, value: impl rusqlite::ToSql) -> Result<Option<VehicleFound>, BookError> {
+        let sql = format!(
+            "SELECT vehicle_no, vin,
+                 (SELECT c.stock_no FROM car c WHERE c.vehicle_no = v.vehicle_no
+                  AND NOT EXISTS (SELECT 1 FROM sale s WHERE s.stock_no = c.stock_no))
+             FROM vehicle v WHERE {condition}"
+        );
+        let found = self
+            .connection
+            .prepare_cached(&sql)?
+            .query_row([value], |row| {
+                Ok(VehicleFound { vehicle_no: row.get(0)?, vin: row.get(1)?, in_stock_as: row.get(2)? })
+            })
+            .optional()?;
+        Ok(found)
+    }
+
+    /// Every car's stock number and every mark its vehicle carries or carried, for near misses.
+    pub fn every_mark(&self) -> Result<Vec<(StockNo, Mark)>, BookError> {
+        let mut found = self.connection.prepare_cached(
+            "SELECT c.stock_no, m.mark FROM car c JOIN mark m USING (vehicle_no) ORDER BY c.stock_no",
+        )?;
+        let marks = found.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?.collect::<Result<_, _>>()?;
+        Ok(marks)
+    }
+
+    /// The stays of the vehicle that car is a stay of, this one included.
+    pub fn stays(&self, car: StockNo) -> Result<Vec<StockNo>, BookError> {
+        let mut found = self.connection.prepare_cached(
+            "SELECT stock_no FROM car WHERE vehicle_no = (SELECT vehicle_no FROM car WHERE stock_no = ?1) ORDER BY stock_no",
+        )?;
+        let stays = found.query_map([car], |row| row.get(0))?.collect::<Result<_, _>>()?;
+        Ok(stays)
+    }
+
+    /// The car sold when this one was taken in as part payment.
+    pub fn taken_in_for(&self, car: StockNo) -> Result<Option<StockNo>, BookError> {
+        let found = self
+            .connection
+            .prepare_cached("SELECT s.stock_no FROM part_exchange p JOIN sale s USING (sale_no) WHERE p.stock_no = ?1")?
+            .query_row([car], |row| row.get(0))
+            .optional()?;
+        Ok(found)
+    }
+
+    /// The latest odometer reading dated on or before `day`.
+    pub fn latest_reading(&self, vehicle_no: i64, day: NaiveDate) -> Result<Option<(NaiveDate, u32)>, BookError> {
+        let found = self
+            .connection
+            .prepare_cached(
+                "SELECT dated, miles FROM reading WHERE vehicle_no = ?1 AND dated <= ?2
+                 ORDER BY dated DESC, reading_no DESC LIMIT 1",
+            )?
+            .query_row(params![vehicle_no, day], |row| Ok((row.get(0)?, row.get(1)?)))
+            .optional()?;
+        Ok(found)
+    }
+}
+
+impl Recording<'_> {
+    /// Adds a vehicle.
+    pub fn add_vehicle(&self, vehicle: &NewVehicle) -> Result<i64, BookError> {
+        self.transaction.execute(
+            "INSERT INTO vehicle (entry_no, kind, vin, make, model, year, colour, fuel, first_registered)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
+            params![
+                self.entry(),
+                vehicle.kind.unwrap_or(Kind::Car),
+                vehicle.vin,
+                vehicle.make,
+                vehicle.model,
+                vehicle.year,
+                vehicle.colour,
+                vehicle.fuel,
+                vehicle.first_registered
+            ],
+        )?;
+        Ok(self.transaction.last_insert_rowid())
+    }
+
+    /// Adds what is newly known of a vehicle; what is not said stays as it was.
+    pub fn complete_vehicle(&self, vehicle_no: i64, vehicle: &NewVehicle) -> Result<(), BookError> {
+        if *vehicle == NewVehicle::default() {
+            return Ok(());
+        }
+        self.transaction.execute(
+            "UPDATE vehicle SET kind = coalesce(?2, kind), vin = coalesce(?3, vin), make = coalesce(?4, make),
+                 model = coalesce(?5, model), year = coalesce(?6, year), colour = coalesce(?7, colour),
+                 fuel = coalesce(?8, fuel), first_registered = coalesce(?9, first_registered)
+             WHERE vehicle_no = ?1",
+            params![
+                vehicle_no,
+                vehicle.kind,
+                vehicle.vin,
+                vehicle.make,
+                vehicle.model,
+                vehicle.year,
+                vehicle.colour,
+                vehicle.fuel,
+                vehicle.first_registered
+            ],
+        )?;
+        Ok(())
+    }
+
+    /// Puts a mark on a vehicle from a day.
+    pub fn add_mark(&self, vehicle_no: i64, mark: &Mark, from: NaiveDate) -> Result<(), BookError> {
+        self.transaction.execute(
+            "INSERT INTO mark (entry_no, vehicle_no, mark, dated) VALUES (?1, ?2, ?3, ?4)",
+            params![self.entry(), vehicle_no, mark, from],
+        )?;
+        Ok(())
+    }
+
+    /// Adds an odometer reading.
+    pub fn add_reading(&self, vehicle_no: i64, on: NaiveDate, miles: u32, taken_at: &str) -> Result<(), BookError> {
+        self.transaction.execute(
+            "INSERT INTO reading (entry_no, vehicle_no, dated, miles, taken_at) VALUES (?1, ?2, ?3, ?4, ?5)",
+            params![self.entry(), vehicle_no, on, miles, taken_at],
+        )?;
+        Ok(())
+    }
+
+    /// Adds an MOT certificate known from a day.
+    pub fn add_mot_certificate(&self, vehicle_no: i64, known_on: NaiveDate, until: NaiveDate) -> Result<(), BookError> {
+        self.transaction.execute(
+            "INSERT INTO mot_certificate (entry_no, vehicle_no, dated, until) VALUES (?1, ?2, ?3, ?4)",
+            params![self.entry(), vehicle_no, known_on, until],
+        )?;
+        Ok(())
+    }
+
+    /// Adds a purchase under the next stock number.
+    pub fn add_car(&self, car: &NewCar) -> Result<StockNo, BookError> {
+        self.transaction.execute(
+            "INSERT INTO car (entry_no, vehicle_no, mark_at_purchase, bought_on, purchase_price, finance, vat,
+                 vat_invoice, via, seller, purchase_invoice, keys)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)",
+            params![
+                self.entry(),
+                car.vehicle_no,
+                car.mark,
+                car.bought_on,
+                car.purchase_price,
+                car.finance,
+                car.vat,
+                car.vat_invoice,
+                car.via,
+                car.seller,
+                car.purchase_invoice,
+                car.keys
+            ],
+        )?;
+        Ok(StockNo::new(u32::try_from(self.transaction.last_insert_rowid()).unwrap_or(u32::MAX)))
+    }
+
+    /// Writes a note on a car.
+    pub fn add_note(&self, car: StockNo, on: NaiveDate, wording: &str) -> Result<(), BookError> {
+        self.transaction.execute(
+            "INSERT INTO note (entry_no, stock_no, dated, wording) VALUES (?1, ?2, ?3, ?4)",
+            params![self.entry(), car, on, wording],
+        )?;
+        Ok(())
+    }
+
+    /// Logs own hours on a car.
+    pub fn add_own_hours(
+        &self,
+        car: StockNo,
+        on: NaiveDate,
+        minutes: u32,
+        note: Option<&str>,
+    ) -> Result<(), BookError> {
+        self.transaction.execute(
+            "INSERT INTO own_hours (entry_no, stock_no, dated, minutes, note) VALUES (?1, ?2, ?3, ?4, ?5)",
+            params![self.entry(), car, on, minutes, note],
+        )?;
+        Ok(())
+    }
+
+    /// Sets the asking price from a day, and perhaps the lowest that would still be taken.
+    pub fn add_asking_price(
+        &self,
+        car: StockNo,
+        on: NaiveDate,
+        amount: Pence,
+        lowest: Option<Pence>,
+    ) -> Result<(), BookError> {
+        self.transaction.execute(
+            "INSERT INTO asking_price (entry_no, stock_no, dated, amount, lowest) VALUES (?1, ?2, ?3, ?4, ?5)",
+            params![self.entry(), car, on, amount, lowest],
+        )?;
+        Ok(())
+    }
+}

@@ -1,0 +1,182 @@
+//! Opening a book: what is refused, what is set on every connection, and creating a new one.
+
+use crate::store::{Book, schema};
+use rusqlite::config::DbConfig;
+use rusqlite::{Connection, ErrorCode, OpenFlags};
+use std::io;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+use thiserror::Error;
+
+/// Why the book cannot be used.
+#[derive(Debug, Error)]
+pub enum BookError {
+    /// There is no file there.
+    #[error("there is no book at '{}'", path.display())]
+    NotThere {
+        /// Where it was looked for.
+        path: PathBuf,
+    },
+    /// The file is something else.
+    #[error("'{}' is not a Runabout book; it was left as it is", path.display())]
+    NotABook {
+        /// The file.
+        path: PathBuf,
+    },
+    /// The file was written by a later version of the program.
+    #[error("this book is of version {found}; this program knows versions up to {known}, so it was left as it is")]
+    Newer {
+        /// The version found.
+        found: i64,
+        /// The newest version known.
+        known: i64,
+    },
+    /// SQLite finds the file damaged.
+    #[error("the book is damaged: {0}")]
+    Damaged(String),
+    /// Another program is writing.
+    #[error("the book is being written by another program and did not come free in five seconds")]
+    Locked,
+    /// The file or its folder cannot be written.
+    #[error("the book or its folder cannot be written to")]
+    ReadOnly,
+    /// No room left.
+    #[error("the disk is full; nothing was recorded")]
+    Full,
+    /// The folder cannot be made or the file not opened.
+    #[error("'{}' cannot be opened", path.display())]
+    CannotOpen {
+        /// The path.
+        path: PathBuf,
+        /// What the system said.
+        #[source]
+        source: io::Error,
+    },
+    /// A setting that keeps the book safe did not take.
+    #[error("the book could not be opened safely: {0} did not take effect")]
+    Unsafe(&'static str),
+    /// Something in SQLite that should not happen.
+    #[error("the book could not be read or written")]
+    Sqlite(#[source] rusqlite::Error),
+    /// A stored value this program cannot have written.
+    #[error("the book holds a value this program does not understand: {0}")]
+    Foreign(String),
+}
+
+impl From<rusqlite::Error> for BookError {
+    fn from(error: rusqlite::Error) -> Self {
+        match error.sqlite_error_code() {
+            Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Locked,
+            Some(ErrorCode::ReadOnly | ErrorCode::CannotOpen | ErrorCode::PermissionDenied) => Self::ReadOnly,
+            Some(ErrorCode::DiskFull) => Self::Full,
+            Some(ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase) => Self::Damaged(error.to_string()),
+            _ => Self::Sqlite(error),
+        }
+    }
+}
+
+/// Opens an existing book for looking; never creates a file, and holds one snapshot throughout.
+pub fn open_to_read(path: &Path) -> Result<Book, BookError> {
+    if !path.exists() {
+        return Err(BookError::NotThere { path: path.to_owned() });
+    }
+    let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
+    check(&connection, path)?;
+    if schema::is_blank(&connection)? {
+        return Err(BookError::NotThere { path: path.to_owned() });
+    }
+    harden(&connection)?;
+    schema::migrate(&connection, path)?;
+    connection.execute_batch("BEGIN")?;
+    Ok(Book { connection })
+}
+
+/// Opens a book for recording, making it (and its folder) when it is not there. Says whether it
+/// was made.
+pub fn open_to_record(path: &Path) -> Result<(Book, bool), BookError> {
+    let new = !path.exists();
+    if new {
+        create_private(path).map_err(|source| BookError::CannotOpen { path: path.to_owned(), source })?;
+    }
+    let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
+    if !new {
+        check(&connection, path)?;
+    }
+    harden(&connection)?;
+    schema::migrate(&connection, path)?;
+    Ok((Book { connection }, new))
+}
+
+fn connect(path: &Path, access: OpenFlags) -> Result<Connection, BookError> {
+    if path.is_dir() {
+        return Err(BookError::NotABook { path: path.to_owned() });
+    }
+    let connection = Connection::open_with_flags(path, access | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
+    connection.busy_timeout(Duration::from_secs(5))?;
+    Ok(connection)
+}
+
+/// Refuses a file that is not a book or is from a later version, before anything is set on it.
+fn check(connection: &Connection, path: &Path) -> Result<(), BookError> {
+    let identity = connection
+        .pragma_query_value(None, "application_id", |row| row.get::<_, i64>(0))
+        .and_then(|id| Ok((id, schema::version(connection)?, schema::is_blank(connection)?)));
+    match identity {
+        Ok((_, _, true)) => Ok(()),
+        Ok((id, _, _)) if id != schema::APPLICATION_ID => Err(BookError::NotABook { path: path.to_owned() }),
+        Ok((_, found, _)) if found > schema::newest() => Err(BookError::Newer { found, known: schema::newest() }),
+        Ok(_) => Ok(()),
+        Err(error) if error.sqlite_error_code() == Some(ErrorCode::NotADatabase) => {
+            Err(BookError::NotABook { path: path.to_owned() })
+        }
+        Err(error) => Err(error.into()),
+    }
+}
+
+/// What every connection sets, each read back: a rollback journal with EXTRA, because that pair
+/// alone lost no acknowledged entry when power was cut in a simulation, and leaves one file at
+/// rest; untrusted schema; foreign keys.
+fn harden(connection: &Connection) -> Result<(), BookError> {
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_TRUSTED_SCHEMA, false)?;
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DML, false)?;
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DDL, false)?;
+    connection.pragma_update(None, "cell_size_check", true)?;
+    connection.pragma_update(None, "mmap_size", 0)?;
+    connection.pragma_update(None, "recursive_triggers", true)?;
+    connection.pragma_update(None, "synchronous", "EXTRA")?;
+    connection.pragma_update(None, "foreign_keys", true)?;
+    let on = |name: &'static str, wanted: i64| {
+        let found: i64 = connection.pragma_query_value(None, name, |row| row.get(0))?;
+        if found == wanted { Ok(()) } else { Err(BookError::Unsafe(name)) }
+    };
+    on("synchronous", 3)?;
+    on("foreign_keys", 1)?;
+    let journal: String = connection.pragma_query_value(None, "journal_mode", |row| row.get(0))?;
+    if journal != "delete" {
+        connection
+            .pragma_update_and_check(None, "journal_mode", "DELETE", |row| row.get::<_, String>(0))
+            .map_err(BookError::from)
+            .and_then(|mode| if mode == "delete" { Ok(()) } else { Err(BookError::Unsafe("journal_mode")) })?;
+    }
+    Ok(())
+}
+
+/// Makes an empty file only its owner can read, and the folder it goes in.
+fn create_private(path: &Path) -> io::Result<()> {
+    if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty() && !folder.exists()) {
+        let mut builder = std::fs::DirBuilder::new();
+        builder.recursive(true);
+        #[cfg(unix)]
+        std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
+        builder.create(folder)?;
+    }
+    let mut options = std::fs::OpenOptions::new();
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    match options.open(path) {
+        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Ok(()),
+        made => made.map(|_| ()),
+    }
+}

@@ -1,0 +1,105 @@
+//! The schema by version: `user_version` counts the migrations applied, all pending ones run in
+//! one exclusive transaction, and the book is copied beside itself before any of them touches it.
+
+use crate::store::BookError;
+use rusqlite::{Connection, MAIN_DB};
+use std::path::Path;
+
+/// `RUNA` in ASCII: says a SQLite file is one of ours.
+pub const APPLICATION_ID: i64 = 0x5255_4E41;
+
+/// Each file once shipped never changes; a change is a new file.
+const MIGRATIONS: &[&str] = &[include_str!("../../migrations/0001_book.sql")];
+
+/// The version this program writes.
+pub fn newest() -> i64 {
+    i64::try_from(MIGRATIONS.len()).unwrap_or(i64::MAX)
+}
+
+/// The version of an open book.
+pub fn version(connection: &Connection) -> rusqlite::Result<i64> {
+    connection.pragma_query_value(None, "user_version", |row| row.get(0))
+}
+
+/// Whether the file holds nothing at all yet.
+pub fn is_blank(connection: &Connection) -> rusqlite::Result<bool> {
+    let tables: i64 = connection.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?;
+    Ok(tables == 0 && version(connection)? == 0)
+}
+
+/// Brings the book up to this program's version.
+pub fn migrate(connection: &Connection, path: &Path) -> Result<(), BookError> {
+    let found = version(connection)?;
+    if found == newest() {
+        return Ok(());
+    }
+    if found > 0 {
+        let copy = path.with_extension(format!("before-version-{}.book", newest()));
+        connection.backup(MAIN_DB, &copy, None::<fn(rusqlite::backup::Progress)>)?;
+    }
+    connection.execute_batch("BEGIN EXCLUSIVE")?;
+    let applied = apply(connection);
+    match applied {
+        Ok(()) => Ok(connection.execute_batch("COMMIT")?),
+        Err(error) => {
+            connection.execute_batch("ROLLBACK")?;
+            Err(error)
+        }
+    }
+}
+
+fn apply(connection: &Connection) -> Result<(), BookError> {
+    // Read again under the lock: another program may have migrated meanwhile.
+    let found = usize::try_from(version(connection)?).unwrap_or(usize::MAX);
+    for script in MIGRATIONS.iter().skip(found) {
+        connection.execute_batch(script)?;
+    }
+    let broken: i64 = connection.query_row("SELECT count(*) FROM pragma_foreign_key_check", [], |row| row.get(0))?;
+    if broken > 0 {
+        return Err(BookError::Damaged(format!("{broken} rows point at rows that are not there")));
+    }
+    connection.pragma_update(None, "application_id", APPLICATION_ID)?;
+    connection.pragma_update(None, "user_version", newest())?;
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The history is only whole if every trigger names every column of its table.
+    #[test]
+    fn every_table_of_facts_keeps_the_whole_row_in_the_history() {
+        let connection = Connection::open_in_memory().unwrap();
+        connection.execute_batch(MIGRATIONS.concat().as_str()).unwrap();
+        let mut tables = connection
+            .prepare("SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT IN ('entry', 'entry_car', 'history', 'sqlite_sequence')")
+            .unwrap();
+        let tables: Vec<String> = tables.query_map([], |row| row.get(0)).unwrap().map(Result::unwrap).collect();
+        assert!(tables.len() >= 15, "{tables:?}");
+        for table in tables {
+            let columns = connection
+                .prepare(&format!("SELECT name FROM pragma_table_info('{table}')"))
+                .unwrap()
+                .query_map([], |row| row.get::<_, String>(0))
+                .unwrap()
+                .map(Result::unwrap)
+                .collect::<Vec<_>>();
+            for (event, rows) in [("added", &["NEW"][..]), ("changed", &["OLD", "NEW"]), ("removed", &["OLD"])] {
+                let sql: String = connection
+                    .query_row("SELECT sql FROM sqlite_schema WHERE name = ?1", [format!("{table}_{event}")], |row| {
+                        row.get(0)
+                    })
+                    .unwrap_or_else(|_| panic!("{table} has no trigger {table}_{event}"));
+                for row in rows {
+                    for column in &columns {
+                        assert!(
+                            sql.contains(&format!("'{column}', {row}.{column}")),
+                            "{table}_{event} leaves out {column}"
+                        );
+                    }
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,104 @@
+//! Help: every command has two real examples, and every one of them is run as written.
+
+use crate::common::Yard;
+use clap::{Command, CommandFactory};
+use runabout::cli::Cli;
+
+/// Commands without subcommands of their own, with the words that lead to them.
+fn leaves(command: &Command, words: &str) -> Vec<(String, Command)> {
+    let inner: Vec<_> = command.get_subcommands().filter(|inner| inner.get_name() != "help").collect();
+    let mut found = Vec::new();
+    for inner in &inner {
+        found.extend(leaves(inner, &format!("{words} {}", inner.get_name())));
+    }
+    // A command that also does something by itself has examples of its own.
+    if inner.is_empty() || command.get_after_help().is_some_and(|help| help.to_string().contains("Examples:")) {
+        found.push((words.trim().to_owned(), command.clone()));
+    }
+    found
+}
+
+fn examples(command: &Command) -> Vec<String> {
+    let help = command.get_after_help().map(ToString::to_string).unwrap_or_default();
+    help.lines().filter_map(|line| line.strip_prefix("  runabout ")).map(str::to_owned).collect()
+}
+
+/// A yard in which everything the examples speak of is there.
+fn filled() -> Yard {
+    let yard = Yard::new("2026-11-25");
+    for line in [
+        "pay-in 3000 --on 1/9/2025",
+        "pay-in 500 --loan \"Aunt Wyn\" --on 1/9/2025",
+        "buy KX12RTO 450 --on 1/9/2026",
+        "buy AB51CDE 300 --on 2/10/2026",
+        "buy none 150 --vin WDX7654321 --on 2/11/2026",
+        "standing add \"yard rent\" 120 --every month --from 1/9/2025 --heading rent",
+        "spend 80 parts --car 1 --unpaid --to \"Hob Lane Spares\" --on 3/11/2026",
+        "pay-in 5",
+        "pay-in 5",
+        "pay-in 5",
+        "pay-in 5",
+        "spend 40 mot --car 1",
+    ] {
+        yard.ok(line);
+    }
+    yard
+}
+
+#[test]
+fn every_command_has_two_examples_and_they_run_as_written() {
+    let mut ran = 0;
+    for (words, command) in leaves(&Cli::command(), "") {
+        let examples = examples(&command);
+        assert!(examples.len() >= 2, "`{words}` has {} examples", examples.len());
+        for example in examples {
+            assert!(example.starts_with(words.split(' ').next().unwrap()), "{example}");
+            let (filled, fresh) = (filled(), Yard::new("2026-11-25"));
+            let in_fresh = example.replace("practice.book", &fresh.folder().join("practice.book").to_string_lossy());
+            let tries = [filled.run(&example.replace("practice.book", "/nowhere/at/all")), fresh.run(&in_fresh)];
+            assert!(tries.iter().any(|ran| ran.code == 0), "`runabout {example}`: {} / {}", tries[0].err, tries[1].err);
+            ran += 1;
+        }
+    }
+    assert!(ran > 40, "only {ran} examples were found");
+}
+
+#[test]
+fn the_root_help_names_every_command_and_every_exit_code() {
+    let help = Yard::new("2026-11-25").ok("help").out;
+    for command in Cli::command().get_subcommands() {
+        assert!(help.contains(&format!("\n  {} ", command.get_name())), "{} is not in the help", command.get_name());
+    }
+    for code in ["0 done", "1 ", "2 ", "3 ", "4 ", "70 "] {
+        assert!(help.contains(code), "{code}");
+    }
+}
+
+/// The README's worked month, typed as it stands there.
+#[test]
+fn the_readmes_worked_month_runs_as_written() {
+    let readme = include_str!("../../README.md");
+    let yard = Yard::new("2026-11-25");
+    let typed: Vec<&str> = readme.lines().filter_map(|line| line.strip_prefix("$ runabout ")).collect();
+    assert!(typed.len() >= 9, "{typed:?}");
+    for line in typed {
+        yard.ok(line);
+    }
+    // By hand: 450 + 40 + 62.40 + 54.85 = 607.25; 1,095 − 607.25 = 487.75.
+    let month = yard.json("month nov 2026");
+    assert_eq!(month["profit"], "487.75");
+    assert_eq!(month["cars_sold"][0]["stands_in"], "607.25");
+    assert_eq!(month["bridge"]["float_at_end"], "1987.75");
+}
+
+#[test]
+fn a_wrong_command_line_is_exit_2_and_a_near_miss_is_suggested() {
+    let yard = Yard::new("2026-11-25");
+    let said = yard.run("spned 40 mot --car 1");
+    assert_eq!(said.code, 2);
+    assert!(said.err.contains("'spend'"), "{}", said.err);
+    assert_eq!(yard.run("spend").code, 2);
+    assert_eq!(yard.run("--help").code, 0);
+    assert_eq!(yard.run("sell --help").code, 0);
+    assert_eq!(yard.run("").code, 0);
+}

@@ -1,0 +1,177 @@
+//! Recording: what is read back, what undo and amend do, what stays together.
+
+use crate::common::Yard;
+use serde_json::json;
+
+#[test]
+fn a_recording_answers_with_its_entry_and_what_the_car_stands_in_at() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("buy KX12 RTO 450 --from \"R Ashdown\" --on 3/11");
+    let spent = yard.json("spend £134.85 parts --car kx12rto --on yesterday");
+    assert_eq!(spent["entry"], 2);
+    assert_eq!(spent["command"], "spend");
+    assert_eq!(spent["cars"], json!([{"stock_no": 1, "mark": "KX12 RTO", "stands_in": "584.85"}]));
+    assert!(spent["summary"].as_str().unwrap().contains("24 Nov 2026"), "{spent}");
+    assert!(spent["notes"].is_array());
+    let said = yard.ok("hours 1 2h30").out;
+    assert!(said.contains("undo 3"), "{said}");
+}
+
+#[test]
+fn a_dry_run_shows_the_same_and_keeps_nothing() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("buy KX12RTO 450");
+    let before = yard.dump();
+    let tried = yard.json("spend 40 mot --car 1 --dry-run");
+    assert_eq!(tried["cars"][0]["stands_in"], "490.00");
+    assert_eq!(yard.dump(), before);
+}
+
+#[test]
+fn undo_steps_back_and_an_undo_can_be_undone() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("buy KX12RTO 450");
+    yard.ok("spend 40 mot --car 1");
+    yard.ok("spend 60 parts --car 1");
+    yard.ok("undo");
+    assert_eq!(yard.json("car 1")["stands_in"], "490.00");
+    yard.ok("undo");
+    assert_eq!(yard.json("car 1")["stands_in"], "450.00");
+    yard.ok("undo 4");
+    assert_eq!(yard.json("car 1")["stands_in"], "510.00");
+    yard.ok("undo 5");
+    assert_eq!(yard.json("car 1")["stands_in"], "550.00");
+    yard.refused("undo 4");
+}
+
+#[test]
+fn a_stock_number_is_never_given_twice() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("buy KX12RTO 450");
+    yard.ok("undo");
+    assert_eq!(yard.json("buy AB51CDE 300")["cars"][0]["stock_no"], 2);
+    yard.ok("undo 2");
+    assert_eq!(yard.json("stock")["cars"][0]["stock_no"], 1);
+    assert_eq!(yard.json("stock")["count"], 2);
+}
+
+#[test]
+fn undo_names_the_entry_that_depends() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("buy KX12RTO 450");
+    yard.ok("spend 40 mot --car 1");
+    yard.ok("amend 2 amount 45");
+    let said = yard.refused("undo 2").err;
+    assert!(said.contains("entry 3"), "{said}");
+    let said = yard.refused("undo 1").err;
+    assert!(said.contains("entry 2"), "{said}");
+    yard.ok("settings set heading:dents goods");
+    yard.ok("spend 10 dents --car 1");
+    let said = yard.refused("undo 4").err;
+    assert!(said.contains("entry 5"), "{said}");
+}
+
+#[test]
+fn amending_a_price_paid_in_full_moves_the_money_with_it() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("pay-in 1000 --on 1/11");
+    yard.ok("buy KX12RTO 450 --on 3/11");
+    yard.ok("amend 2 price 475");
+    let cash = yard.json("cash");
+    assert_eq!(cash["float"], "525.00");
+    assert_eq!(cash["owed_to_sellers"], "0.00");
+    yard.ok("buy AB51CDE 300 --on 4/11 --paid-amount 100");
+    yard.ok("amend 4 price 320");
+    assert_eq!(yard.json("cash")["owed_to_sellers"], "220.00");
+}
+
+#[test]
+fn amending_a_day_moves_everything_the_entry_dated() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("buy KX12RTO 450 --on 3/11 --miles 82000");
+    yard.ok("amend 1 on 30/10");
+    assert_eq!(yard.json("month oct")["cars_bought"][0]["bought_on"], "2026-10-30");
+    assert_eq!(yard.json("month oct")["money_out"], "450.00");
+    assert_eq!(yard.json("month nov")["money_out"], "0.00");
+}
+
+#[test]
+fn a_shared_cost_is_shared_afresh_when_amended() {
+    let yard = Yard::new("2026-11-25");
+    for mark in ["KX12RTO", "AB51CDE", "TU58KLM"] {
+        yard.ok(&format!("buy {mark} 100"));
+    }
+    yard.ok("spend 10 fuel --share 3,1,2");
+    yard.ok("amend 4 amount 20");
+    let parts: Vec<_> = (1..=3).map(|car| yard.json(&format!("car {car}"))["costs"].clone()).collect();
+    assert_eq!(parts, ["6.67", "6.67", "6.66"]);
+}
+
+#[test]
+fn what_was_not_said_when_buying_can_be_added() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("buy KX12RTO 450 --on 3/11");
+    for (field, value) in
+        [("from", "R Ashdown"), ("make", "Brindle"), ("miles", "82,000"), ("mot-until", "2026-12-06"), ("year", "2012")]
+    {
+        yard.ok(&format!("amend 1 {field} \"{value}\""));
+    }
+    let car = &yard.json("stock")["cars"][0];
+    assert_eq!(car["mot_until"], "2026-12-06");
+    assert_eq!(car["mot_days_left"], 11);
+    assert!(car["description"].as_str().unwrap().contains("Brindle"), "{car}");
+}
+
+#[test]
+fn both_marks_of_a_car_find_it() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("buy KX12RTO 450 --on 3/11");
+    yard.ok("mark 1 A123ABC --on 5/11");
+    for mark in ["KX12RTO", "a123 abc", "'A123 ABC'"] {
+        assert_eq!(yard.json(&format!("car {mark}"))["stock_no"], 1, "{mark}");
+    }
+    assert_eq!(yard.json("stock")["cars"][0]["mark"], "A123 ABC");
+}
+
+#[test]
+fn the_same_vehicle_bought_again_is_another_car() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("buy KX12RTO 450 --on 3/10 --make Brindle");
+    yard.ok("sell 1 900 --on 20/10");
+    yard.ok("buy KX12RTO 300 --on 20/11");
+    let car = yard.json("car KX12RTO");
+    assert_eq!(car["stock_no"], 2);
+    assert_eq!(car["purchase_price"], "300.00");
+    assert!(car["description"].as_str().unwrap().contains("Brindle"));
+    let said = yard.refused("amend 2 on 21/11").err;
+    assert!(said.contains("entry 3"), "{said}");
+}
+
+#[test]
+fn a_part_exchange_is_one_sale_and_one_purchase_at_full_value() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("pay-in 1000 --on 1/11");
+    yard.ok("buy KX12RTO 450 --on 3/11");
+    let sold = yard.json("sell 1 900 --part-exchange AB51CDE=300 --on 10/11 --to \"D Farrow\"");
+    assert_eq!(sold["cars"][1], json!({"stock_no": 2, "mark": "AB51 CDE", "stands_in": "300.00"}));
+    let month = yard.json("month");
+    // By hand: sold at 900, stood in at 450; the car taken in is stock at 300, and 600 came in.
+    assert_eq!(month["profit"], "450.00");
+    assert_eq!(month["stock_at_cost"], "300.00");
+    assert_eq!(month["bridge"]["float_at_end"], "1150.00");
+    assert_eq!(month["cars_bought"][1]["purchase_price"], "300.00");
+    yard.refused("amend 4 price 310");
+    yard.ok("undo");
+    assert_eq!(yard.json("stock")["count"], 1);
+}
+
+#[test]
+fn a_standing_rent_is_an_overhead_each_month_and_never_after_the_real_today() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("standing add rent 95 --every month --from 2026-09-30 --paid cash");
+    yard.ok("standing change rent 100 --from 2026-11-01");
+    yard.ok("standing skip rent --on 2026-10-30");
+    let overheads = |month: &str| yard.json(&format!("month {month}"))["overheads_total"].clone();
+    assert_eq!([overheads("sep"), overheads("oct"), overheads("nov")], ["95.00", "0.00", "0.00"]);
+    assert_eq!(yard.json("cash --as-of 2027-03-31")["cash_in_hand"], "-95.00");
+}

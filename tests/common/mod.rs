@@ -1,0 +1,169 @@
+//! A hermetic trader: runs the program in this process on a book of its own, on a day that is
+//! said, with nothing of the machine's environment.
+
+#![allow(dead_code, reason = "each test binary uses its own part")]
+#![allow(clippy::expect_used, clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
+use chrono::{NaiveDate, NaiveTime};
+use runabout::env::Env;
+use serde_json::Value;
+use std::cell::RefCell;
+use std::ffi::OsString;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use std::rc::Rc;
+use tempfile::TempDir;
+
+/// A book in a folder of its own, and the day it is.
+pub struct Yard {
+    folder: TempDir,
+    today: NaiveDate,
+}
+
+/// What a command answered.
+#[derive(Debug)]
+pub struct Ran {
+    /// Exit code.
+    pub code: u8,
+    /// Standard output.
+    pub out: String,
+    /// Standard error.
+    pub err: String,
+}
+
+#[derive(Clone, Default)]
+struct Kept(Rc<RefCell<Vec<u8>>>);
+
+impl Write for Kept {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        self.0.borrow_mut().extend_from_slice(bytes);
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> std::io::Result<()> {
+        Ok(())
+    }
+}
+
+impl Kept {
+    fn text(&self) -> String {
+        String::from_utf8(self.0.borrow().clone()).expect("the program writes UTF-8")
+    }
+}
+
+impl Yard {
+    /// A yard without a book yet, on a day.
+    pub fn new(today: &str) -> Self {
+        Self { folder: tempfile::tempdir().expect("a temporary folder"), today: day(today) }
+    }
+
+    /// Lets the day be another.
+    pub fn turn_to(&mut self, today: &str) {
+        self.today = day(today);
+    }
+
+    /// Where the book is.
+    pub fn book(&self) -> PathBuf {
+        self.folder.path().join("yard.book")
+    }
+
+    /// The folder the book is in.
+    pub fn folder(&self) -> &Path {
+        self.folder.path()
+    }
+
+    /// Runs a command line as a shell would split it.
+    pub fn run(&self, line: &str) -> Ran {
+        let words = shlex::split(line).unwrap_or_else(|| panic!("not a command line: {line}"));
+        self.run_words(&words)
+    }
+
+    /// Runs words as they are.
+    pub fn run_words(&self, words: &[String]) -> Ran {
+        let (out, err) = (Kept::default(), Kept::default());
+        let mut env = self.env(words, &out, &err);
+        let code = runabout::app::run(&mut env);
+        Ran { code, out: out.text(), err: err.text() }
+    }
+
+    fn env(&self, words: &[String], out: &Kept, err: &Kept) -> Env {
+        let noon = NaiveTime::from_hms_opt(12, 0, 0).expect("noon");
+        Env {
+            arguments: std::iter::once("runabout".to_owned())
+                .chain(words.iter().cloned())
+                .map(OsString::from)
+                .collect(),
+            book: Some(self.book()),
+            today: None,
+            clock_day: self.today,
+            clock: self.today.and_time(noon).and_utc(),
+            data_folder: None,
+            temporary_folder: self.folder.path().to_owned(),
+            colour: false,
+            unicode: true,
+            width: 80,
+            out: Box::new(out.clone()),
+            err: Box::new(err.clone()),
+        }
+    }
+
+    /// Runs a command that must be carried out.
+    pub fn ok(&self, line: &str) -> Ran {
+        let ran = self.run(line);
+        assert_eq!(ran.code, 0, "`{line}` was refused: {}", ran.err);
+        ran
+    }
+
+    /// Runs a command that must be carried out, as typed on another day.
+    pub fn ok_on(&self, on: &str, line: &str) -> Ran {
+        self.ok(&format!("{line} --as-of {on}"))
+    }
+
+    /// Runs a command that must be refused, and checks that nothing changed.
+    pub fn refused(&self, line: &str) -> Ran {
+        let before = self.dump();
+        let ran = self.run(line);
+        assert!(ran.code == 1 || ran.code == 2, "`{line}` gave {}: {}{}", ran.code, ran.out, ran.err);
+        assert_eq!(ran.out, "", "`{line}` was refused and still answered");
+        assert_eq!(self.dump(), before, "`{line}` was refused and still changed the book");
+        ran
+    }
+
+    /// The JSON answer of a command.
+    pub fn json(&self, line: &str) -> Value {
+        let ran = self.ok(&format!("{line} --format json"));
+        serde_json::from_str(&ran.out).unwrap_or_else(|error| panic!("`{line}`: {error} in {}", ran.out))
+    }
+
+    /// Every row of every table of the book; empty without one.
+    pub fn dump(&self) -> Vec<String> {
+        self.dump_except(&[])
+    }
+
+    /// Every row of every table but some.
+    pub fn dump_except(&self, left_out: &[&str]) -> Vec<String> {
+        if !self.book().exists() {
+            return Vec::new();
+        }
+        let book = rusqlite::Connection::open(self.book()).expect("the book opens");
+        let mut tables = book.prepare("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name").unwrap();
+        let names: Vec<String> = tables.query_map([], |row| row.get(0)).unwrap().map(Result::unwrap).collect();
+        let mut rows = Vec::new();
+        for name in names.iter().filter(|name| !left_out.contains(&name.as_str())) {
+            let mut all = book.prepare(&format!("SELECT * FROM {name}")).unwrap();
+            let width = all.column_count();
+            let mut found = all.query([]).unwrap();
+            while let Some(row) = found.next().unwrap() {
+                let values: Vec<String> =
+                    (0..width).map(|n| format!("{:?}", row.get::<_, rusqlite::types::Value>(n).unwrap())).collect();
+                rows.push(format!("{name}: {}", values.join(", ")));
+            }
+        }
+        rows.sort();
+        rows
+    }
+}
+
+fn day(text: &str) -> NaiveDate {
+    text.parse().unwrap_or_else(|_| panic!("not a day: {text}"))
+}

@@ -1,0 +1,180 @@
+//! The tree itself is tested: which room imports which, headers, lengths, words that do not belong.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// A room, the rooms it may import, and the crates it may use.
+type Room = (&'static str, &'static [&'static str], &'static [&'static str]);
+
+/// The arrows of the house. A room may always import itself and `std`.
+const ROOMS: &[Room] = &[
+    ("domain", &[], &["chrono", "rust_decimal"]),
+    ("store", &["domain"], &["rusqlite", "chrono", "serde_json", "thiserror"]),
+    ("report", &["domain"], &["serde", "chrono", "rust_decimal"]),
+    (
+        "render",
+        &["report", "domain"],
+        &["serde", "serde_json", "csv", "tabled", "unicode_width", "anstyle", "chrono", "rust_decimal"],
+    ),
+    ("cli", &["domain"], &["clap"]),
+    ("commands", &["cli", "domain", "store", "report", "error"], &["chrono", "rust_decimal", "strsim"]),
+    ("error", &["domain", "store"], &["thiserror"]),
+    ("env", &["domain"], &["chrono", "directories", "terminal_size"]),
+    (
+        "app",
+        &["cli", "commands", "domain", "store", "report", "render", "error", "env"],
+        &["anstyle", "clap", "chrono", "shlex"],
+    ),
+    ("main", &[], &["runabout"]),
+    ("lib", &[], &[]),
+];
+
+/// Crates that could be named in a path; `std` and `core` are free to all.
+const CRATES: &[&str] = &[
+    "anstyle",
+    "chrono",
+    "clap",
+    "csv",
+    "directories",
+    "rusqlite",
+    "rust_decimal",
+    "serde",
+    "serde_json",
+    "shlex",
+    "strsim",
+    "tabled",
+    "terminal_size",
+    "thiserror",
+    "unicode_width",
+    "runabout",
+];
+
+const LONGEST: usize = 400;
+
+fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// Every file of that ending below a folder; what only unit tests share is not part of the house.
+fn files(folder: &Path, ending: &str) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            found.extend(files(&path, ending));
+        } else if path.to_string_lossy().ends_with(ending) && !path.ends_with("fixture.rs") {
+            found.push(path);
+        }
+    }
+    found.sort();
+    found
+}
+
+/// The room a source file stands in: its folder below `src`, or its own name.
+fn room(path: &Path) -> String {
+    let inside = path.strip_prefix(root().join("src")).unwrap();
+    let first = inside.components().next().unwrap().as_os_str().to_string_lossy().into_owned();
+    first.trim_end_matches(".rs").to_owned()
+}
+
+/// The code of a file: without its tests, comments and quoted text.
+fn code(path: &Path) -> String {
+    let text = fs::read_to_string(path).unwrap();
+    let before_tests = text.split("#[cfg(test)]\nmod tests").next().unwrap();
+    before_tests.lines().map(|line| line.split("//").next().unwrap_or_default()).collect::<Vec<_>>().join("\n")
+}
+
+/// Every name that follows `prefix` in `code`.
+fn names_after<'c>(code: &'c str, prefix: &str) -> Vec<&'c str> {
+    code.match_indices(prefix)
+        .map(|(at, _)| {
+            let rest = &code[at + prefix.len()..];
+            rest.split(|c: char| !c.is_alphanumeric() && c != '_').next().unwrap_or_default()
+        })
+        .collect()
+}
+
+#[test]
+fn every_arrow_is_in_the_table() {
+    let mut wrong = Vec::new();
+    for path in files(&root().join("src"), ".rs") {
+        let (room, code) = (room(&path), code(&path));
+        let (_, rooms, crates) =
+            ROOMS.iter().find(|(name, ..)| *name == room).unwrap_or_else(|| panic!("no room for {}", path.display()));
+        for named in names_after(&code, "crate::") {
+            if named != room && !rooms.contains(&named) {
+                wrong.push(format!("{}: {room} -> {named}", path.display()));
+            }
+        }
+        for other in CRATES {
+            let used = names_after(&code, &format!("use {other}")).iter().any(|rest| rest.is_empty())
+                || code
+                    .split(|c: char| !c.is_alphanumeric() && c != '_' && c != ':')
+                    .any(|word| word.starts_with(&format!("{other}::")));
+            if used && !crates.contains(other) {
+                wrong.push(format!("{}: {room} uses the crate {other}", path.display()));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn only_the_rate_of_return_is_binary_floating_point() {
+    for path in files(&root().join("src/domain"), ".rs") {
+        if !path.ends_with("annual_return.rs") {
+            let code = code(&path);
+            assert!(!code.contains("f64") && !code.contains("f32"), "{} uses floating point", path.display());
+        }
+    }
+}
+
+#[test]
+fn every_module_says_what_it_is_for() {
+    for path in files(&root().join("src"), ".rs").into_iter().chain(files(&root().join("tests"), ".rs")) {
+        let text = fs::read_to_string(&path).unwrap();
+        assert!(text.starts_with("//! "), "{} has no header", path.display());
+    }
+}
+
+#[test]
+fn no_file_has_outgrown_one_idea() {
+    for path in files(&root().join("src"), ".rs") {
+        let text = fs::read_to_string(&path).unwrap();
+        let lines = text.split("#[cfg(test)]").next().unwrap().lines().count();
+        assert!(lines <= LONGEST, "{} has {lines} lines before its tests", path.display());
+    }
+}
+
+#[test]
+fn only_the_outside_world_prints_or_reads_the_clock() {
+    for path in files(&root().join("src"), ".rs") {
+        let code = code(&path);
+        for banned in ["println!", "eprintln!", "dbg!", "todo!", "unimplemented!"] {
+            assert!(!code.contains(banned), "{} has {banned}", path.display());
+        }
+        if room(&path) != "env" {
+            assert!(!code.contains("::now()"), "{} reads the clock", path.display());
+        }
+        if !matches!(room(&path).as_str(), "store") {
+            assert!(!code.contains("SELECT ") && !code.contains("INSERT "), "{} holds SQL", path.display());
+        }
+    }
+}
+
+#[test]
+fn no_network_code_is_in_the_dependency_tree() {
+    let lock = fs::read_to_string(root().join("Cargo.lock")).unwrap();
+    for crate_name in
+        ["tokio", "hyper", "reqwest", "ureq", "curl", "socket2", "mio", "rustls", "openssl", "native-tls", "url"]
+    {
+        assert!(!lock.contains(&format!("name = \"{crate_name}\"\n")), "{crate_name} is in Cargo.lock");
+    }
+}
+
+#[test]
+fn migrations_say_why() {
+    for path in files(&root().join("migrations"), ".sql") {
+        assert!(fs::read_to_string(&path).unwrap().starts_with("-- Why: "), "{}", path.display());
+    }
+}

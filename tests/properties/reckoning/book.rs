@@ -1,0 +1,259 @@
+//! The facts of a history sorted into stays, lines and money moved. Standing costs become plain
+//! lines on their days, up to the day it really is.
+
+use super::rounding::shared;
+use crate::history::{Every, History, Pocket, What, Whose};
+use chrono::{Datelike, Days, NaiveDate};
+use std::collections::HashMap;
+
+#[derive(Debug)]
+pub struct Sale {
+    pub on: NaiveDate,
+    pub price: i64,
+    pub allowances: i64,
+}
+
+/// One stay of a car in stock.
+#[derive(Debug)]
+pub struct Stay {
+    pub no: u32,
+    pub bought_on: NaiveDate,
+    pub price: i64,
+    pub invoice_vat: Option<i64>,
+    /// What it was taken in at, when it came as part payment.
+    pub allowance: i64,
+    pub sale: Option<Sale>,
+    pub minutes: Vec<(NaiveDate, i64)>,
+    pub asked: Vec<(NaiveDate, i64, Option<i64>)>,
+}
+
+/// A cost, or with `receipt` money brought in.
+#[derive(Debug)]
+pub struct Line {
+    pub car: Option<u32>,
+    pub on: NaiveDate,
+    pub receipt: bool,
+    pub heading: &'static str,
+    pub amount: i64,
+    pub usual: Option<i64>,
+    pub vat: i64,
+    /// None while unpaid.
+    pub pocket: Option<Pocket>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Why {
+    Seller(u32),
+    Buyer(u32),
+    Bill,
+    Loan,
+    Vat,
+    Owner,
+    Transfer,
+}
+
+/// Money into a pocket, or negative out of it.
+#[derive(Debug)]
+pub struct Moved {
+    pub on: NaiveDate,
+    pub pocket: Pocket,
+    pub amount: i64,
+    pub why: Why,
+}
+
+#[derive(Debug, Default)]
+pub struct Book {
+    pub stays: Vec<Stay>,
+    pub lines: Vec<Line>,
+    pub moved: Vec<Moved>,
+    pub first_day: Option<NaiveDate>,
+    registered: Option<NaiveDate>,
+    deregistered: Option<NaiveDate>,
+}
+
+/// A standing cost while its facts are gathered.
+struct Standing {
+    every: Every,
+    first_on: NaiveDate,
+    until: Option<NaiveDate>,
+    heading: &'static str,
+    pocket: Pocket,
+    /// From when, amount, VAT.
+    amounts: Vec<(NaiveDate, i64, i64)>,
+    skipped: Vec<NaiveDate>,
+}
+
+impl Book {
+    pub fn of(history: &History) -> Self {
+        let mut book = Self::default();
+        let mut standing: HashMap<String, Standing> = HashMap::new();
+        for step in &history.steps {
+            book.take(step.on, &step.what, &mut standing);
+        }
+        for cost in standing.values() {
+            book.first_is(cost.first_on);
+            book.fall_due(cost, history.today);
+        }
+        book
+    }
+
+    pub fn registered_on(&self, day: NaiveDate) -> bool {
+        self.registered.is_some_and(|from| day >= from) && self.deregistered.is_none_or(|until| day <= until)
+    }
+
+    fn first_is(&mut self, day: NaiveDate) {
+        self.first_day = Some(self.first_day.map_or(day, |first| first.min(day)));
+    }
+
+    fn moves(&mut self, on: NaiveDate, pocket: Pocket, amount: i64, why: Why) {
+        self.first_is(on);
+        self.moved.push(Moved { on, pocket, amount, why });
+    }
+
+    fn stay(&mut self, no: u32) -> &mut Stay {
+        self.stays.iter_mut().find(|stay| stay.no == no).expect("a car of the history")
+    }
+
+    fn comes_in(&mut self, no: u32, bought_on: NaiveDate, price: i64, invoice_vat: Option<i64>, allowance: i64) {
+        self.first_is(bought_on);
+        let (minutes, asked) = (Vec::new(), Vec::new());
+        self.stays.push(Stay { no, bought_on, price, invoice_vat, allowance, sale: None, minutes, asked });
+    }
+
+    fn take(&mut self, on: NaiveDate, what: &What, standing: &mut HashMap<String, Standing>) {
+        match what {
+            What::Bought { car, price, paid, pocket, invoice_vat } => {
+                self.comes_in(*car, on, *price, *invoice_vat, 0);
+                self.moves(on, *pocket, -paid, Why::Seller(*car));
+            }
+            What::Sold { car, price, received, pocket, taken_in } => {
+                let mut allowances = 0;
+                for (taken, allowance) in taken_in {
+                    self.comes_in(*taken, on, *allowance, None, *allowance);
+                    allowances += allowance;
+                }
+                self.stay(*car).sale = Some(Sale { on, price: *price, allowances });
+                self.moves(on, *pocket, *received, Why::Buyer(*car));
+            }
+            What::Spent { amount, usual, vat, heading, whose, pocket } => {
+                let whole = Line {
+                    car: None,
+                    on,
+                    receipt: false,
+                    heading,
+                    amount: *amount,
+                    usual: *usual,
+                    vat: *vat,
+                    pocket: *pocket,
+                };
+                self.spent(&whole, whose);
+            }
+            What::Received { amount, vat, car, pocket } => {
+                self.first_is(on);
+                let line = Line {
+                    car: *car,
+                    on,
+                    receipt: true,
+                    heading: "",
+                    amount: *amount,
+                    usual: None,
+                    vat: *vat,
+                    pocket: Some(*pocket),
+                };
+                self.lines.push(line);
+            }
+            What::SellerPaid { car, amount, pocket } => self.moves(on, *pocket, -amount, Why::Seller(*car)),
+            What::BuyerPaid { car, amount, pocket } => self.moves(on, *pocket, *amount, Why::Buyer(*car)),
+            What::BillPaid { amount, pocket } => self.moves(on, *pocket, -amount, Why::Bill),
+            What::Vat { amount, pocket } => self.moves(on, *pocket, *amount, Why::Vat),
+            What::Owner { amount, pocket } => self.moves(on, *pocket, *amount, Why::Owner),
+            What::Loan { amount, pocket } => self.moves(on, *pocket, *amount, Why::Loan),
+            What::Moved { amount, from, to } => {
+                self.moves(on, *from, -amount, Why::Transfer);
+                self.moves(on, *to, *amount, Why::Transfer);
+            }
+            What::StandingSet { name, amount, vat, every, heading, until, pocket } => {
+                let (amounts, skipped) = (vec![(on, *amount, *vat)], Vec::new());
+                let (every, until, pocket) = (*every, *until, *pocket);
+                standing
+                    .insert(name.clone(), Standing { every, first_on: on, until, heading, pocket, amounts, skipped });
+            }
+            What::StandingStopped { name } => standing.get_mut(name).expect("set").until = Some(on),
+            What::StandingChanged { name, amount, vat } => {
+                standing.get_mut(name).expect("set").amounts.push((on, *amount, *vat))
+            }
+            What::StandingSkipped { name } => standing.get_mut(name).expect("set").skipped.push(on),
+            What::Worked { car, minutes } => self.stay(*car).minutes.push((on, *minutes)),
+            What::Asked { car, amount, lowest } => self.stay(*car).asked.push((on, *amount, *lowest)),
+            What::Registered => self.registered = Some(on),
+            What::Deregistered => self.deregistered = Some(on),
+            What::UsuallyPaid => {}
+        }
+    }
+
+    fn spent(&mut self, whole: &Line, whose: &Whose) {
+        self.first_is(whole.on);
+        let mut parts: Vec<(Option<u32>, i64)> = match whose {
+            Whose::Car(car) => vec![(Some(*car), whole.amount)],
+            Whose::Yard => vec![(None, whole.amount)],
+            Whose::Parts(parts) => parts.clone(),
+            Whose::Equally(cars) => cars.iter().map(|car| (Some(*car), 0)).collect(),
+        };
+        // Odd pence go to the lower stock numbers, to the yard last.
+        parts.sort_by_key(|(car, _)| car.unwrap_or(u32::MAX));
+        let equally = matches!(whose, Whose::Equally(_));
+        if equally {
+            let amounts = shared(whole.amount, &vec![1; parts.len()]);
+            parts.iter_mut().zip(amounts).for_each(|((_, part), amount)| *part = amount);
+        }
+        let amounts: Vec<i64> = parts.iter().map(|(_, amount)| *amount).collect();
+        let vats = shared(whole.vat, &amounts);
+        let usuals = whole.usual.map(|usual| shared(usual, &if equally { vec![1; parts.len()] } else { amounts }));
+        for (n, (car, amount)) in parts.into_iter().enumerate() {
+            let usual = usuals.as_ref().map(|usuals| usuals[n]);
+            self.lines.push(Line { car, amount, usual, vat: vats[n], heading: whole.heading, ..*whole });
+        }
+    }
+
+    fn fall_due(&mut self, cost: &Standing, last: NaiveDate) {
+        let mut n = 0;
+        loop {
+            let on = match cost.every {
+                Every::Week => cost.first_on + Days::new(7 * u64::from(n)),
+                Every::Months(months) => months_after(cost.first_on, months * n),
+            };
+            n += 1;
+            if on > last || cost.until.is_some_and(|until| on > until) {
+                return;
+            }
+            if cost.skipped.contains(&on) {
+                continue;
+            }
+            // The latest begun by then; of two from one day, the one said later.
+            let mut in_force = cost.amounts[0];
+            for amount in &cost.amounts {
+                if amount.0 <= on && amount.0 >= in_force.0 {
+                    in_force = *amount;
+                }
+            }
+            let (_, amount, vat) = in_force;
+            self.lines.push(Line {
+                car: None,
+                on,
+                receipt: false,
+                heading: cost.heading,
+                amount,
+                usual: None,
+                vat,
+                pocket: Some(cost.pocket),
+            });
+        }
+    }
+}
+
+/// The same day so many months later, or the last of a month that has no such day.
+fn months_after(day: NaiveDate, months: u32) -> NaiveDate {
+    let month = day.month0() + months;
+    let (year, month) = (day.year() + i32::try_from(month / 12).expect("few years"), month % 12 + 1);
+    (1..=day.day()).rev().find_map(|last| NaiveDate::from_ymd_opt(year, month, last)).expect("every month has a first")
+}

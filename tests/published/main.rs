@@ -1,0 +1,13 @@
+//! Checks against what no one here wrote: law, government guidance, textbooks and public data,
+//! each with its source beside it.
+
+#[path = "../common/mod.rs"]
+mod common;
+
+mod main_job;
+mod margin_vat;
+mod marks;
+mod returns;
+mod stock_cost;
+mod stock_ratios;
+mod vins;
