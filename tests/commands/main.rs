@@ -7,3 +7,4 @@ mod contract;
 mod help;
 mod recording;
 mod refusals;
+mod saved;

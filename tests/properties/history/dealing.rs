@@ -14,7 +14,7 @@ pub const SUPPLIERS: &[&str] = &["Hob Lane Spares", "Tarn Tyres", "Wick Bodywork
 impl Trader {
     pub fn buys(&mut self) {
         let on = self.some_day(NaiveDate::MIN);
-        let (mark, on) = self.mark_to_buy(on);
+        let mark = self.mark_to_buy(on);
         let price = if self.dice.chance(8) { 0 } else { self.dice.amount(1_500) };
         let mut line = format!("buy {mark} {}", pounds(price));
         let finance = if price > 0 && self.dice.chance(12) { self.dice.between(1, price) } else { 0 };
@@ -28,19 +28,24 @@ impl Trader {
         }
         let (how, pocket) = self.paid(true);
         line += how;
-        let invoice_vat = (price > 0 && self.dice.chance(15)).then(|| price / 6);
+        let invoice_vat = (price > 0 && self.dice.chance(15)).then_some(price / 6);
         if let Some(vat) = invoice_vat {
             let _ = write!(line, " --vat {} --vat-invoice", pounds(vat));
         }
         if self.dice.chance(50) {
-            line += " --from \"R Ashdown\" --make Corvane --miles 82000";
+            line += " --from \"R Ashdown\" --miles 82000";
+        }
+        // What is learnt of a vehicle when it comes back has no date: it was always so. It is left
+        // out, for reports of earlier days may show it.
+        if self.dice.chance(50) && !self.stays.iter().any(|stay| stay.mark == mark) {
+            line += " --make Corvane";
         }
         let car = self.takes_into_stock(mark, on, price - paid);
         self.keep_on(&line, on, What::Bought { car, price, paid, pocket, invoice_vat });
     }
 
-    /// A mark never seen, or one of a car sold by `on` that comes back; and the day.
-    fn mark_to_buy(&mut self, on: NaiveDate) -> (String, NaiveDate) {
+    /// A mark never seen, or one of a car sold by `on` that comes back.
+    fn mark_to_buy(&mut self, on: NaiveDate) -> String {
         let back: Vec<Stay> = self
             .stays
             .iter()
@@ -49,8 +54,8 @@ impl Trader {
             .cloned()
             .collect();
         match self.dice.pick_any(&back) {
-            Some(stay) if self.dice.chance(12) => (stay.mark, on),
-            _ => (fresh_mark(self.stays.len()), on),
+            Some(stay) if self.dice.chance(12) => stay.mark,
+            _ => fresh_mark(self.stays.len()),
         }
     }
 

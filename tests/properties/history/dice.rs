@@ -1,4 +1,4 @@
-//! A small deterministic source of chance (SplitMix64: Steele, Lea and Flood, "Fast splittable
+//! A small deterministic source of chance (`SplitMix64`: Steele, Lea and Flood, "Fast splittable
 //! pseudorandom number generators", OOPSLA 2014), so that a seed always gives the same history.
 
 #[derive(Debug)]

@@ -180,7 +180,7 @@ impl Book {
             }
             What::StandingStopped { name } => standing.get_mut(name).expect("set").until = Some(on),
             What::StandingChanged { name, amount, vat } => {
-                standing.get_mut(name).expect("set").amounts.push((on, *amount, *vat))
+                standing.get_mut(name).expect("set").amounts.push((on, *amount, *vat));
             }
             What::StandingSkipped { name } => standing.get_mut(name).expect("set").skipped.push(on),
             What::Worked { car, minutes } => self.stay(*car).minutes.push((on, *minutes)),

@@ -242,7 +242,7 @@ impl Span<'_> {
     }
 
     /// The span as a row of `results`.
-    pub fn row(&self, month: Option<String>) -> Value {
+    pub fn row(&self, month: Option<&str>) -> Value {
         json!({
             "month": month,
             "cars_bought": self.bought.len(),

@@ -1,0 +1,77 @@
+//! Every report in every format on the demo yard, against its saved output in `saved/`. After a
+//! wanted change: `RUNABOUT_SAVE=1 cargo test --test commands saved`, then read the difference.
+
+use crate::common::Yard;
+use std::fs;
+use std::path::Path;
+
+const LOOKS: &[(&str, &str)] = &[
+    ("stock", "stock"),
+    ("car-sold", "car 12"),
+    ("car-in-stock", "car 15"),
+    ("car-loss", "car 5"),
+    ("month", "month apr"),
+    ("month-so-far", "month"),
+    ("results", "results"),
+    ("cash", "cash"),
+    ("log", "log"),
+    ("log-of-a-car", "log 8"),
+    ("standing", "standing list"),
+    ("settings", "settings"),
+    ("headings", "settings headings"),
+];
+
+fn demo() -> Yard {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("demo");
+    yard
+}
+
+/// Compares with the saved output, or saves it when asked to.
+fn check(name: &str, got: &str) -> Option<String> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/commands/saved").join(name);
+    if std::env::var_os("RUNABOUT_SAVE").is_some() {
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(&path, got).unwrap();
+    }
+    let saved = fs::read_to_string(&path).unwrap_or_default();
+    (saved != got).then(|| format!("{name} is not as saved; it is now:\n{got}"))
+}
+
+#[test]
+fn every_report_is_as_saved_in_every_format() {
+    let yard = demo();
+    let mut wrong = Vec::new();
+    for (name, line) in LOOKS {
+        for format in ["table", "json", "csv"] {
+            let got = yard.ok(&format!("{line} --format {format}")).out;
+            let got = got.replace(&*yard.book().to_string_lossy(), "BOOK");
+            wrong.extend(check(&format!("{name}.{format}"), &got));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
+}
+
+/// 80 columns must be enough, and a wider terminal is never a reason to wrap a row.
+#[test]
+fn no_line_is_wider_than_the_terminal() {
+    let yard = demo();
+    for (_, line) in LOOKS {
+        for shown in yard.ok(line).out.lines().filter(|shown| !shown.contains(&*yard.book().to_string_lossy())) {
+            assert!(shown.chars().count() <= 80, "`{line}` at 80 columns: {shown}");
+        }
+    }
+}
+
+#[test]
+fn the_demo_says_where_it_is_and_opens_only_a_fresh_book() {
+    let yard = Yard::new("2026-11-25");
+    let shown = yard.ok("demo");
+    assert!(shown.err.contains(&*yard.book().to_string_lossy()), "{}", shown.err);
+    for heading in ["$ runabout stock", "$ runabout month last", "$ runabout results"] {
+        assert!(shown.out.contains(heading), "{heading}");
+    }
+    let before = yard.dump();
+    assert_eq!(yard.run("demo").code, 1);
+    assert_eq!(yard.dump(), before);
+}
