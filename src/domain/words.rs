@@ -32,6 +32,11 @@ macro_rules! word_set {
             type Err = ValueError;
 
             fn from_str(typed: &str) -> Result<Self, ValueError> {
+                // As stored first: a book is read far more often than a word is typed.
+                match typed {
+                    $($word => return Ok(Self::$variant),)+
+                    _ => {}
+                }
                 match typed.trim().to_lowercase().as_str() {
                     $($word => Ok(Self::$variant),)+
                     _ => Err(ValueError::new($what, typed, format!("write {}", one_of(Self::WORDS)))),

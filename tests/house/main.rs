@@ -1,5 +1,7 @@
 //! The tree itself is tested: which room imports which, headers, lengths, words that do not belong.
 
+#![allow(clippy::expect_used, clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
 use std::fs;
 use std::path::{Path, PathBuf};
 

@@ -1,5 +1,7 @@
 //! Identities that must hold of anything: checked on random values and random histories.
 
+#![allow(clippy::expect_used, clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
 #[path = "../common/mod.rs"]
 mod common;
 

@@ -1,6 +1,8 @@
 //! Checks against what no one here wrote: law, government guidance, textbooks and public data,
 //! each with its source beside it.
 
+#![allow(clippy::expect_used, clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
 #[path = "../common/mod.rs"]
 mod common;
 

@@ -28,7 +28,7 @@ impl Trader {
         }
         let (how, pocket) = self.paid(true);
         line += how;
-        let invoice_vat = (price > 0 && self.dice.chance(15)).then_some(price / 6);
+        let invoice_vat = (price > 0 && self.dice.chance(22)).then_some(price / 6);
         if let Some(vat) = invoice_vat {
             let _ = write!(line, " --vat {} --vat-invoice", pounds(vat));
         }
@@ -101,11 +101,11 @@ impl Trader {
     pub fn spends(&mut self) {
         let free = self.dice.chance(8);
         let mut amount = if free { 0 } else { self.dice.amount(180) };
-        let (words, whose, earliest) = self.whose(&mut amount);
-        let on = self.some_day(NaiveDate::MIN);
-        // Now and then a cost paid before the car was bought.
-        let ahead = earliest.filter(|_| self.dice.chance(15)).map(|bought| bought - Days::new(5));
-        let on = ahead.unwrap_or(on);
+        let (words, whose, stay) = self.whose(&mut amount);
+        // Now and then a cost paid before the car was bought, or on the very day it was sold.
+        let ahead = stay.as_ref().filter(|_| self.dice.chance(15)).map(|stay| stay.bought_on - Days::new(5));
+        let last = stay.and_then(|stay| stay.sold_on).filter(|_| self.dice.chance(15));
+        let on = ahead.or(last).unwrap_or_else(|| self.some_day(NaiveDate::MIN));
         let yard_only = matches!(whose, Whose::Yard);
         let heading = self.dice.pick(if yard_only { YARD_COSTS } else { COSTS });
         let usual = (amount == 0 || self.dice.chance(20)).then(|| self.dice.amount(200));
@@ -127,9 +127,9 @@ impl Trader {
         self.keep_on(&line, on, What::Spent { amount, usual, vat, heading, whose, pocket });
     }
 
-    /// Whose a cost is, in words and as a fact, and the day a single car was bought. A split sets
+    /// Whose a cost is, in words and as a fact, and the one car it is on. A split sets
     /// the amount.
-    fn whose(&mut self, amount: &mut i64) -> (String, Whose, Option<NaiveDate>) {
+    fn whose(&mut self, amount: &mut i64) -> (String, Whose, Option<Stay>) {
         let stays = self.stays.clone();
         let recent: Vec<Stay> = stays.iter().rev().take(6).cloned().collect();
         let Some(stay) = self.dice.pick_any(&recent) else { return (" --overhead".into(), Whose::Yard, None) };
@@ -141,7 +141,7 @@ impl Trader {
             }
         }
         match self.dice.between(1, 100) {
-            1..=55 => (format!(" --car {}", stay.no), Whose::Car(stay.no), Some(stay.bought_on)),
+            1..=55 => (format!(" --car {}", stay.no), Whose::Car(stay.no), Some(stay)),
             56..=70 => {
                 let list: Vec<String> = cars.iter().map(ToString::to_string).collect();
                 (format!(" --share {}", list.join(",")), Whose::Equally(cars), None)

@@ -51,8 +51,8 @@ impl Trader {
         let mut dice = Dice::new(seed);
         let begins = today - Days::new(BACK);
         let ahead = |from: NaiveDate, days: i64| from + Days::new(u64::try_from(days).expect("days ahead"));
-        let registers_on = dice.chance(50).then(|| ahead(begins, dice.between(20, 110)));
-        let leaves_on = registers_on.filter(|_| dice.chance(40)).map(|from| ahead(from, dice.between(15, 60)));
+        let registers_on = dice.chance(50).then(|| ahead(begins, dice.between(10, 90)));
+        let leaves_on = registers_on.filter(|_| dice.chance(30)).map(|from| ahead(from, dice.between(25, 80)));
         Self {
             dice,
             today,
