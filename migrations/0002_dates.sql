@@ -67,6 +67,13 @@ CREATE TABLE dealt_with (
 ) STRICT;
 CREATE INDEX dealt_with_by_item ON dealt_with (item);
 
+-- Cars sold that something is still open on: a notice to send, money owing, a refund to come. It
+-- follows from the facts and is kept with each entry, so that what falls due need not be looked for
+-- among every car ever sold. No part of the history.
+CREATE TABLE open_sale (
+    stock_no INTEGER PRIMARY KEY
+) STRICT;
+
 -- The history, as for the tables before.
 CREATE TRIGGER mot_test_added AFTER INSERT ON mot_test BEGIN
     INSERT INTO history (entry_no, table_name, row_no, before, after)

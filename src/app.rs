@@ -26,7 +26,7 @@ pub fn run(env: &mut Env) -> u8 {
         Err(error) => return say_usage(env, &error),
     };
     match carry_out(&cli, env) {
-        Ok(()) => 0,
+        Ok(code) => code,
         Err(error) => {
             // A reader that went away (`runabout log | head`) has what it wanted.
             if matches!(&error, Error::Output(source) if source.kind() == io::ErrorKind::BrokenPipe) {
@@ -38,20 +38,47 @@ pub fn run(env: &mut Env) -> u8 {
     }
 }
 
-fn carry_out(cli: &Cli, env: &mut Env) -> Result<(), Error> {
+/// A check found something, by the contract's exit codes.
+const FOUND: u8 = 3;
+
+fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     let Some(command) = &cli.command else {
-        return print(env, INTRODUCTION);
+        return print(env, INTRODUCTION).map(|()| 0);
     };
     if let Command::Demo(_) = command {
-        return demo::run(&cli.everywhere, env);
+        return demo::run(&cli.everywhere, env).map(|()| 0);
     }
     let path = book_path(&cli.everywhere, env)?;
     let context = context(&cli.everywhere, env, &path, typed(&env.arguments))?;
+    if let Command::Calendar(args) = command {
+        let agenda = commands::agenda(args, &open_to_read(&path)?, &context)?;
+        let bytes = render::calendar::calendar(&agenda);
+        return write_out(&bytes, args.out.as_deref(), "runabout.ics", env).map(|()| 0);
+    }
     let report = match commands::does(command) {
         Does::Looks => commands::run(command, &mut open_to_read(&path)?, &context)?,
         Does::Records { dry_run } => record(command, &path, &context, dry_run, env)?,
     };
-    show(&report, command, &cli.everywhere, env)
+    if let Report::Due(due) = &report
+        && due.is_silent()
+    {
+        return Ok(0);
+    }
+    show(&report, command, &cli.everywhere, env)?;
+    Ok(if matches!(&report, Report::Due(due) if due.found()) { FOUND } else { 0 })
+}
+
+/// Writes what is for another program: to the file named; without one to standard output when that
+/// is not a terminal, else to a file here, which is named.
+fn write_out(bytes: &str, out: Option<&Path>, default: &str, env: &mut Env) -> Result<(), Error> {
+    let path = match out {
+        Some(path) => path,
+        None if env.terminal => Path::new(default),
+        None => return print(env, bytes),
+    };
+    std::fs::write(path, bytes).map_err(|source| Error::CannotWrite { path: path.to_owned(), source })?;
+    hint(env, &format!("written to {}", path.display()));
+    Ok(())
 }
 
 /// Records in the book, which is made when it is not there; a book made for a recording that was

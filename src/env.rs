@@ -23,6 +23,8 @@ pub struct Env {
     pub data_folder: Option<PathBuf>,
     /// Where the platform keeps what need not last.
     pub temporary_folder: PathBuf,
+    /// Whether the answer goes to a terminal.
+    pub terminal: bool,
     /// Whether the answer goes to a terminal that can show colour.
     pub colour: bool,
     /// Whether the locale can show more than ASCII.
@@ -55,6 +57,7 @@ impl Env {
             data_folder: directories::ProjectDirs::from("", "", "runabout")
                 .map(|folders| folders.data_dir().to_owned()),
             temporary_folder: std::env::temp_dir(),
+            terminal,
             colour: terminal && !plain,
             unicode: speaks_unicode(&variable),
             width: columns.or_else(|| terminal.then(terminal_width).flatten()).unwrap_or(PLAIN_WIDTH),

@@ -21,6 +21,15 @@ pub enum Error {
     /// A demo was asked to open where there is a file already.
     #[error("there is a file at '{}' already; the demo only opens in a fresh book", .0.display())]
     DemoBookExists(PathBuf),
+    /// A file could not be written.
+    #[error("'{}' could not be written", path.display())]
+    CannotWrite {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        #[source]
+        source: std::io::Error,
+    },
     /// The answer could not be written.
     #[error("the answer could not be written")]
     Output(#[source] std::io::Error),
@@ -39,7 +48,11 @@ impl Error {
     /// The exit code: 1 cannot be carried out, 4 the book cannot be used, 70 our fault.
     pub fn exit_code(&self) -> u8 {
         match self {
-            Self::Refused(_) | Self::NoFolder | Self::DemoBookExists(_) | Self::Output(_) => 1,
+            Self::Refused(_)
+            | Self::NoFolder
+            | Self::DemoBookExists(_)
+            | Self::Output(_)
+            | Self::CannotWrite { .. } => 1,
             Self::Book(BookError::Sqlite(_)) | Self::Ours(_) => 70,
             Self::Book(_) => 4,
         }
@@ -63,6 +76,7 @@ impl Error {
             Self::NoFolder => "name the book with --book FILE".into(),
             Self::DemoBookExists(_) => "leave --book out, or name a file that is not there yet".into(),
             Self::Book(_) | Self::Ours(_) => "please report this, with the command as you typed it".into(),
+            Self::CannotWrite { .. } => "name another file with --out FILE".into(),
             Self::Output(_) => return None,
         })
     }

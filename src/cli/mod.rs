@@ -5,16 +5,22 @@
 pub mod amend;
 pub mod ask;
 pub mod buy;
+pub mod calendar;
 pub mod car;
 pub mod cash;
+pub mod check;
 pub mod demo;
+pub mod done;
 pub mod draw;
+pub mod due;
 pub mod hours;
 pub mod log;
 pub mod mark;
 pub mod month;
+pub mod mot;
 pub mod move_money;
 pub mod note;
+pub mod paper;
 pub mod pay_in;
 pub mod receive;
 pub mod results;
@@ -23,6 +29,7 @@ pub mod settings;
 pub mod spend;
 pub mod standing;
 pub mod stock;
+pub mod tax;
 pub mod undo;
 pub mod word_joining;
 
@@ -118,6 +125,12 @@ pub enum Command {
     Note(note::NoteArgs),
     /// Give a car a mark, or change it
     Mark(mark::MarkArgs),
+    /// Record an MOT test
+    Mot(mot::MotArgs),
+    /// Record vehicle tax, a SORN, or neither
+    Tax(tax::TaxArgs),
+    /// Say how an item of the pre-sale list stands
+    Check(check::CheckArgs),
     /// Set what a car is advertised at
     Ask(ask::AskArgs),
     /// Record a car sold
@@ -128,8 +141,12 @@ pub enum Command {
     Draw(draw::DrawArgs),
     /// Move money between cash in hand and the bank
     Move(move_money::MoveArgs),
+    /// Mark items of `due` as dealt with
+    Done(done::DoneArgs),
     /// Overheads that come round by themselves: rent, insurance
     Standing(standing::StandingArgs),
+    /// Dated documents of the business: insurance, licence
+    Paper(paper::PaperArgs),
     /// The cars on the yard: days, what each stands you in at, what lapses soon
     Stock(stock::StockArgs),
     /// Everything about one car, line by line
@@ -140,6 +157,10 @@ pub enum Command {
     Results(results::ResultsArgs),
     /// Cash in hand, bank, what is owed and what is tied up
     Cash(cash::CashArgs),
+    /// Everything dated, soonest first, and what to do about it
+    Due(due::DueArgs),
+    /// What `due` lists, as a calendar file for a phone
+    Calendar(calendar::CalendarArgs),
     /// What was recorded, newest first
     Log(log::LogArgs),
     /// Take back an entry; naming an undo brings back what it took away

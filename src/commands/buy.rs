@@ -2,7 +2,7 @@
 
 use crate::cli::buy::BuyArgs;
 use crate::commands::Context;
-use crate::commands::recording::{Said, paid_words, pocket, record, to_whom};
+use crate::commands::recording::{Said, lower_mileage, paid_words, pocket, record, to_whom};
 use crate::domain::day::long;
 use crate::domain::dealing::paid_for_purchase;
 use crate::domain::facts::EntryNo;
@@ -83,6 +83,7 @@ pub fn run(args: &BuyArgs, book: &mut Book, context: &Context) -> Result<Recorde
             party: seller.clone(),
             note: None,
         })?;
+        let lower = lower_mileage(recording.read(), vehicle_no, on, args.miles)?;
         if let Some(miles) = args.miles {
             recording.add_reading(vehicle_no, on, miles.0, "purchase")?;
         }
@@ -101,7 +102,8 @@ pub fn run(args: &BuyArgs, book: &mut Book, context: &Context) -> Result<Recorde
             paid_part(paid, args.price, pocket),
         );
         let mut said = Said::new(summary, [stock_no]);
-        said.notes = notes(args, mark.as_ref(), first_registered, recording.entry());
+        said.notes.extend(lower);
+        said.notes.extend(notes(args, mark.as_ref(), first_registered, recording.entry()));
         Ok(said)
     })
 }

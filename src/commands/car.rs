@@ -3,11 +3,12 @@
 use crate::cli::car::CarArgs;
 use crate::commands::{Context, lookup, settings_of};
 use crate::domain::car_figures::car_figures;
+use crate::domain::dated_facts::TaxStatus;
 use crate::domain::day::long;
 use crate::domain::refusal::Refusal;
 use crate::domain::yard::CarOnDay;
 use crate::error::Error;
-use crate::report::car::CarReport;
+use crate::report::car::{CarReport, Kept};
 use crate::store::Reader;
 
 pub fn run(args: &CarArgs, reader: Reader<'_>, context: &Context) -> Result<CarReport, Error> {
@@ -19,6 +20,12 @@ pub fn run(args: &CarArgs, reader: Reader<'_>, context: &Context) -> Result<CarR
     })?;
     let figures = car_figures(&car, context.today, &settings.registration);
     let showing = reader.showing(&[stock_no], context.today)?.remove(&stock_no).unwrap_or_default();
-    let on_day = CarOnDay::of(&figures, &showing, &settings, context.today);
-    Ok(CarReport::new(context.today, &car, &figures, &showing, on_day, &reader.notes(stock_no, context.today)?))
+    let events = reader.tax_events(&[stock_no], context.today)?.remove(&stock_no).unwrap_or_default();
+    let on_day = CarOnDay::of(&figures, &showing, TaxStatus::on(context.today, &events), &settings, context.today);
+    let kept = Kept {
+        tests: reader.mot_tests(car.vehicle.vehicle_no, context.today)?,
+        checks: reader.car_checks(stock_no, context.today)?,
+        notes: reader.notes(stock_no, context.today)?,
+    };
+    Ok(CarReport::new(context.today, &car, &figures, &showing, on_day, kept))
 }

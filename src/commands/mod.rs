@@ -6,16 +6,22 @@ mod amend_fields;
 mod amend_rows;
 mod ask;
 mod buy;
+mod calendar;
 mod car;
 mod cash;
+mod check;
+mod done;
 mod draw;
+mod due;
 mod hours;
 mod log;
 mod lookup;
 mod mark;
 mod month;
+mod mot;
 mod move_money;
 mod note;
+mod paper;
 mod pay_in;
 mod receive;
 mod recording;
@@ -25,9 +31,12 @@ mod settings;
 mod spend;
 mod standing;
 mod stock;
+mod tax;
 mod undo;
 
 use crate::cli::Command;
+use crate::cli::calendar::CalendarArgs;
+use crate::cli::paper::PaperAction;
 use crate::cli::settings::SettingsAction;
 use crate::cli::standing::StandingAction;
 use crate::domain::day::WrittenDay;
@@ -35,6 +44,7 @@ use crate::domain::refusal::Refusal;
 use crate::domain::settings::Settings;
 use crate::error::Error;
 use crate::report::Report;
+use crate::report::agenda::Agenda;
 use crate::store::{Book, Reader};
 use chrono::{DateTime, NaiveDate, Utc};
 
@@ -82,6 +92,10 @@ pub fn does(command: &Command) -> Does {
         Command::Note(args) => args.trying,
         Command::Mark(args) => args.trying,
         Command::Ask(args) => args.trying,
+        Command::Mot(args) => args.trying,
+        Command::Tax(args) => args.trying,
+        Command::Check(args) => args.trying,
+        Command::Done(args) => args.trying,
         Command::Sell(args) => args.trying,
         Command::PayIn(args) => args.trying,
         Command::Draw(args) => args.trying,
@@ -95,6 +109,12 @@ pub fn does(command: &Command) -> Does {
             | StandingAction::Skip { trying, .. } => *trying,
             StandingAction::List => return Does::Looks,
         },
+        Command::Paper(args) => match &args.action {
+            PaperAction::Add { trying, .. }
+            | PaperAction::Renew { trying, .. }
+            | PaperAction::Remove { trying, .. } => *trying,
+            PaperAction::List => return Does::Looks,
+        },
         Command::Settings(args) => match &args.action {
             Some(SettingsAction::Set { trying, .. }) => *trying,
             Some(SettingsAction::Headings) | None => return Does::Looks,
@@ -104,6 +124,8 @@ pub fn does(command: &Command) -> Does {
         | Command::Month(_)
         | Command::Results(_)
         | Command::Cash(_)
+        | Command::Due(_)
+        | Command::Calendar(_)
         | Command::Log(_)
         | Command::Demo(_) => return Does::Looks,
     };
@@ -130,6 +152,11 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Note(args) => note::run(args, book, context)?.into(),
         Command::Mark(args) => mark::run(args, book, context)?.into(),
         Command::Ask(args) => ask::run(args, book, context)?.into(),
+        Command::Mot(args) => mot::run(args, book, context)?.into(),
+        Command::Tax(args) => tax::run(args, book, context)?.into(),
+        Command::Check(args) => check::run(args, book, context)?.into(),
+        Command::Done(args) => done::run(args, book, context)?.into(),
+        Command::Paper(args) => paper::run(args, book, context)?,
         Command::Sell(args) => sell::run(args, book, context)?.into(),
         Command::PayIn(args) => pay_in::run(args, book, context)?.into(),
         Command::Draw(args) => draw::run(args, book, context)?.into(),
@@ -143,9 +170,17 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Month(args) => month::run(args, book.read(), context)?.into(),
         Command::Results(args) => results::run(args, book.read(), context)?.into(),
         Command::Cash(_) => cash::run(book.read(), context)?.into(),
+        Command::Due(args) => due::run(args, book.read(), context)?.into(),
         Command::Log(args) => log::run(args, book.read(), context)?.into(),
-        Command::Demo(_) => return Err(Error::Ours("the demo is opened before a book is".into())),
+        Command::Demo(_) | Command::Calendar(_) => {
+            return Err(Error::Ours("this command answers with something else than a report".into()));
+        }
     })
+}
+
+/// What `calendar` writes.
+pub fn agenda(args: &CalendarArgs, book: &Book, context: &Context) -> Result<Agenda, Error> {
+    calendar::run(args, book.read(), context)
 }
 
 /// The settings in force.

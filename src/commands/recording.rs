@@ -1,15 +1,19 @@
 //! What every recording has in common: one entry, the order of events checked, the read-back.
 
+use crate::commands::due::keep_open_sales;
 use crate::commands::{Context, lookup, settings_of};
 use crate::domain::car_figures::{sale_by, stands_in};
 use crate::domain::car_ref::StockNo;
-use crate::domain::day::LAST_DAY;
+use crate::domain::day::{LAST_DAY, long};
+use crate::domain::facts::Car;
 use crate::domain::order::{Breach, check_bills, check_car, check_loan, check_stays, check_taken_in};
-use crate::domain::words::{PaidBy, Pocket, Purpose};
+use crate::domain::pence::Pence;
+use crate::domain::target::Miles;
+use crate::domain::words::{Direction, PaidBy, Pocket, Purpose, Shared};
 use crate::error::Error;
 use crate::report::cell::MoneyText;
 use crate::report::recorded::{Recorded, RecordedCar};
-use crate::store::{Book, Reader, Recording};
+use crate::store::{Book, NewLine, Reader, Recording};
 use chrono::NaiveDate;
 
 /// What a command has to say about what it recorded.
@@ -42,6 +46,7 @@ pub fn record(
     let recording = book.begin(command, &context.typed, context.now)?;
     let said = work(&recording)?;
     check_cars(recording.read(), &said.cars)?.map_err(|breach| breach.why)?;
+    keep_open_sales(&recording, &said.cars)?;
     recording.describe(&said.summary, &said.cars)?;
     let recorded = Recorded {
         entry: recording.entry(),
@@ -108,6 +113,50 @@ fn read_back(reader: Reader<'_>, cars: &[StockNo], today: NaiveDate) -> Result<V
             sold: sale_by(car, today).is_some(),
         })
         .collect())
+}
+
+/// Books a cost on one car beside what the entry is about, and says how it was paid.
+pub fn add_cost(
+    recording: &Recording<'_>,
+    car: &Car,
+    heading: &str,
+    amount: Pence,
+    on: NaiveDate,
+    paid: Option<PaidBy>,
+) -> Result<&'static str, Error> {
+    let pocket = pocket(recording.read(), paid)?;
+    recording.add_line(&NewLine {
+        stock_no: Some(car.stock_no),
+        direction: Direction::Cost,
+        on,
+        heading: heading.to_owned(),
+        amount,
+        usual_price: None,
+        vat: Pence::ZERO,
+        pocket: Some(pocket),
+        shared: Shared::Whole,
+        party: None,
+        note: None,
+    })?;
+    Ok(paid_words(pocket))
+}
+
+/// An odometer that reads less than it did, in plain words.
+pub fn lower_mileage(
+    reader: Reader<'_>,
+    vehicle_no: i64,
+    on: NaiveDate,
+    miles: Option<Miles>,
+) -> Result<Option<String>, Error> {
+    let Some(miles) = miles else { return Ok(None) };
+    let earlier = reader.latest_reading(vehicle_no, on)?.filter(|(_, before)| *before > miles.0);
+    Ok(earlier.map(|(day, before)| {
+        format!(
+            "the odometer reads {miles}, less than the {} of {}: find out why, and tell a buyer",
+            Miles(before),
+            long(day)
+        )
+    }))
 }
 
 /// The pocket to use: as typed, else the setting.

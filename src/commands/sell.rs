@@ -1,13 +1,16 @@
 //! `sell`: the sale, what was paid, the cars taken in; then what it made and what is still to do.
 
 use crate::cli::sell::SellArgs;
-use crate::commands::recording::{Said, paid_words, pocket, record, to_whom};
+use crate::commands::recording::{Said, lower_mileage, paid_words, pocket, record, to_whom};
 use crate::commands::{Context, lookup, settings_of};
+use crate::domain::buyer_rights::{cancellation_ends, presumption_ends, rejection_ends};
 use crate::domain::car_figures::car_figures;
 use crate::domain::car_ref::StockNo;
-use crate::domain::day::{days_between, long};
+use crate::domain::checklist::{CheckState, ITEMS};
+use crate::domain::day::long;
 use crate::domain::dealing::received_for_sale;
-use crate::domain::facts::Car;
+use crate::domain::facts::{Car, Sale};
+use crate::domain::mot::DefectLevel;
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
 use crate::domain::target::TakenIn;
@@ -58,6 +61,7 @@ pub fn run(args: &SellArgs, book: &mut Book, context: &Context) -> Result<Record
             party: buyer.clone(),
             note: None,
         })?;
+        let lower = lower_mileage(reader, car.vehicle.vehicle_no, on, args.miles)?;
         if let Some(miles) = args.miles {
             recording.add_reading(car.vehicle.vehicle_no, on, miles.0, "sale")?;
         }
@@ -71,7 +75,8 @@ pub fn run(args: &SellArgs, book: &mut Book, context: &Context) -> Result<Record
             cars.push(stock_no);
         }
         let mut said = Said::new(summary(args, &car, &cars, on, (received, allowances), pocket), cars);
-        said.notes = notes(args, reader, car.stock_no, on)?;
+        said.notes = notes(reader, car.stock_no, on)?;
+        said.notes.extend(lower);
         Ok(said)
     })
 }
@@ -144,7 +149,7 @@ fn summary(
     summary
 }
 
-fn notes(args: &SellArgs, reader: Reader<'_>, stock_no: StockNo, on: NaiveDate) -> Result<Vec<String>, Error> {
+fn notes(reader: Reader<'_>, stock_no: StockNo, on: NaiveDate) -> Result<Vec<String>, Error> {
     let car = lookup::whole_car(reader, stock_no)?;
     let figures = car_figures(&car, on, &settings_of(reader)?.registration);
     let mut notes = Vec::new();
@@ -163,17 +168,72 @@ fn notes(args: &SellArgs, reader: Reader<'_>, stock_no: StockNo, on: NaiveDate) 
             if days == 1 { "day" } else { "days" }
         ));
     }
-    let mot_until = reader.showing(&[stock_no], on)?.remove(&stock_no).and_then(|showing| showing.mot_until);
-    if mot_until.is_none_or(|until| days_between(on, until) < 0) {
-        notes.push(
-            "no MOT is recorded for the day of sale: it is an offence to sell a car in an unroadworthy condition \
-             (Road Traffic Act 1988 s.75); if in doubt ask your local trading standards"
+    notes.extend(cautions(reader, &car, on)?);
+    notes.push("still to do: tell DVLA who has it now, and give the buyer the new keeper's slip; the buyer must tax it before driving".into());
+    if let Some(sale) = car.sale.as_ref().filter(|sale| !sale.to_trade) {
+        notes.push(buyers_rights(sale));
+    }
+    Ok(notes)
+}
+
+/// What a buyer from the public may do, and until when.
+fn buyers_rights(sale: &Sale) -> String {
+    let delivered = sale.delivered_on.unwrap_or(sale.on);
+    let mut rights = format!(
+        "sold to the public: a faulty car can be rejected until {}, and a fault before {} counts as there from the start",
+        long(rejection_ends(sale.on, sale.delivered_on)),
+        long(presumption_ends(delivered))
+    );
+    if sale.distance {
+        rights += &format!(
+            "; sold at a distance, it can be cancelled without reason until {}",
+            long(cancellation_ends(delivered))
+        );
+    }
+    rights + " (Consumer Rights Act 2015)"
+}
+
+/// What a seller should know before the car goes: the MOT, defects outstanding, checks not done.
+fn cautions(reader: Reader<'_>, car: &Car, on: NaiveDate) -> Result<Vec<String>, Error> {
+    let settings = settings_of(reader)?;
+    let mot = reader.showing(&[car.stock_no], on)?.remove(&car.stock_no).unwrap_or_default().mot;
+    let mut cautions = Vec::new();
+    match mot.days_left(on) {
+        Some(left) if left >= 0 => {
+            if settings.minimum_mot_days.is_some_and(|minimum| left < minimum) {
+                cautions.push(format!(
+                    "{left} days of MOT left, less than the {} you want a car sold with",
+                    settings.minimum_mot_days.unwrap_or_default()
+                ));
+            }
+        }
+        _ => cautions.push("no MOT is recorded for the day of sale".to_owned()),
+    }
+    match mot.worst_defect {
+        Some(DefectLevel::Dangerous) => {
+            cautions.push("its last test found a dangerous defect: it may not be driven away".into());
+        }
+        Some(DefectLevel::Major) => cautions.push("its last test found a major defect, not since passed".into()),
+        _ => {}
+    }
+    if !cautions.is_empty() {
+        cautions.push(
+            "selling a car in an unroadworthy condition is an offence (Road Traffic Act 1988 s.75); if in doubt ask your \
+             local trading standards. The sale is recorded; `runabout undo` takes it back"
                 .into(),
         );
     }
-    notes.push("still to do: tell DVLA who has it now, and give the buyer the new keeper's slip; the buyer must tax it before driving".into());
-    if !args.to_trade {
-        notes.push("sold to the public: the buyer's statutory rights stand, whatever the paperwork says".into());
+    let checks = reader.car_checks(car.stock_no, on)?;
+    let open = ITEMS
+        .iter()
+        .filter(|item| !checks.iter().any(|check| check.item == item.word && check.state != CheckState::NotDone))
+        .count();
+    if open > 0 && !checks.is_empty() {
+        cautions.push(format!(
+            "{open} of the {} pre-sale checks are not done: `runabout car {}` lists them",
+            ITEMS.len(),
+            car.stock_no
+        ));
     }
-    Ok(notes)
+    Ok(cautions)
 }

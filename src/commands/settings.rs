@@ -48,8 +48,9 @@ pub fn run(args: &SettingsArgs, book: &mut Book, context: &Context) -> Result<Re
 fn set(recording: &Recording<'_>, context: &Context, key: &str, value: &str) -> Result<Said, Error> {
     let key = key.trim().to_lowercase();
     let known = || KEYS.iter().map(|(key, _, _)| *key);
-    let value = normalised(&key, value, context.today).ok_or_else(|| Refusal::SettingUnknown {
-        key: key.clone(),
+    let value = normalised(&key, value, context.today).ok_or_else(|| Refusal::WordUnknown {
+        what: "setting",
+        given: key.clone(),
         near: lookup::near_words(&key, known()),
         known: known().collect::<Vec<_>>().join(", "),
     })??;
@@ -73,8 +74,9 @@ fn set(recording: &Recording<'_>, context: &Context, key: &str, value: &str) -> 
 
 fn set_heading(recording: &Recording<'_>, name: &str, value: &str) -> Result<Said, Error> {
     let name = heading_name(name)?;
-    let (return_heading, direction) = return_heading(value).ok_or_else(|| Refusal::SettingUnknown {
-        key: value.to_owned(),
+    let (return_heading, direction) = return_heading(value).ok_or_else(|| Refusal::WordUnknown {
+        what: "return heading",
+        given: value.to_owned(),
         near: lookup::near_words(value, RETURN_HEADINGS.iter().map(|(word, _, _)| *word)),
         known: RETURN_HEADINGS.iter().map(|(word, _, _)| *word).collect::<Vec<_>>().join(", "),
     })?;

@@ -96,7 +96,7 @@ fn add(new: &NewStanding<'_>, recording: &Recording<'_>, context: &Context) -> R
         .into_iter()
         .any(|standing| named(&standing, new.name) && standing.until.is_none_or(|until| until >= first_on));
     if running {
-        return Err(Refusal::StandingExists { name: new.name.to_string() }.into());
+        return Err(Refusal::NameTaken { what: "standing cost", name: new.name.to_string() }.into());
     }
     let heading = match new.heading {
         Some(typed) => lookup::heading(reader, typed, Direction::Cost)?,
@@ -167,5 +167,5 @@ fn find(reader: Reader<'_>, name: &Wording) -> Result<Standing, Error> {
         .into_iter()
         .rev()
         .find(|standing| named(standing, name))
-        .ok_or_else(|| Refusal::StandingUnknown { name: name.to_string(), known }.into())
+        .ok_or_else(|| Refusal::NameUnknown { what: "standing cost", name: name.to_string(), known }.into())
 }

@@ -12,5 +12,6 @@ pub fn run(reader: Reader<'_>, context: &Context) -> Result<StockReport, Error> 
     let facts = reader.facts(context.today, context.today, context.standing_to, settings.registration)?;
     let cars: Vec<StockNo> = facts.cars.iter().map(|car| car.stock_no).collect();
     let showing = reader.showing(&cars, context.today)?;
-    Ok(StockReport::new(context.today, &yard(&facts, &showing, &settings, context.today)))
+    let tax = reader.tax_events(&cars, context.today)?;
+    Ok(StockReport::new(context.today, &yard(&facts, &showing, &tax, &settings, context.today)))
 }

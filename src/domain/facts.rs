@@ -2,6 +2,7 @@
 //! happened and when; they work nothing out. Amounts are gross, as paid; VAT stands beside them.
 
 use crate::domain::car_ref::StockNo;
+use crate::domain::dated_facts::MotStanding;
 use crate::domain::mark::Mark;
 use crate::domain::pence::Pence;
 use crate::domain::registration::Registration;
@@ -205,8 +206,8 @@ pub struct Showing {
     pub asking_price: Option<Pence>,
     /// What would still be taken.
     pub lowest_price: Option<Pence>,
-    /// The last day of the MOT certificate known.
-    pub mot_until: Option<NaiveDate>,
+    /// How its MOT stands.
+    pub mot: MotStanding,
     /// The latest odometer reading, in miles, and its day.
     pub mileage: Option<(NaiveDate, u32)>,
 }

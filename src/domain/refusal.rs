@@ -144,13 +144,17 @@ pub enum Refusal {
         /// The ones that will do.
         accepted: &'static str,
     },
-    /// A standing cost of that name is running already.
-    StandingExists {
+    /// A standing cost or paper of that name is there already.
+    NameTaken {
+        /// What it is.
+        what: &'static str,
         /// Its name.
         name: String,
     },
-    /// No such standing cost.
-    StandingUnknown {
+    /// No standing cost or paper of that name.
+    NameUnknown {
+        /// What was looked for.
+        what: &'static str,
         /// As typed.
         name: String,
         /// Those there are.
@@ -204,13 +208,29 @@ pub enum Refusal {
         /// Its fields.
         accepted: String,
     },
-    /// No such setting.
-    SettingUnknown {
+    /// No item of `due` has that number.
+    NotDue {
         /// As typed.
-        key: String,
-        /// Keys spelt alike.
+        number: i64,
+    },
+    /// The item is dealt with by another command.
+    NotDoneByWord {
+        /// Its number.
+        number: i64,
+        /// Its kind.
+        kind: &'static str,
+        /// What deals with it.
+        action: String,
+    },
+    /// A word that is not one of a list: a setting, an item of the pre-sale list.
+    WordUnknown {
+        /// What the list is of.
+        what: &'static str,
+        /// As typed.
+        given: String,
+        /// Words spelt alike.
         near: Vec<String>,
-        /// All keys.
+        /// The whole list.
         known: String,
     },
     /// A heading that came with the program, or of the other direction.
@@ -291,13 +311,11 @@ impl fmt::Display for Refusal {
             Self::PocketNotForThis { pocket, accepted } => {
                 write!(f, "'{pocket}' will not do here: write {accepted}")
             }
-            Self::StandingExists { name } => write!(f, "a standing cost '{name}' is running already"),
-            Self::StandingUnknown { name, known } if known.is_empty() => {
-                write!(f, "no standing cost '{name}'; there are none yet")
+            Self::NameTaken { what, name } => write!(f, "a {what} '{name}' is on the list already"),
+            Self::NameUnknown { what, name, known } if known.is_empty() => {
+                write!(f, "no {what} '{name}'; there are none yet")
             }
-            Self::StandingUnknown { name, known } => {
-                write!(f, "no standing cost '{name}'; there is {}", known.join(", "))
-            }
+            Self::NameUnknown { what, name, known } => write!(f, "no {what} '{name}'; there is {}", known.join(", ")),
             Self::NotADueDay { name, day, next } => {
                 write!(f, "'{name}' does not fall due on {}", long(*day))?;
                 next.map_or(Ok(()), |next| write!(f, "; the next time is {}", long(next)))
@@ -314,8 +332,12 @@ impl fmt::Display for Refusal {
             Self::NotAmendable { field, command, accepted } => {
                 write!(f, "a `{command}` entry has no '{field}' to put right; it has {accepted}")
             }
-            Self::SettingUnknown { key, near, known } => {
-                write!(f, "no setting '{key}'")?;
+            Self::NotDue { number } => write!(f, "nothing is due under the number {number}"),
+            Self::NotDoneByWord { number, kind, action } => {
+                write!(f, "{number} ({kind}) is not done by saying so: {action}")
+            }
+            Self::WordUnknown { what, given, near, known } => {
+                write!(f, "no {what} '{given}'")?;
                 if near.is_empty() { write!(f, "; there is {known}") } else { did_you_mean(f, near) }
             }
             Self::HeadingFixed { name } => write!(f, "the heading '{name}' came with the program and stays as it is"),
@@ -342,7 +364,14 @@ impl Refusal {
             }
             Self::NotSold { car } => format!("`runabout sell {} PRICE` sells it", first_word(car)),
             Self::NoPlatesNoVin => "`runabout buy none 450 --vin WDX1234567`".into(),
-            Self::StandingUnknown { .. } | Self::StandingExists { .. } => "`runabout standing list` shows them".into(),
+            Self::NameTaken { what: "paper", name } => {
+                format!("`runabout paper renew \"{name}\" --until DATE` gives it another last day")
+            }
+            Self::NameTaken { .. } | Self::NameUnknown { what: "standing cost", .. } => {
+                "`runabout standing list` shows them".into()
+            }
+            Self::NameUnknown { .. } => "`runabout paper list` shows them".into(),
+            Self::NotDue { .. } => "`runabout due --within 365` lists them with their numbers".into(),
             Self::EntryUnknown { .. } | Self::NothingToUndo => "`runabout log` lists the entries".into(),
             Self::UndoneAlready { by, .. } => format!("`runabout undo {by}` brings it back"),
             Self::InTheWay { by, .. } => format!("`runabout undo {by}` takes that one back first"),

@@ -1,6 +1,7 @@
 //! The trader's settings: which there are, what each may be, and what it is when not set.
 
 use crate::domain::day::WrittenDay;
+use crate::domain::mot::Region;
 use crate::domain::registration::Registration;
 use crate::domain::value_error::ValueError;
 use crate::domain::wording::Wording;
@@ -67,6 +68,8 @@ pub fn heading_name(typed: &str) -> Result<String, ValueError> {
 pub struct Settings {
     /// VAT registration.
     pub registration: Registration,
+    /// Whose MOT rules apply.
+    pub region: Region,
     /// How things are paid when not said.
     pub default_paid: PaidBy,
     /// Days of MOT a car should have when sold.
@@ -81,6 +84,7 @@ impl Default for Settings {
     fn default() -> Self {
         Self {
             registration: Registration::default(),
+            region: Region::Gb,
             default_paid: PaidBy::Bank,
             minimum_mot_days: None,
             age_bands: vec![30, 60, 90],
@@ -98,6 +102,7 @@ impl Settings {
             match key {
                 "vat-registered-from" => settings.registration.from = Some(stored_day(value)?),
                 "vat-registered-until" => settings.registration.until = Some(stored_day(value)?),
+                "region" => settings.region = value.parse()?,
                 "default-paid" => settings.default_paid = value.parse()?,
                 "minimum-mot-days" => settings.minimum_mot_days = Some(days(value)?),
                 "age-bands" => settings.age_bands = bands(value)?,
@@ -128,10 +133,7 @@ pub fn normalised(key: &str, value: &str, today: NaiveDate) -> Option<Result<Opt
                 registration_day(value, today).map(Some)
             }
         }
-        "region" => match value.trim().to_uppercase().as_str() {
-            region @ ("GB" | "NI") => Ok(Some(region.to_owned())),
-            _ => Err(ValueError::new("region", value, "write GB or NI")),
-        },
+        "region" => value.parse::<Region>().map(|region| Some(region.to_string())),
         "default-paid" => match value.parse::<PaidBy>() {
             Ok(paid) if paid != PaidBy::Own => Ok(Some(paid.to_string())),
             _ => Err(ValueError::new("way of paying", value, "write bank, cash or card")),

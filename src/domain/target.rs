@@ -4,6 +4,7 @@ use crate::domain::car_ref::CarRef;
 use crate::domain::mark::Mark;
 use crate::domain::pence::Pence;
 use crate::domain::value_error::ValueError;
+use std::fmt;
 use std::str::FromStr;
 
 /// A car or the yard.
@@ -89,6 +90,20 @@ impl Miles {
     const MOST: u32 = 5_000_000;
 }
 
+/// With thousands commas: `82,000 miles`.
+impl fmt::Display for Miles {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let digits = self.0.to_string();
+        for (at, digit) in digits.char_indices() {
+            if at > 0 && (digits.len() - at).is_multiple_of(3) {
+                f.write_str(",")?;
+            }
+            write!(f, "{digit}")?;
+        }
+        f.write_str(" miles")
+    }
+}
+
 impl FromStr for Miles {
     type Err = ValueError;
 
@@ -132,6 +147,8 @@ mod tests {
 
     #[test]
     fn mileage_is_whole_miles() {
+        let shown = [7, 820, 8_200, 1_082_000].map(|miles| Miles(miles).to_string());
+        assert_eq!(shown, ["7 miles", "820 miles", "8,200 miles", "1,082,000 miles"]);
         assert_eq!("82,000".parse::<Miles>().unwrap(), Miles(82_000));
         for bad in ["", "-1", "82k", "82.5", "+7", "99999999"] {
             assert!(bad.parse::<Miles>().is_err(), "{bad}");

@@ -1,8 +1,6 @@
 //! Small closed sets of words: pockets, kinds of vehicle, where a car came from. Each parses from
 //! the word people type and prints the same word; nothing here knows the command line or the book.
 
-use crate::domain::value_error::ValueError;
-
 /// Makes an enum whose every variant has exactly one word.
 macro_rules! word_set {
     ($(#[$doc:meta])* $name:ident, $what:literal {
@@ -15,6 +13,9 @@ macro_rules! word_set {
         impl $name {
             /// Every word of the set, in the order people are shown them.
             pub const WORDS: &'static [&'static str] = &[$($word),+];
+
+            /// Every one of the set, in the same order.
+            pub const ALL: &'static [Self] = &[$(Self::$variant),+];
 
             /// The word, as typed and as stored.
             pub const fn word(self) -> &'static str {
@@ -29,9 +30,9 @@ macro_rules! word_set {
         }
 
         impl std::str::FromStr for $name {
-            type Err = ValueError;
+            type Err = $crate::domain::value_error::ValueError;
 
-            fn from_str(typed: &str) -> Result<Self, ValueError> {
+            fn from_str(typed: &str) -> Result<Self, Self::Err> {
                 // As stored first: a book is read far more often than a word is typed.
                 match typed {
                     $($word => return Ok(Self::$variant),)+
@@ -39,12 +40,17 @@ macro_rules! word_set {
                 }
                 match typed.trim().to_lowercase().as_str() {
                     $($word => Ok(Self::$variant),)+
-                    _ => Err(ValueError::new($what, typed, format!("write {}", one_of(Self::WORDS)))),
+                    _ => {
+                        let words = $crate::domain::words::one_of(Self::WORDS);
+                        Err($crate::domain::value_error::ValueError::new($what, typed, format!("write {words}")))
+                    }
                 }
             }
         }
     };
 }
+
+pub(crate) use word_set;
 
 /// `cash, bank or own`.
 pub(crate) fn one_of(words: &[&str]) -> String {
@@ -159,6 +165,16 @@ word_set! {
         Transfer = "transfer",
         /// Paid to, or repaid by, HMRC for VAT.
         Vat = "vat",
+    }
+}
+
+word_set! {
+    /// How an MOT test ended.
+    TestResult, "result" {
+        /// A certificate was given.
+        Pass = "pass",
+        /// It was refused.
+        Fail = "fail",
     }
 }
 

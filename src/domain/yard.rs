@@ -3,8 +3,9 @@
 use crate::domain::balances::Balances;
 use crate::domain::car_figures::{CarFigures, car_figures, in_stock};
 use crate::domain::car_ref::StockNo;
-use crate::domain::day::days_between;
+use crate::domain::dated_facts::{TaxEvent, TaxStatus};
 use crate::domain::facts::{Car, Facts, Showing};
+use crate::domain::mot::DefectLevel;
 use crate::domain::ratio::mean;
 use crate::domain::settings::Settings;
 use chrono::NaiveDate;
@@ -14,6 +15,12 @@ use std::collections::BTreeMap;
 /// Something about a car in stock that wants looking at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Flag {
+    /// The latest test found something dangerous.
+    DangerousDefect,
+    /// The latest test found a major defect.
+    MajorDefect,
+    /// It failed its test and has no certificate.
+    NoMot,
     /// No MOT certificate is known.
     MotUnknown,
     /// The certificate known has run out.
@@ -34,6 +41,9 @@ impl Flag {
     /// The word for it.
     pub fn word(self) -> String {
         match self {
+            Self::DangerousDefect => "dangerous-defect".into(),
+            Self::MajorDefect => "major-defect".into(),
+            Self::NoMot => "no-mot".into(),
             Self::MotUnknown => "mot-unknown".into(),
             Self::MotLapsed => "mot-lapsed".into(),
             Self::MotSoon => "mot-soon".into(),
@@ -41,22 +51,6 @@ impl Flag {
             Self::Untaxed => "untaxed".into(),
             Self::Over(days) => format!("over-{days}"),
             Self::NoAskingPrice => "no-asking-price".into(),
-        }
-    }
-}
-
-/// Whether a vehicle tax licence or a SORN stands on a car.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum TaxStatus {
-    /// Neither: a bought car starts untaxed, for tax does not pass with it (Finance Act 2014 s.89).
-    Untaxed,
-}
-
-impl TaxStatus {
-    /// The word for it.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Untaxed => "none",
         }
     }
 }
@@ -74,11 +68,11 @@ pub struct CarOnDay {
 
 impl CarOnDay {
     /// How the car of these `figures` stands on `day`.
-    pub fn of(figures: &CarFigures, showing: &Showing, settings: &Settings, day: NaiveDate) -> Self {
-        let mot_days_left = showing.mot_until.map(|until| days_between(day, until));
+    pub fn of(figures: &CarFigures, showing: &Showing, tax: TaxStatus, settings: &Settings, day: NaiveDate) -> Self {
+        let mot_days_left = showing.mot.days_left(day);
         let in_stock = figures.days_in_stock.is_some() && figures.sold.is_none();
-        let flags = if in_stock { flags(figures, showing, mot_days_left, settings) } else { Vec::new() };
-        Self { mot_days_left, tax: TaxStatus::Untaxed, flags }
+        let flags = if in_stock { flags(figures, showing, mot_days_left, tax, settings) } else { Vec::new() };
+        Self { mot_days_left, tax, flags }
     }
 }
 
@@ -110,29 +104,38 @@ pub struct Yard<'a> {
 pub fn yard<'a>(
     facts: &'a Facts,
     showing: &BTreeMap<StockNo, Showing>,
+    tax: &BTreeMap<StockNo, Vec<TaxEvent>>,
     settings: &Settings,
     day: NaiveDate,
 ) -> Yard<'a> {
-    let cars: Vec<YardCar<'a>> = facts
-        .cars
-        .iter()
-        .filter(|car| in_stock(car, day))
-        .map(|car| yard_car(car, facts, showing.get(&car.stock_no).cloned().unwrap_or_default(), settings, day))
-        .collect();
+    let yard_car = |car: &'a Car| {
+        let figures = car_figures(car, day, &facts.registration);
+        let showing = showing.get(&car.stock_no).cloned().unwrap_or_default();
+        let tax = TaxStatus::on(day, tax.get(&car.stock_no).map_or(&[], Vec::as_slice));
+        let on_day = CarOnDay::of(&figures, &showing, tax, settings, day);
+        YardCar { car, figures, showing, on_day }
+    };
+    let cars: Vec<YardCar<'a>> = facts.cars.iter().filter(|car| in_stock(car, day)).map(yard_car).collect();
     let days: Vec<Decimal> = cars.iter().filter_map(|car| car.figures.days_in_stock).map(Decimal::from).collect();
     Yard { cars, balances: facts.balances(day), average_days_in_stock: mean(&days) }
 }
 
-fn yard_car<'a>(car: &'a Car, facts: &Facts, showing: Showing, settings: &Settings, day: NaiveDate) -> YardCar<'a> {
-    let figures = car_figures(car, day, &facts.registration);
-    let on_day = CarOnDay::of(&figures, &showing, settings, day);
-    YardCar { car, figures, showing, on_day }
-}
-
 /// What wants looking at, the most pressing first.
-pub fn flags(figures: &CarFigures, showing: &Showing, mot_days_left: Option<i64>, settings: &Settings) -> Vec<Flag> {
+pub fn flags(
+    figures: &CarFigures,
+    showing: &Showing,
+    mot_days_left: Option<i64>,
+    tax: TaxStatus,
+    settings: &Settings,
+) -> Vec<Flag> {
     let mut flags = Vec::new();
+    match showing.mot.worst_defect {
+        Some(DefectLevel::Dangerous) => flags.push(Flag::DangerousDefect),
+        Some(DefectLevel::Major) => flags.push(Flag::MajorDefect),
+        _ => {}
+    }
     match mot_days_left {
+        None if showing.mot.failed => flags.push(Flag::NoMot),
         None => flags.push(Flag::MotUnknown),
         Some(left) if left < 0 => flags.push(Flag::MotLapsed),
         Some(left) if left <= settings.remind_days => flags.push(Flag::MotSoon),
@@ -149,6 +152,8 @@ pub fn flags(figures: &CarFigures, showing: &Showing, mot_days_left: Option<i64>
     if showing.asking_price.is_none() {
         flags.push(Flag::NoAskingPrice);
     }
-    flags.push(Flag::Untaxed);
+    if tax == TaxStatus::Untaxed {
+        flags.push(Flag::Untaxed);
+    }
     flags
 }

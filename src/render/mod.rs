@@ -1,4 +1,5 @@
 //! Report to bytes: text for people, JSON and CSV for machines. Formats; never adds up or decides.
+pub mod calendar;
 pub mod csv;
 pub mod json;
 pub mod text;

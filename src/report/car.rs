@@ -1,6 +1,7 @@
 //! `car`: everything about one car, each line behind what it stands in at, what selling it made.
 
 use crate::domain::car_figures::{CarFigures, SaleFigures, owed_by_buyer, owed_to_seller, sale_by};
+use crate::domain::dated_facts::{CarCheck, MotTest};
 use crate::domain::facts::{Car, Showing};
 use crate::domain::hours::Hours;
 use crate::domain::yard::CarOnDay;
@@ -25,10 +26,10 @@ pub struct CarReport {
     pub(super) made: Made,
     pub(super) hours: TwoDecimals,
     pub(super) profit_per_hour: Option<MoneyText>,
-    // The book records no offers, tests or checks yet, so it is known that there are none.
+    // The book records no offers yet, so it is known that there are none.
     offers: [(); 0],
-    mot_tests: [(); 0],
-    checks: [(); 0],
+    pub(super) mot_tests: Vec<Test>,
+    pub(super) checks: Vec<Check>,
     pub(super) notes: Vec<Note>,
     pub(super) owed_to_seller: MoneyText,
     pub(super) owed_by_buyer: MoneyText,
@@ -56,6 +57,43 @@ pub struct Made {
     pub(super) profit_at_usual_prices: Option<MoneyText>,
 }
 
+/// An MOT test.
+#[derive(Clone, Debug, Serialize)]
+pub struct Test {
+    pub(super) on: IsoDay,
+    pub(super) result: &'static str,
+    pub(super) until: Option<IsoDay>,
+    pub(super) miles: Option<u32>,
+    pub(super) defects: Vec<Found>,
+}
+
+/// A defect a test found.
+#[derive(Clone, Debug, Serialize)]
+pub struct Found {
+    pub(super) level: &'static str,
+    pub(super) text: String,
+}
+
+/// The latest word on an item of the pre-sale list.
+#[derive(Clone, Debug, Serialize)]
+pub struct Check {
+    pub(super) item: String,
+    pub(super) state: &'static str,
+    pub(super) on: IsoDay,
+    pub(super) note: Option<String>,
+}
+
+/// What is kept of a car beside its money.
+#[derive(Clone, Debug, Default)]
+pub struct Kept {
+    /// MOT tests, oldest first.
+    pub tests: Vec<MotTest>,
+    /// The latest word on each item of the pre-sale list.
+    pub checks: Vec<CarCheck>,
+    /// Notes and their days, oldest first.
+    pub notes: Vec<(NaiveDate, String)>,
+}
+
 /// A note on the car.
 #[derive(Clone, Debug, Serialize)]
 pub struct Note {
@@ -78,14 +116,14 @@ pub struct VehicleFacts {
 }
 
 impl CarReport {
-    /// Lays out one car. `figures` are as of `as_of`; `notes` are dated by then.
+    /// Lays out one car. `figures` are as of `as_of`; what is kept is dated by then.
     pub fn new(
         as_of: NaiveDate,
         car: &Car,
         figures: &CarFigures,
         showing: &Showing,
         on_day: CarOnDay,
-        notes: &[(NaiveDate, String)],
+        kept: Kept,
     ) -> Self {
         let buyer = sale_by(car, as_of).and_then(|sale| sale.buyer.clone());
         let sold = figures.sold.as_ref();
@@ -100,9 +138,9 @@ impl CarReport {
             ),
             profit_per_hour: sold.and_then(|sold| sold.profit_per_hour).map(MoneyText),
             offers: [],
-            mot_tests: [],
-            checks: [],
-            notes: notes.iter().map(|(on, text)| Note { on: IsoDay(*on), text: text.clone() }).collect(),
+            mot_tests: kept.tests.into_iter().map(Test::from).collect(),
+            checks: kept.checks.into_iter().map(Check::from).collect(),
+            notes: kept.notes.into_iter().map(|(on, text)| Note { on: IsoDay(on), text }).collect(),
             owed_to_seller: MoneyText(owed_to_seller(car, as_of)),
             owed_by_buyer: MoneyText(owed_by_buyer(car, as_of)),
             vehicle: VehicleFacts::new(car, showing),
@@ -112,6 +150,28 @@ impl CarReport {
     /// For people, and for CSV.
     pub fn document(&self) -> Document {
         crate::report::car_page::document(self)
+    }
+}
+
+impl From<MotTest> for Test {
+    fn from(test: MotTest) -> Self {
+        Self {
+            on: IsoDay(test.on),
+            result: if test.passed { "pass" } else { "fail" },
+            until: test.until.map(IsoDay),
+            miles: test.miles,
+            defects: test
+                .defects
+                .into_iter()
+                .map(|defect| Found { level: defect.level.word(), text: defect.text })
+                .collect(),
+        }
+    }
+}
+
+impl From<CarCheck> for Check {
+    fn from(check: CarCheck) -> Self {
+        Self { item: check.item, state: check.state.word(), on: IsoDay(check.on), note: check.note }
     }
 }
 
@@ -158,6 +218,7 @@ impl VehicleFacts {
 mod tests {
     use super::*;
     use crate::domain::car_figures::car_figures;
+    use crate::domain::dated_facts::TaxStatus;
     use crate::domain::facts::Facts;
     use crate::domain::pence::Pence;
     use crate::domain::settings::Settings;
@@ -168,8 +229,15 @@ mod tests {
         let (car, as_of) = (car(facts, stock_no), day(as_of));
         let figures = car_figures(car, as_of, &facts.registration);
         let showing = showing().remove(&car.stock_no).unwrap_or_default();
-        let on_day = CarOnDay::of(&figures, &showing, &Settings::default(), as_of);
-        CarReport::new(as_of, car, &figures, &showing, on_day, &[(day("2026-10-02"), "clutch bites high".into())])
+        let on_day = CarOnDay::of(&figures, &showing, TaxStatus::Untaxed, &Settings::default(), as_of);
+        CarReport::new(
+            as_of,
+            car,
+            &figures,
+            &showing,
+            on_day,
+            Kept { notes: vec![(day("2026-10-02"), "clutch bites high".into())], ..Kept::default() },
+        )
     }
 
     const KEYS: &str = "report version as_of \

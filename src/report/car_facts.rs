@@ -1,9 +1,10 @@
 //! The facts of a car that `stock` and `car` share, key for key.
 
 use crate::domain::car_figures::CarFigures;
+use crate::domain::dated_facts::TaxStatus;
 use crate::domain::facts::{Car, Showing};
 use crate::domain::pence::Pence;
-use crate::domain::yard::{CarOnDay, Flag, TaxStatus};
+use crate::domain::yard::{CarOnDay, Flag};
 use crate::report::cell::{IsoDay, MoneyText};
 use serde::{Serialize, Serializer};
 
@@ -24,7 +25,6 @@ pub struct CarFacts {
     pub(super) mileage: Option<u32>,
     pub(super) mot_until: Option<IsoDay>,
     pub(super) mot_days_left: Option<i64>,
-    /// Always null while a car can only be untaxed.
     pub(super) tax_until: Option<IsoDay>,
     pub(super) tax_status: TaxWord,
     pub(super) deposit_held: MoneyText,
@@ -47,9 +47,9 @@ impl CarFacts {
             asking_price: showing.asking_price.map(MoneyText),
             lowest_price: showing.lowest_price.map(MoneyText),
             mileage: showing.mileage.map(|(_, miles)| miles),
-            mot_until: showing.mot_until.map(IsoDay),
+            mot_until: showing.mot.until.map(IsoDay),
             mot_days_left: on_day.mot_days_left,
-            tax_until: None,
+            tax_until: on_day.tax.until().map(IsoDay),
             tax_status: TaxWord(on_day.tax),
             // The book records no deposits yet, so it is known that none is held.
             deposit_held: MoneyText(Pence::ZERO),

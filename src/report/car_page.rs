@@ -1,8 +1,10 @@
 //! How `car` reads: how the car stands, the lines behind it, what it made, what is known of it.
 
+use crate::domain::checklist::ITEMS;
 use crate::domain::day::long;
+use crate::domain::target::Miles;
 use crate::domain::yard::Flag;
-use crate::report::car::{CarReport, Made};
+use crate::report::car::{CarReport, Check, Made, Test};
 use crate::report::car_lines;
 use crate::report::cell::{Cell, MoneyText, two_decimals};
 use crate::report::document::Document;
@@ -21,6 +23,14 @@ pub(super) fn document(report: &CarReport) -> Document {
         document.heading("What it made").facts(what_it_made(report));
     }
     document.heading("The car").facts(the_car(report));
+    if !report.mot_tests.is_empty() {
+        document
+            .heading("MOT tests")
+            .facts(report.mot_tests.iter().map(|test| (long(test.on.0), Cell::text(tested(test)))));
+    }
+    if !report.checks.is_empty() {
+        document.heading("Checks before sale").facts(checks(report));
+    }
     if !report.notes.is_empty() {
         document.heading("Notes").facts(report.notes.iter().map(|note| (long(note.on.0), Cell::text(&*note.text))));
     }
@@ -50,6 +60,9 @@ fn headline(report: &CarReport) -> String {
 fn to_watch(report: &CarReport) -> Option<String> {
     let left = report.facts.mot_days_left.unwrap_or_default();
     let words = report.facts.flags.iter().map(|flag| match flag.0 {
+        Flag::DangerousDefect => "a dangerous defect: not to be driven".to_owned(),
+        Flag::MajorDefect => "a major defect".to_owned(),
+        Flag::NoMot => "failed its MOT".to_owned(),
         Flag::MotUnknown => "no MOT known".to_owned(),
         Flag::MotLapsed => format!("MOT lapsed {} ago", phrase::days(-left)),
         Flag::MotSoon => format!("MOT runs out in {}", phrase::days(left)),
@@ -89,6 +102,24 @@ fn what_it_made(report: &CarReport) -> Vec<(&'static str, Cell)> {
     facts
 }
 
+/// `pass, until 5 Dec 2027, 84,200 miles; advisory: tyre near limit`.
+fn tested(test: &Test) -> String {
+    let until = test.until.map(|until| format!(", until {}", long(until.0))).unwrap_or_default();
+    let miles = test.miles.map(|miles| format!(", {}", Miles(miles))).unwrap_or_default();
+    let defects: String = test.defects.iter().map(|found| format!("; {}: {}", found.level, found.text)).collect();
+    format!("{}{until}{miles}{defects}", test.result)
+}
+
+/// The whole pre-sale list, what was said of each item and what was not.
+fn checks(report: &CarReport) -> Vec<(&'static str, Cell)> {
+    let said = |item: &str| report.checks.iter().find(|check| check.item == item);
+    let words = |check: &Check| {
+        let note = check.note.as_ref().map(|note| format!(": {note}")).unwrap_or_default();
+        Cell::text(format!("{} on {}{note}", check.state, long(check.on.0)))
+    };
+    ITEMS.iter().map(|item| (item.word, said(item.word).map_or(Cell::Missing, words))).collect()
+}
+
 fn taken_off(label: &'static str, amount: Option<MoneyText>) -> Option<(&'static str, Cell)> {
     amount.filter(|amount| !amount.0.is_zero()).map(|amount| (label, (-amount.0).into()))
 }
@@ -111,7 +142,7 @@ fn the_car(report: &CarReport) -> Vec<(&'static str, Cell)> {
         ("Asking price", facts.asking_price.map(|price| Cell::text(price.0.to_string()))),
         ("Lowest price", facts.lowest_price.map(|price| Cell::text(price.0.to_string()))),
         ("MOT until", facts.mot_until.map(Cell::from)),
-        ("Mileage", mileage.map(|(miles, on)| Cell::text(format!("{} on {}", phrase::miles(miles), long(on.0))))),
+        ("Mileage", mileage.map(|(miles, on)| Cell::text(format!("{} on {}", Miles(miles), long(on.0))))),
         ("Mark when bought", old_mark.map(|mark| Cell::text(&**mark))),
         ("VIN", vehicle.vin.as_deref().map(Cell::text)),
         ("First registered", vehicle.first_registered.map(Cell::from)),

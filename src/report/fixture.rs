@@ -1,6 +1,7 @@
 //! A small invented book as facts, for the tests of every report, and reports read without layout.
 
 use crate::domain::car_ref::StockNo;
+use crate::domain::dated_facts::MotStanding;
 use crate::domain::facts::{Car, Facts, Line, Movement, Opening, Sale, Showing, Vehicle};
 use crate::domain::pence::Pence;
 use crate::domain::registration::Registration;
@@ -77,7 +78,7 @@ pub fn showing() -> BTreeMap<StockNo, Showing> {
         Showing {
             asking_price: Some(Pence::new(129_500)),
             lowest_price: Some(Pence::new(110_000)),
-            mot_until: Some(day("2026-12-07")),
+            mot: MotStanding { until: Some(day("2026-12-07")), ..MotStanding::default() },
             mileage: Some((day("2026-11-05"), 84_120)),
         },
     )])

@@ -1,6 +1,7 @@
 //! What each report is: plain structs whose serialisation is the JSON others rely on, each with a
 //! [`Document`] for people and CSV. A report lays figures out; the domain works them out.
 
+pub mod agenda;
 pub mod car;
 mod car_facts;
 mod car_lines;
@@ -8,12 +9,14 @@ mod car_page;
 pub mod cash;
 pub mod cell;
 pub mod document;
+pub mod due;
 #[cfg(test)]
 mod fixture;
 pub mod headings;
 pub mod log;
 pub mod month;
 mod month_page;
+pub mod papers;
 mod phrase;
 pub mod recorded;
 pub mod results;
@@ -55,6 +58,10 @@ reports! {
     Stock(stock::StockReport),
     /// One car.
     Car(car::CarReport),
+    /// Everything dated.
+    Due(due::DueReport),
+    /// The papers of the business.
+    Papers(papers::PapersReport),
     /// One month.
     Month(month::MonthReport),
     /// Month by month.

@@ -18,12 +18,6 @@ pub fn days(count: i64) -> String {
     if count == 1 { "1 day".into() } else { format!("{count} days") }
 }
 
-/// `91,520 miles`.
-pub fn miles(count: u32) -> String {
-    let pounds = Pence::new(i64::from(count) * 100).grouped();
-    format!("{} miles", pounds.trim_end_matches(".00"))
-}
-
 /// `made £412.15`, `lost £12.00`, `made nothing and lost nothing`.
 pub fn made(profit: Pence) -> String {
     if profit.is_positive() {

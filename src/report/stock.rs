@@ -1,6 +1,7 @@
 //! `stock`: the cars on the yard, what each stands in at, and what about it wants looking at.
 
-use crate::domain::yard::{Flag, TaxStatus, Yard};
+use crate::domain::dated_facts::TaxStatus;
+use crate::domain::yard::{Flag, Yard};
 use crate::report::car_facts::CarFacts;
 use crate::report::cell::{Cell, MoneyText, TwoDecimals};
 use crate::report::document::{Column, Document, Table};
@@ -146,6 +147,9 @@ fn row(car: &CarFacts) -> Vec<Cell> {
 fn to_watch(car: &CarFacts) -> String {
     let soon = car.flags.iter().any(|flag| flag.0 == Flag::MotSoon);
     let words = car.flags.iter().filter_map(|flag| match flag.0 {
+        Flag::DangerousDefect => Some("DANGEROUS".to_owned()),
+        Flag::MajorDefect => Some("major defect".to_owned()),
+        Flag::NoMot => Some("no MOT".to_owned()),
         Flag::MotUnknown => Some("MOT?".to_owned()),
         Flag::MotLapsed => Some("MOT out".to_owned()),
         Flag::MotSoon => Some("MOT soon".to_owned()),
@@ -167,7 +171,7 @@ mod tests {
 
     fn report(facts: &Facts, settings: &Settings) -> StockReport {
         let as_of = day("2026-11-25");
-        StockReport::new(as_of, &yard(facts, &showing(), settings, as_of))
+        StockReport::new(as_of, &yard(facts, &showing(), &std::collections::BTreeMap::new(), settings, as_of))
     }
 
     #[test]

@@ -2,6 +2,7 @@
 //! days; and plain sums for everything before. What it costs grows with the span, not the history.
 
 use crate::domain::car_ref::StockNo;
+use crate::domain::dated_facts::MotStanding;
 use crate::domain::day::LAST_DAY;
 use crate::domain::facts::{Car, Facts, Line, Movement, Opening, PartExchange, Sale, Showing, Vehicle};
 use crate::domain::pence::Pence;
@@ -131,8 +132,13 @@ impl Reader<'_> {
         let mut found = self.connection.prepare_cached(
             "SELECT c.stock_no, a.amount, a.lowest, r.dated, r.miles,
                  (SELECT m.until FROM mot_certificate m WHERE m.vehicle_no = c.vehicle_no AND m.dated <= ?2
-                  ORDER BY m.dated DESC, m.mot_certificate_no DESC LIMIT 1)
+                  ORDER BY m.dated DESC, m.mot_certificate_no DESC LIMIT 1),
+                 t.result = 'fail',
+                 (SELECT d.level FROM mot_defect d WHERE d.mot_test_no = t.mot_test_no
+                  ORDER BY instr('dangerous major minor advisory', d.level) LIMIT 1)
              FROM car c
+             LEFT JOIN mot_test t ON t.mot_test_no = (SELECT x.mot_test_no FROM mot_test x
+                 WHERE x.vehicle_no = c.vehicle_no AND x.dated <= ?2 ORDER BY x.dated DESC, x.mot_test_no DESC LIMIT 1)
              LEFT JOIN asking_price a ON a.asking_price_no = (SELECT x.asking_price_no FROM asking_price x
                  WHERE x.stock_no = c.stock_no AND x.dated <= ?2 ORDER BY x.dated DESC, x.asking_price_no DESC LIMIT 1)
              LEFT JOIN reading r ON r.reading_no = (SELECT x.reading_no FROM reading x
@@ -146,7 +152,11 @@ impl Reader<'_> {
                     asking_price: row.get(1)?,
                     lowest_price: row.get(2)?,
                     mileage: read_on.zip(miles),
-                    mot_until: row.get(5)?,
+                    mot: MotStanding {
+                        until: row.get(5)?,
+                        failed: row.get::<_, Option<bool>>(6)?.unwrap_or_default(),
+                        worst_defect: row.get(7)?,
+                    },
                 };
                 Ok((row.get(0)?, showing))
             })?
@@ -309,7 +319,7 @@ fn car_from_row(row: &Row<'_>) -> rusqlite::Result<Car> {
     })
 }
 
-fn json_list(stock_nos: &[StockNo]) -> String {
+pub(super) fn json_list(stock_nos: &[StockNo]) -> String {
     let numbers: Vec<String> = stock_nos.iter().map(|stock_no| stock_no.get().to_string()).collect();
     format!("[{}]", numbers.join(","))
 }

@@ -2,6 +2,7 @@
 //! decides nothing, prints nothing and never ends the process.
 
 mod cars;
+mod dates;
 mod deals;
 mod entries;
 mod facts;

@@ -1,7 +1,10 @@
 //! How domain values stand in the book's columns: pence as integers, days and words as text.
 
 use crate::domain::car_ref::StockNo;
+use crate::domain::checklist::CheckState;
+use crate::domain::dated_facts::TaxKind;
 use crate::domain::mark::Mark;
+use crate::domain::mot::DefectLevel;
 use crate::domain::pence::Pence;
 use crate::domain::vin::Vin;
 use crate::domain::words::{Direction, Every, Kind, Pocket, Purpose, Shared, Via};
@@ -57,6 +60,9 @@ stored_as_text! {
     Purpose => word,
     Shared => word,
     Via => word,
+    TaxKind => word,
+    DefectLevel => word,
+    CheckState => word,
     Vin => as_str,
 }
 

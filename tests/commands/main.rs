@@ -6,6 +6,7 @@
 mod common;
 
 mod contract;
+mod dates;
 mod help;
 mod recording;
 mod refusals;

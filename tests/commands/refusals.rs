@@ -128,7 +128,7 @@ fn deals_that_cannot_be() {
 #[test]
 fn standing_costs() {
     all_refused(&[
-        ("standing add \"Yard Rent\" 100 --every month", &["running already"]),
+        ("standing add \"Yard Rent\" 100 --every month", &["on the list already"]),
         ("standing add storage 100 --every fortnight", &["'fortnight'", "week, month, quarter or year"]),
         ("standing stop rates", &["'rates'", "yard rent"]),
         ("standing skip \"yard rent\" --on 2/11/2026", &["2 Nov 2026", "1 Dec 2026"]),

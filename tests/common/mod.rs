@@ -99,6 +99,7 @@ impl Yard {
             clock: self.today.and_time(noon).and_utc(),
             data_folder: None,
             temporary_folder: self.folder.path().to_owned(),
+            terminal: false,
             colour: false,
             unicode: true,
             width: 80,

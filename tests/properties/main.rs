@@ -5,6 +5,8 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod calendar;
+mod dates;
 mod history;
 mod identities;
 mod reckoning;

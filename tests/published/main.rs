@@ -6,10 +6,13 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod buyer_rights;
 mod main_job;
 mod margin_vat;
 mod marks;
+mod mot_dates;
 mod returns;
 mod stock_cost;
 mod stock_ratios;
+mod vehicle_tax;
 mod vins;

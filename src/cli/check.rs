@@ -1,0 +1,35 @@
+//! `check`.
+
+use crate::cli::Trying;
+use crate::domain::car_ref::CarRef;
+use crate::domain::checklist::CheckState;
+use crate::domain::day::WrittenDay;
+use crate::domain::wording::Wording;
+use clap::Args;
+
+/// Say how an item of the pre-sale list stands: identity, finance, recall and the rest.
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  runabout check 1 identity done\n  runabout check 1 recall not-needed --note \"none outstanding, DVSA site\"\n\n\
+`runabout car 1` shows the whole list."
+)]
+pub struct CheckArgs {
+    /// The car
+    #[arg(value_name = "CAR")]
+    pub car: CarRef,
+    /// The item
+    #[arg(value_name = "ITEM")]
+    pub item: String,
+    /// done, not-needed or not-done
+    #[arg(value_name = "STATE")]
+    pub state: CheckState,
+    /// The day [today]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<WrittenDay>,
+    /// A note
+    #[arg(long, value_name = "TEXT")]
+    pub note: Option<Wording>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub trying: Trying,
+}

@@ -1,0 +1,20 @@
+//! `due`.
+
+use crate::domain::due_item::DueKind;
+use clap::Args;
+
+/// Everything dated, soonest first: MOT, tax, notices, papers, money owed, standing costs.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout due\n  runabout due --within 90 --kind mot\n  runabout due --check\n\n\
+--check is for a scheduler: it prints nothing and exits 0 when nothing presses, else lists it and exits 3.")]
+pub struct DueArgs {
+    /// How many days ahead
+    #[arg(long, value_name = "DAYS", default_value_t = 30, value_parser = clap::value_parser!(i64).range(0..=3650))]
+    pub within: i64,
+    /// Only one kind: mot, tax, paper, balance and so on
+    #[arg(long, value_name = "KIND")]
+    pub kind: Option<DueKind>,
+    /// Only what is overdue or inside its own lead time; exit 3 if anything is
+    #[arg(long)]
+    pub check: bool,
+}

@@ -1,0 +1,44 @@
+//! `mot`.
+
+use crate::cli::Trying;
+use crate::domain::car_ref::CarRef;
+use crate::domain::day::WrittenDay;
+use crate::domain::mot::Defect;
+use crate::domain::pence::Pence;
+use crate::domain::target::Miles;
+use crate::domain::words::{PaidBy, TestResult};
+use clap::Args;
+
+/// Record an MOT test. The last day is worked out; the date on the certificate always wins.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout mot 1 pass --fee 54.85 --miles 82,010\n  \
+runabout mot KX12 RTO fail --on yesterday --defect \"major:front brake hose perished\" --defect advisory:\"tyre near limit\"")]
+pub struct MotArgs {
+    /// The car
+    #[arg(value_name = "CAR")]
+    pub car: CarRef,
+    /// pass or fail
+    #[arg(value_name = "RESULT")]
+    pub result: TestResult,
+    /// The day of the test [today]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<WrittenDay>,
+    /// The last day, as on the certificate, with its year [worked out]
+    #[arg(long, value_name = "DATE")]
+    pub until: Option<WrittenDay>,
+    /// Miles on the odometer
+    #[arg(long, value_name = "N")]
+    pub miles: Option<Miles>,
+    /// The fee, booked as a cost on the car
+    #[arg(long, value_name = "AMOUNT")]
+    pub fee: Option<Pence>,
+    /// How the fee was paid: cash, bank, card or own
+    #[arg(long, value_name = "HOW", requires = "fee")]
+    pub paid: Option<PaidBy>,
+    /// A defect: dangerous, major, minor or advisory, a colon, and what; repeat for more
+    #[arg(long, value_name = "LEVEL:TEXT")]
+    pub defect: Vec<Defect>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub trying: Trying,
+}

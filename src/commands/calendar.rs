@@ -1,0 +1,27 @@
+//! `calendar`: what `due` lists, for a phone.
+
+use crate::cli::calendar::CalendarArgs;
+use crate::commands::Context;
+use crate::commands::due::every_item;
+use crate::error::Error;
+use crate::report::agenda::{Agenda, Event};
+use crate::store::Reader;
+
+pub fn run(args: &CalendarArgs, reader: Reader<'_>, context: &Context) -> Result<Agenda, Error> {
+    let begun = reader.begun_at()?.unwrap_or_default();
+    let book: String = begun.chars().filter(char::is_ascii_alphanumeric).collect();
+    let mut events = Vec::new();
+    for item in every_item(reader, context)? {
+        let Some(on) = item.on.filter(|_| item.days_left.is_some_and(|left| left <= args.within)) else { continue };
+        let lead = item.lead_days.filter(|lead| *lead > 0).and_then(|lead| u32::try_from(lead).ok());
+        events.push(Event {
+            uid: format!("{}-{book}@runabout.invalid", item.number),
+            stamp: context.now,
+            on,
+            summary: format!("{}: {}", item.subject, item.kind),
+            description: item.action,
+            alarm_days_before: lead.into_iter().chain([0]).collect(),
+        });
+    }
+    Ok(Agenda { name: "Runabout".into(), events })
+}

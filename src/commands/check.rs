@@ -1,0 +1,32 @@
+//! `check`: how an item of the pre-sale list stands.
+
+use crate::cli::check::CheckArgs;
+use crate::commands::recording::{Said, record};
+use crate::commands::{Context, lookup};
+use crate::domain::checklist::{ITEMS, item};
+use crate::domain::day::long;
+use crate::domain::refusal::Refusal;
+use crate::error::Error;
+use crate::report::recorded::Recorded;
+use crate::store::Book;
+
+pub fn run(args: &CheckArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
+    let on = context.past_day(args.on.as_ref())?;
+    let words = || ITEMS.iter().map(|item| item.word);
+    let found = item(&args.item).ok_or_else(|| Refusal::WordUnknown {
+        what: "item on the pre-sale list",
+        given: args.item.clone(),
+        near: lookup::near_words(&args.item, words()),
+        known: words().collect::<Vec<_>>().join(", "),
+    })?;
+    record(book, context, "check", args.trying.dry_run, |recording| {
+        let car = lookup::car(recording.read(), &args.car)?;
+        let note = args.note.as_ref().map(AsRef::as_ref);
+        recording.add_car_check(car.stock_no, on, found.word, args.state, note)?;
+        let note = note.map(|note| format!(": {note}")).unwrap_or_default();
+        Ok(Said::new(
+            format!("{} of {} is {} on {}{note}", found.word, car.label(), args.state, long(on)),
+            [car.stock_no],
+        ))
+    })
+}

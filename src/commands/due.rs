@@ -1,0 +1,90 @@
+//! `due`: everything dated.
+
+use crate::cli::due::DueArgs;
+use crate::commands::{Context, settings_of};
+use crate::domain::car_ref::StockNo;
+use crate::domain::day::LAST_DAY;
+use crate::domain::due::{DueFacts, OpenBill, due, sold_items};
+use crate::domain::due_item::{DueItem, DueKind};
+use crate::domain::yard::yard;
+use crate::error::Error;
+use crate::report::due::DueReport;
+use crate::store::{Reader, Recording};
+use chrono::{Days, NaiveDate};
+
+/// A sale's rejection window is over well within this, however late the delivery.
+const SOLD_CARS_LOOKED_AT: Days = Days::new(180);
+
+/// Kinds that never count for `--check` unless named.
+const QUIET: &[DueKind] = &[DueKind::Standing, DueKind::StockAge];
+
+pub fn run(args: &DueArgs, reader: Reader<'_>, context: &Context) -> Result<DueReport, Error> {
+    let mut items = every_item(reader, context)?;
+    items.retain(|item| args.kind.is_none_or(|kind| item.kind == kind));
+    let found = if args.check {
+        items.retain(|item| {
+            if args.kind.is_some() && QUIET.contains(&item.kind) {
+                item.days_left <= Some(args.within)
+            } else {
+                item.presses()
+            }
+        });
+        !items.is_empty()
+    } else {
+        items.retain(|item| item.days_left.is_none_or(|left| left <= args.within));
+        false
+    };
+    Ok(DueReport::new(context.today, items, args.check, found))
+}
+
+/// Every item there is, however far ahead.
+pub fn every_item(reader: Reader<'_>, context: &Context) -> Result<Vec<DueItem>, Error> {
+    let (day, settings) = (context.today, settings_of(reader)?);
+    let facts = reader.facts(day, day, context.standing_to, settings.registration)?;
+    let in_span: Vec<StockNo> = facts.cars.iter().map(|car| car.stock_no).collect();
+    let since = day.checked_sub_days(SOLD_CARS_LOOKED_AT).unwrap_or(day);
+    let sold = reader.cars(&reader.sold_cars_with_dates(since, day)?, day)?;
+    let all: Vec<StockNo> = in_span.iter().copied().chain(sold.iter().map(|car| car.stock_no)).collect();
+    let tax = reader.tax_events(&all, day)?;
+    let bills: Vec<OpenBill> = reader
+        .open_bills(day)?
+        .into_iter()
+        .map(|(party, line_no, since, owed)| OpenBill { party, line_no, since, owed })
+        .collect();
+    let papers = reader.papers()?;
+    let yard = yard(&facts, &reader.showing(&in_span, day)?, &tax, &settings, day);
+    let mut items = due(&DueFacts {
+        day,
+        settings: &settings,
+        yard: &yard,
+        sold: &sold,
+        tax: &tax,
+        papers: &papers,
+        standings: &facts.standings,
+        bills: &bills,
+    });
+    leave_out_dealt_with(&mut items, reader, day)?;
+    Ok(items)
+}
+
+fn leave_out_dealt_with(items: &mut Vec<DueItem>, reader: Reader<'_>, day: NaiveDate) -> Result<(), Error> {
+    let numbers: Vec<i64> = items.iter().filter(|item| item.until_done).map(|item| item.number).collect();
+    let dealt_with = reader.dealt_with(&numbers, day)?;
+    items.retain(|item| !(item.until_done && dealt_with.contains(&item.number)));
+    Ok(())
+}
+
+/// Keeps in mind which of these cars, if sold, something is still open on.
+pub fn keep_open_sales(recording: &Recording<'_>, cars: &[StockNo]) -> Result<(), Error> {
+    let reader = recording.read();
+    let tax = reader.tax_events(cars, LAST_DAY)?;
+    for stock_no in cars {
+        let mut items = match reader.car(*stock_no, LAST_DAY)? {
+            Some(car) => sold_items(&car, tax.get(stock_no).map_or(&[], Vec::as_slice), LAST_DAY),
+            None => Vec::new(),
+        };
+        leave_out_dealt_with(&mut items, reader, LAST_DAY)?;
+        recording.set_open_sale(*stock_no, !items.is_empty())?;
+    }
+    Ok(())
+}

@@ -1,0 +1,131 @@
+//! `mot`: a test, its defects, the certificate it gave, the fee.
+
+use crate::cli::mot::MotArgs;
+use crate::commands::recording::{Said, add_cost, lower_mileage, record};
+use crate::commands::{Context, lookup, settings_of};
+use crate::domain::day::long;
+use crate::domain::facts::Car;
+use crate::domain::mot::{DefectLevel, earliest_keeping, expiry_on_pass, extended_in_2020, first_due, may_be_exempt};
+use crate::domain::refusal::Refusal;
+use crate::domain::value_error::ValueError;
+use crate::domain::words::TestResult;
+use crate::error::Error;
+use crate::report::recorded::Recorded;
+use crate::store::{Book, Reader};
+use chrono::NaiveDate;
+
+pub fn run(args: &MotArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
+    let on = context.past_day(args.on.as_ref())?;
+    let typed_until = args.until.as_ref().map(|day| day.resolve_ahead(context.today)).transpose()?;
+    record(book, context, "mot", args.trying.dry_run, |recording| {
+        let reader = recording.read();
+        let car = lookup::car(reader, &args.car)?;
+        let grave = args.defect.iter().find(|defect| defect.level.fails());
+        let until = match args.result {
+            TestResult::Fail if typed_until.is_some() => {
+                return Err(Refusal::DoesNotGoWith { what: "--until", with: "a fail: it gives no certificate" }.into());
+            }
+            TestResult::Fail => None,
+            TestResult::Pass => {
+                if let Some(defect) = grave {
+                    let verdict = "fails a test: record it as a fail, and the pass after the repair on its own day";
+                    return Err(ValueError::refused("defect", defect.to_string(), verdict).into());
+                }
+                Some(last_day(reader, &car, on, typed_until)?)
+            }
+        };
+        let mut said = Said::new(String::new(), [car.stock_no]);
+        said.notes.extend(lower_mileage(reader, car.vehicle.vehicle_no, on, args.miles)?);
+        recording.add_mot_test(
+            car.vehicle.vehicle_no,
+            on,
+            until.as_ref().map(|until| until.day),
+            args.miles.map(|miles| miles.0),
+            &args.defect,
+        )?;
+        let fee = match args.fee {
+            Some(fee) => format!(", fee {fee} {}", add_cost(recording, &car, "mot", fee, on, args.paid)?),
+            None => String::new(),
+        };
+        let result = match &until {
+            Some(until) => format!("passed its MOT on {}, good until {}", long(on), long(until.day)),
+            None => format!("failed its MOT on {}", long(on)),
+        };
+        let defects = args.defect.iter().map(|defect| format!("; {defect}")).collect::<String>();
+        said.summary = format!("{} {result}{fee}{defects}", car.label());
+        said.notes.extend(until.into_iter().flat_map(|until| until.notes));
+        if args.result == TestResult::Fail {
+            said.notes.push(after_a_fail(args.defect.iter().any(|defect| defect.level == DefectLevel::Dangerous)));
+        }
+        if car.vehicle.first_registered.is_some_and(|registered| may_be_exempt(registered, on)) {
+            said.notes.push(
+                "registered over 40 years ago: it may need no test if not much changed in 30 years; check with DVLA"
+                    .into(),
+            );
+        }
+        Ok(said)
+    })
+}
+
+fn after_a_fail(dangerous: bool) -> String {
+    if dangerous {
+        "a dangerous defect: it may not be driven until repaired".into()
+    } else {
+        "it may be driven only to be repaired or to a booked test, and only if roadworthy and an earlier MOT still runs"
+            .into()
+    }
+}
+
+/// A certificate's last day and what there is to say about it.
+struct LastDay {
+    day: NaiveDate,
+    notes: Vec<String>,
+}
+
+/// The last day of a pass: as typed from the certificate, else worked out from the certificate
+/// before it or from the first registration.
+fn last_day(reader: Reader<'_>, car: &Car, on: NaiveDate, typed: Option<NaiveDate>) -> Result<LastDay, Error> {
+    let region = settings_of(reader)?.region;
+    // A certificate that ran out in the spring of 2020 ran on for six months by itself.
+    let before = reader.mot_until(car.vehicle.vehicle_no, on)?.map(|until| extended_in_2020(until).unwrap_or(until));
+    let first =
+        car.vehicle.first_registered.map(|registered| first_due(registered, region, car.vehicle.kind).last_day_without);
+    let anniversary = before.or(first);
+    let worked_out = expiry_on_pass(on, anniversary);
+    let mut notes = Vec::new();
+    if let Some(typed) = typed {
+        if typed < on {
+            return Err(
+                ValueError::refused("last day", long(typed), format!("is before the test, on {}", long(on))).into()
+            );
+        }
+        if typed != worked_out.until {
+            notes.push(format!(
+                "by the rule it would run to {}; the certificate's date is kept",
+                long(worked_out.until)
+            ));
+        }
+        return Ok(LastDay { day: typed, notes });
+    }
+    if let Some(other) = worked_out.other_reading {
+        notes.push(format!(
+            "29 February leaves two readings: {} or {}; check the certificate",
+            long(worked_out.until),
+            long(other)
+        ));
+    }
+    match anniversary {
+        Some(old) if worked_out.kept_anniversary => {
+            notes.push(format!("tested in its last month, so it keeps the anniversary of {}", long(old)));
+        }
+        Some(old) if on < earliest_keeping(old) => {
+            notes.push(format!(
+                "tested before {}, so the anniversary of {} is given up",
+                long(earliest_keeping(old)),
+                long(old)
+            ));
+        }
+        _ => {}
+    }
+    Ok(LastDay { day: worked_out.until, notes })
+}

@@ -1,0 +1,124 @@
+//! `tax`: vehicle tax taken out, a SORN, or neither.
+
+use crate::cli::tax::TaxArgs;
+use crate::commands::recording::{Said, add_cost, record};
+use crate::commands::{Context, lookup};
+use crate::domain::car_ref::StockNo;
+use crate::domain::dated_facts::{TaxEvent, TaxKind, TaxStatus};
+use crate::domain::day::{LAST_DAY, long};
+use crate::domain::facts::Car;
+use crate::domain::month::Month;
+use crate::domain::pence::Pence;
+use crate::domain::refusal::Refusal;
+use crate::domain::value_error::ValueError;
+use crate::domain::vehicle_tax::{
+    TaxMonths, annual_rate_from, complete_months_left, last_day, price, refund, sorn_starts,
+};
+use crate::error::Error;
+use crate::report::recorded::Recorded;
+use crate::store::{Book, Reader, Recording};
+use chrono::NaiveDate;
+
+pub fn run(args: &TaxArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
+    let on = context.past_day(args.on.as_ref())?;
+    record(book, context, "tax", args.trying.dry_run, |recording| {
+        let reader = recording.read();
+        let car = lookup::car(reader, &args.car)?;
+        if let Some(sale) = &car.sale {
+            return Err(Refusal::SoldAlready { car: car.label(), on: sale.on }.into());
+        }
+        if on < car.bought_on {
+            return Err(Refusal::BeforePurchase { car: car.label(), given: on, bought: car.bought_on }.into());
+        }
+        let events = events(reader, car.stock_no)?;
+        match args.months {
+            Some(months) => taxed(args, months, recording, &car, &events, on, context),
+            None if args.sorn => sorn(recording, &car, &events, on),
+            None => {
+                recording.add_tax_event(car.stock_no, on, TaxKind::None, on, None, None)?;
+                let mut said = Said::new(
+                    format!("{} is neither taxed nor off the road, from {}", car.label(), long(on)),
+                    [car.stock_no],
+                );
+                said.notes.push("trade plates may not be used on a car registered in your own name; it may not stand on a public road".into());
+                Ok(said)
+            }
+        }
+    })
+}
+
+fn events(reader: Reader<'_>, car: StockNo) -> Result<Vec<TaxEvent>, Error> {
+    Ok(reader.tax_events(&[car], LAST_DAY)?.remove(&car).unwrap_or_default())
+}
+
+fn taxed(
+    args: &TaxArgs,
+    months: TaxMonths,
+    recording: &Recording<'_>,
+    car: &Car,
+    events: &[TaxEvent],
+    on: NaiveDate,
+    context: &Context,
+) -> Result<Said, Error> {
+    let from = args.from.as_ref().map_or(Ok(on), |from| from.resolve_any(context.today))?;
+    if from < on {
+        let verdict = format!("is before it was taxed, on {}: tax cannot be backdated", long(on));
+        return Err(ValueError::refused("start", long(from), verdict).into());
+    }
+    let (starts, until) = (Month::of(from).first_day(), last_day(from, months));
+    if let TaxStatus::Taxed(running) = TaxStatus::on(starts.max(on), events)
+        && running >= starts
+    {
+        let verdict = format!("overlaps the tax it has, to {}", long(running));
+        return Err(ValueError::refused("start", long(from), verdict).into());
+    }
+    let rate = match (args.rate, args.paid_amount) {
+        (Some(rate), _) => Some(rate),
+        (None, Some(paid)) => Some(annual_rate_from(paid, months)),
+        (None, None) => None,
+    };
+    let due = match (args.paid_amount, args.rate) {
+        (Some(paid), _) => Some(paid),
+        (None, Some(rate)) => Some(price(rate, months).ok_or_else(|| {
+            let verdict = "has no six months: they are sold only where a year costs more than £50; write --months 12";
+            ValueError::refused("yearly rate", rate.to_string(), verdict)
+        })?),
+        (None, None) => None,
+    };
+    recording.add_tax_event(car.stock_no, on, TaxKind::Taxed, starts, Some(until), rate)?;
+    let paid = match due.filter(|due| due.is_positive()) {
+        Some(due) => format!(", {due} {}", add_cost(recording, car, "vehicle-tax", due, on, args.paid)?),
+        None => String::new(),
+    };
+    let mut said =
+        Said::new(format!("taxed {} from {} to {}{paid}", car.label(), long(starts), long(until)), [car.stock_no]);
+    if starts < from {
+        said.notes
+            .push(format!("tax runs from the first of the month: the days since {} are paid for too", long(starts)));
+    }
+    said.notes.push("it ends when the car is sold: the buyer must tax it before driving".into());
+    Ok(said)
+}
+
+fn sorn(recording: &Recording<'_>, car: &Car, events: &[TaxEvent], on: NaiveDate) -> Result<Said, Error> {
+    let status = TaxStatus::on(on, events);
+    if status == TaxStatus::Sorn {
+        return Err(Refusal::DoesNotGoWith { what: "--sorn", with: "a car already declared off the road" }.into());
+    }
+    let starts = sorn_starts(on, status.until());
+    recording.add_tax_event(car.stock_no, on, TaxKind::Sorn, starts, None, None)?;
+    let mut said =
+        Said::new(format!("{} declared off the road (SORN) from {}", car.label(), long(starts)), [car.stock_no]);
+    if let Some(until) = status.until() {
+        let months = complete_months_left(until, on);
+        let amount = events.iter().rev().find_map(|event| event.annual_rate).map(|rate: Pence| refund(rate, until, on));
+        let amount = amount.map(|amount| format!(", {amount}")).unwrap_or_default();
+        if months > 0 {
+            said.notes.push(format!(
+                "a refund of {months} complete months is to come{amount}; `runabout due` keeps it in sight"
+            ));
+        }
+    }
+    said.notes.push("off the road means off: no public road but to a booked test".into());
+    Ok(said)
+}

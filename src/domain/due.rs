@@ -1,0 +1,240 @@
+//! Everything with a date on it: what falls due, when, and what to do about it.
+
+use crate::domain::buyer_rights::rejection_ends;
+use crate::domain::car_figures::{owed_by_buyer, owed_to_seller};
+use crate::domain::car_ref::StockNo;
+use crate::domain::dated_facts::{Paper, TaxEvent, TaxKind, TaxStatus};
+use crate::domain::day::long;
+use crate::domain::due_item::{DueItem, DueKind, Series};
+use crate::domain::facts::{Car, Line, Sale};
+use crate::domain::mot::{earliest_keeping, first_due};
+use crate::domain::pence::Pence;
+use crate::domain::settings::Settings;
+use crate::domain::standing::Standing;
+use crate::domain::vehicle_tax::{complete_months_left, refund, refund_expected_by};
+use crate::domain::words::Direction;
+use crate::domain::yard::{Yard, YardCar};
+use chrono::{Days, NaiveDate};
+use std::collections::BTreeMap;
+
+/// A bill or several to one name, not yet paid.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OpenBill {
+    /// To whom.
+    pub party: String,
+    /// The first line's number.
+    pub line_no: i64,
+    /// The first bill's day.
+    pub since: NaiveDate,
+    /// What is owed.
+    pub owed: Pence,
+}
+
+/// What the dates are worked out from.
+#[derive(Debug)]
+pub struct DueFacts<'a> {
+    /// Today.
+    pub day: NaiveDate,
+    /// The settings in force.
+    pub settings: &'a Settings,
+    /// The yard.
+    pub yard: &'a Yard<'a>,
+    /// Cars sold that a date may still hang on.
+    pub sold: &'a [Car],
+    /// Vehicle tax of all these cars.
+    pub tax: &'a BTreeMap<StockNo, Vec<TaxEvent>>,
+    /// The papers.
+    pub papers: &'a [Paper],
+    /// The standing costs.
+    pub standings: &'a [Standing],
+    /// Unpaid bills.
+    pub bills: &'a [OpenBill],
+}
+
+/// Every item, soonest first, undated last; those marked as dealt with are not left out yet.
+pub fn due(facts: &DueFacts<'_>) -> Vec<DueItem> {
+    let mut items = Vec::new();
+    for car in &facts.yard.cars {
+        items.extend(mot_items(car, facts.settings, facts.day));
+        items.extend(stock_items(car, events(facts.tax, car.car), facts.settings, facts.day));
+    }
+    for car in facts.sold {
+        items.extend(sold_items(car, events(facts.tax, car), facts.day));
+    }
+    items.extend(facts.papers.iter().map(|paper| paper_item(paper, facts.settings, facts.day)));
+    items.extend(facts.bills.iter().filter(|bill| bill.owed.is_positive()).map(|bill| bill_item(bill, facts.day)));
+    items.extend(facts.standings.iter().filter_map(|standing| standing_item(standing, facts.day)));
+    items.sort_by_key(|item| (item.on.is_none(), item.on, item.number));
+    items
+}
+
+fn events<'a>(tax: &'a BTreeMap<StockNo, Vec<TaxEvent>>, car: &Car) -> &'a [TaxEvent] {
+    tax.get(&car.stock_no).map_or(&[], Vec::as_slice)
+}
+
+fn mot_items(yard_car: &YardCar<'_>, settings: &Settings, day: NaiveDate) -> Vec<DueItem> {
+    let (car, mot) = (yard_car.car, &yard_car.showing.mot);
+    let advertised = yard_car.showing.asking_price.is_some();
+    let item = |series, kind, on, action| DueItem::on_car(day, series, kind, on, car, action);
+    let test = format!("have it tested, then `runabout mot {} pass`", car.stock_no);
+    match mot.until {
+        Some(until) if until >= day => {
+            let last_day = format!("the MOT's last day: {test}");
+            let window = format!("from this day a pass keeps the date, {}: {test}", long(until));
+            vec![
+                item(Series::Mot, DueKind::Mot, Some(until), last_day).leading(Some(settings.remind_days)),
+                item(Series::MotWindow, DueKind::MotWindow, Some(earliest_keeping(until)), window),
+            ]
+        }
+        Some(until) if advertised => {
+            let lapsed = format!("the MOT has run out: no road use but to a booked test; {test}");
+            vec![item(Series::Mot, DueKind::Mot, Some(until), lapsed)]
+        }
+        Some(_) => Vec::new(),
+        None => {
+            let first =
+                car.vehicle.first_registered.map(|registered| first_due(registered, settings.region, car.vehicle.kind));
+            match first.map(|first| first.last_day_without).filter(|first| *first >= car.bought_on) {
+                Some(first) => {
+                    let action = format!("the last day without a first MOT: {test}");
+                    vec![
+                        item(Series::FirstMot, DueKind::FirstMot, Some(first), action)
+                            .leading(Some(settings.remind_days)),
+                    ]
+                }
+                None if advertised => {
+                    vec![item(Series::NoMot, DueKind::NoMot, None, format!("advertised with no MOT recorded: {test}"))]
+                }
+                None => Vec::new(),
+            }
+        }
+    }
+}
+
+fn stock_items(yard_car: &YardCar<'_>, tax: &[TaxEvent], settings: &Settings, day: NaiveDate) -> Vec<DueItem> {
+    let car = yard_car.car;
+    let mut items = vec![keeper_notice(
+        car,
+        Series::BoughtNotice,
+        car.bought_on,
+        "tell DVLA it is in the trade (V5C, or online)",
+        day,
+    )];
+    if let TaxStatus::Taxed(until) = yard_car.on_day.tax {
+        let action = format!("the tax's last day: `runabout tax {}` again, or --sorn", car.stock_no);
+        let item = DueItem::on_car(day, Series::Tax, DueKind::Tax, Some(until), car, action);
+        items.push(item.leading(Some(settings.remind_days)));
+    }
+    let days = yard_car.figures.days_in_stock.unwrap_or_default();
+    if let Some(band) = settings.age_bands.iter().find(|band| days <= **band) {
+        let on = car.bought_on.checked_add_days(Days::new(u64::try_from(*band + 1).unwrap_or_default()));
+        let action = format!("over {band} days in stock from this day: look at the price");
+        items.push(DueItem::on_car(day, Series::StockAge, DueKind::StockAge, on, car, action).leading(None));
+    }
+    items.extend(owed_for(car, day));
+    items.extend(refunds(car, tax, None, day));
+    items
+}
+
+/// What still hangs on a car sold. Asked as of the last day there is, what is left is what only
+/// the trader can settle.
+pub fn sold_items(car: &Car, tax: &[TaxEvent], day: NaiveDate) -> Vec<DueItem> {
+    let Some(sale) = &car.sale else { return Vec::new() };
+    let bought = "tell DVLA it was in the trade (V5C, or online)";
+    let sold = "tell DVLA who has it now, and give the buyer the new keeper's slip";
+    let mut items = vec![
+        keeper_notice(car, Series::BoughtNotice, car.bought_on, bought, day),
+        keeper_notice(car, Series::SoldNotice, sale.on, sold, day),
+    ];
+    items.extend(owed_for(car, day));
+    let owed = owed_by_buyer(car, day);
+    if owed.is_positive() {
+        let buyer = sale.buyer.as_deref().unwrap_or("the buyer");
+        let action =
+            format!("{owed} owed by {buyer}: `runabout receive {} balance --car {}`", owed.plain(), car.stock_no);
+        items.push(DueItem::on_car(day, Series::OwedByBuyer, DueKind::Balance, Some(sale.on), car, action));
+    }
+    let rejection = rejection_ends(sale.on, sale.delivered_on);
+    if !sale.to_trade && rejection >= day {
+        let action = "the last day the buyer can reject it for a fault (Consumer Rights Act 2015 s.22)".to_owned();
+        items.push(DueItem::on_car(
+            day,
+            Series::RejectionWindow,
+            DueKind::RejectionWindow,
+            Some(rejection),
+            car,
+            action,
+        ));
+    }
+    items.extend(refunds(car, tax, Some(sale), day));
+    items
+}
+
+fn keeper_notice(car: &Car, series: Series, on: NaiveDate, what: &str, day: NaiveDate) -> DueItem {
+    let item = DueItem::on_car(day, series, DueKind::KeeperNotice, Some(on), car, String::new()).until_done();
+    DueItem { action: format!("{what}; then `runabout done {}`", item.number), ..item }
+}
+
+fn owed_for(car: &Car, day: NaiveDate) -> Option<DueItem> {
+    let owed = owed_to_seller(car, day);
+    let action = format!("{owed} owed for it: `runabout spend {} balance --car {}`", owed.plain(), car.stock_no);
+    owed.is_positive()
+        .then(|| DueItem::on_car(day, Series::OwedToSeller, DueKind::Balance, Some(car.bought_on), car, action))
+}
+
+/// Refunds of tax the trader took out: DVLA sends one for the complete months left after a sale
+/// or a SORN (Vehicle Excise and Registration Act 1994 s.19).
+fn refunds(car: &Car, tax: &[TaxEvent], sale: Option<&Sale>, day: NaiveDate) -> Vec<DueItem> {
+    let mut items = Vec::new();
+    for (taxed, next) in tax.iter().zip(tax.iter().skip(1).map(Some).chain([None])) {
+        let (TaxKind::Taxed, Some(until)) = (taxed.kind, taxed.until) else { continue };
+        let notice = match next {
+            Some(next) if next.kind == TaxKind::Sorn => Some(next.on),
+            Some(_) => None,
+            None => sale.map(|sale| sale.on),
+        };
+        let Some(notice) = notice.filter(|notice| complete_months_left(until, *notice) > 0) else { continue };
+        if !car.lines.iter().any(|line| is_refund_since(line, notice)) {
+            items.push(refund_item(car, taxed, until, notice, day));
+        }
+    }
+    items
+}
+
+fn is_refund_since(line: &Line, notice: NaiveDate) -> bool {
+    line.direction == Direction::Receipt && line.heading == "refund" && line.on >= notice
+}
+
+fn refund_item(car: &Car, taxed: &TaxEvent, until: NaiveDate, notice: NaiveDate, day: NaiveDate) -> DueItem {
+    let number = Series::TaxRefund.number(taxed.vehicle_tax_no);
+    let amount = taxed.annual_rate.map(|rate| refund(rate, until, notice));
+    let (of, typed) =
+        amount.map_or((String::new(), "AMOUNT".to_owned()), |amount| (format!(" of {amount}"), amount.plain()));
+    let action = format!(
+        "a tax refund{of} should have come by this day: `runabout receive {typed} refund --car {}`, or `runabout done {number}`",
+        car.stock_no
+    );
+    let by = Some(refund_expected_by(notice));
+    DueItem { number, ..DueItem::on_car(day, Series::TaxRefund, DueKind::TaxRefund, by, car, action).until_done() }
+}
+
+fn paper_item(paper: &Paper, settings: &Settings, day: NaiveDate) -> DueItem {
+    let action = format!("its last day: `runabout paper renew \"{}\" --until DATE`", paper.name);
+    let subject = (paper.paper_no, paper.name.clone());
+    DueItem::new(day, Series::Paper, DueKind::Paper, Some(paper.until), subject, action)
+        .leading(Some(paper.remind_days.unwrap_or(settings.remind_days)))
+}
+
+fn bill_item(bill: &OpenBill, day: NaiveDate) -> DueItem {
+    let action = format!("{} owed: `runabout spend {} balance --to \"{}\"`", bill.owed, bill.owed.plain(), bill.party);
+    let subject = (bill.line_no, bill.party.clone());
+    DueItem::new(day, Series::Bill, DueKind::Balance, Some(bill.since), subject, action)
+}
+
+fn standing_item(standing: &Standing, day: NaiveDate) -> Option<DueItem> {
+    let next = standing.next_from(day)?;
+    let amount = standing.amount_on(next).map(|amount| amount.amount).unwrap_or_default();
+    let action = format!("{amount} {} goes out by itself", standing.heading);
+    let subject = (standing.standing_no, standing.name.clone());
+    Some(DueItem::new(day, Series::Standing, DueKind::Standing, Some(next), subject, action).leading(None))
+}
