@@ -2,8 +2,7 @@
 
 mod demo;
 
-use crate::cli::word_joining::join_marks;
-use crate::cli::{Cli, Colour, Command, Everywhere, Format};
+use crate::cli::{self, Cli, Colour, Command, Everywhere, Format};
 use crate::commands::{self, Context, Does};
 use crate::domain::refusal::Refusal;
 use crate::domain::unseen::written_out;
@@ -14,14 +13,13 @@ use crate::render::text::TextStyle;
 use crate::report::Report;
 use crate::store::{open_to_read, open_to_record};
 use anstyle::{AnsiColor, Style};
-use clap::Parser;
+use clap::error::{ContextKind, ContextValue, ErrorKind};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 /// Runs the program in `env` and gives its exit code.
 pub fn run(env: &mut Env) -> u8 {
-    let arguments = join_marks(env.arguments.clone());
-    let cli = match Cli::try_parse_from(&arguments) {
+    let cli = match cli::read(env.arguments.clone()) {
         Ok(cli) => cli,
         Err(error) => return say_usage(env, &error),
     };
@@ -29,7 +27,9 @@ pub fn run(env: &mut Env) -> u8 {
         Ok(code) => code,
         Err(error) => {
             // A reader that went away (`runabout log | head`) has what it wanted.
-            if matches!(&error, Error::Output(source) if source.kind() == io::ErrorKind::BrokenPipe) {
+            if let Error::Output(source) | Error::OutputAfterRecording { source, .. } = &error
+                && source.kind() == io::ErrorKind::BrokenPipe
+            {
                 return 0;
             }
             say_error(env, &error);
@@ -64,8 +64,19 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     {
         return Ok(0);
     }
-    show(&report, command, &cli.everywhere, env)?;
+    show(&report, command, &cli.everywhere, env).map_err(|error| recorded_all_the_same(&report, error))?;
     Ok(if matches!(&report, Report::Due(due) if due.found()) { FOUND } else { 0 })
+}
+
+/// An answer that could not be written does not undo the entry: a person who does not know that
+/// would record it twice.
+fn recorded_all_the_same(report: &Report, error: Error) -> Error {
+    match (report, error) {
+        (Report::Recorded(recorded), Error::Output(source)) if !recorded.dry_run => {
+            Error::OutputAfterRecording { entry: recorded.entry, source }
+        }
+        (_, error) => error,
+    }
 }
 
 /// Writes what is for another program: to the file named; without one to standard output when that
@@ -84,12 +95,14 @@ fn write_out(bytes: &str, out: Option<&Path>, default: &str, env: &mut Env) -> R
 /// Records in the book, which is made when it is not there; a book made for a recording that was
 /// refused, or only tried, is taken away again.
 fn record(command: &Command, path: &Path, context: &Context, dry_run: bool, env: &mut Env) -> Result<Report, Error> {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty() && !folder.exists());
     let (mut book, new) = open_to_record(path)?;
     let done = commands::run(command, &mut book, context);
     drop(book);
     if new && (done.is_err() || dry_run) {
         // Nothing was recorded in it, so there is nothing to lose; failing to tidy is no failure.
         let _ = std::fs::remove_file(path);
+        let _ = folder.map(std::fs::remove_dir);
     } else if new {
         hint(env, &format!("started a new book at {}", path.display()));
     }
@@ -97,7 +110,7 @@ fn record(command: &Command, path: &Path, context: &Context, dry_run: bool, env:
 }
 
 fn context(everywhere: &Everywhere, env: &Env, path: &Path, typed: String) -> Result<Context, Error> {
-    let real_today = env.real_today()?;
+    let real_today = env.real_today().map_err(|error| Error::Today(error.to_string()))?;
     let today = match &everywhere.as_of {
         Some(typed) => typed.resolve_any(real_today)?,
         None => real_today,
@@ -165,20 +178,23 @@ fn print(env: &mut Env, text: &str) -> Result<(), Error> {
 
 /// Writes a hint or caution; when even that cannot be written there is nobody to tell.
 fn hint(env: &mut Env, text: &str) {
-    let _ = writeln!(env.err, "{}", written_out(text));
+    let _ = writeln!(env.err, "{}", aside(text, env.width));
+}
+
+/// What goes to standard error: nothing unseen in it, and no line wider than the terminal.
+fn aside(text: &str, width: usize) -> String {
+    render::text::folded(&written_out(text), width)
 }
 
 fn say_error(env: &mut Env, error: &Error) {
-    let mut lines = format!("{} {}\n", red_error(env.colour), written_out(&error.to_string()));
+    let mut lines = vec![format!("error: {error}")];
     let mut cause = std::error::Error::source(error);
     while let Some(source) = cause {
-        lines += &format!("caused by: {}\n", written_out(&source.to_string()));
+        lines.push(format!("caused by: {source}"));
         cause = source.source();
     }
-    if let Some(hint) = error.hint() {
-        lines += &format!("hint: {}\n", written_out(&hint));
-    }
-    let _ = env.err.write_all(lines.as_bytes());
+    lines.extend(error.hint().map(|hint| format!("hint: {hint}")));
+    say(env, &lines);
 }
 
 /// Help goes to stdout and is no failure; a wrong command line is exit 2. An error quotes what was
@@ -187,21 +203,53 @@ fn say_usage(env: &mut Env, error: &clap::Error) -> u8 {
     let code = u8::try_from(error.exit_code()).unwrap_or(2);
     if error.use_stderr() {
         let text = error.render().to_string();
-        let text: Vec<_> = text.trim_end().lines().map(written_out).collect();
-        let message = text.join("\n");
-        let _ = writeln!(env.err, "{}{}", red_error(env.colour), message.strip_prefix("error:").unwrap_or(&message));
+        let mut lines: Vec<String> = text.trim_end().lines().map(str::to_owned).collect();
+        lines.extend(usage_hints(env, error));
+        say(env, &lines);
         return code;
     }
     let text = error.render();
-    match print(env, &if env.colour { text.ansi().to_string() } else { text.to_string() }) {
+    match print(env, &if wants_colour(env) { text.ansi().to_string() } else { text.to_string() }) {
         Ok(()) => code,
-        Err(error) => error.exit_code(),
+        Err(error) => {
+            say_error(env, &error);
+            error.exit_code()
+        }
     }
 }
 
-fn red_error(colour: bool) -> String {
-    let red = if colour { Style::new().bold().fg_color(Some(AnsiColor::Red.into())) } else { Style::new() };
-    format!("{red}error:{red:#}")
+/// What to type next after a wrong command line.
+fn usage_hints(env: &Env, error: &clap::Error) -> Vec<String> {
+    let mut hints = Vec::new();
+    let stray = match error.get(ContextKind::InvalidArg) {
+        Some(ContextValue::String(stray)) => error.kind() == ErrorKind::UnknownArgument && !stray.starts_with('-'),
+        _ => false,
+    };
+    if stray {
+        hints.push("hint: words that belong together go in quotes, as in --from \"R Ashdown\"".to_owned());
+    }
+    let typed = env.arguments.iter().skip(1).filter_map(|word| word.to_str());
+    let example = typed.filter(|word| !word.starts_with('-')).find_map(cli::first_example);
+    hints.extend(example.map(|example| format!("for example: {example}")));
+    hints
+}
+
+/// Writes the lines of an error, its first word in colour where that is wanted.
+fn say(env: &mut Env, lines: &[String]) {
+    let red = if wants_colour(env) { Style::new().bold().fg_color(Some(AnsiColor::Red.into())) } else { Style::new() };
+    let text = lines.iter().map(|line| aside(line, env.width)).collect::<Vec<_>>().join("\n");
+    let text = text.strip_prefix("error:").map_or_else(|| text.clone(), |rest| format!("{red}error:{red:#}{rest}"));
+    let _ = writeln!(env.err, "{text}");
+}
+
+/// Whether errors and help are coloured: `--color` may not have been read yet when they are shown.
+fn wants_colour(env: &Env) -> bool {
+    let words: Vec<&str> = env.arguments.iter().filter_map(|word| word.to_str()).collect();
+    let said = |when: &str| {
+        words.iter().any(|word| *word == format!("--color={when}"))
+            || words.windows(2).any(|pair| pair == ["--color", when])
+    };
+    (env.colour || said("always")) && !said("never")
 }
 
 const INTRODUCTION: &str = "\

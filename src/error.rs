@@ -30,6 +30,18 @@ pub enum Error {
         #[source]
         source: std::io::Error,
     },
+    /// `RUNABOUT_TODAY` is not a day.
+    #[error("RUNABOUT_TODAY: {0}")]
+    Today(String),
+    /// The entry is kept, but saying so failed.
+    #[error("entry {entry} is in the book, but the answer could not be written")]
+    OutputAfterRecording {
+        /// The entry.
+        entry: i64,
+        /// What the system said.
+        #[source]
+        source: std::io::Error,
+    },
     /// The answer could not be written.
     #[error("the answer could not be written")]
     Output(#[source] std::io::Error),
@@ -52,6 +64,8 @@ impl Error {
             | Self::NoFolder
             | Self::DemoBookExists(_)
             | Self::Output(_)
+            | Self::OutputAfterRecording { .. }
+            | Self::Today(_)
             | Self::CannotWrite { .. } => 1,
             Self::Book(BookError::Sqlite(_)) | Self::Ours(_) => 70,
             Self::Book(_) => 4,
@@ -69,7 +83,7 @@ impl Error {
             Self::Book(BookError::Newer { .. }) => "use the newer program this book was last opened with".into(),
             Self::Book(BookError::Damaged(_)) => "keep the file as it is and go back to a backup".into(),
             Self::Book(BookError::Locked) => "try again in a moment".into(),
-            Self::Book(BookError::ReadOnly) => {
+            Self::Book(BookError::ReadOnly | BookError::CannotOpen { .. }) => {
                 "check who owns the file and its folder, and that the disk is not read-only".into()
             }
             Self::Book(BookError::Full) => "make room and try again".into(),
@@ -77,7 +91,8 @@ impl Error {
             Self::DemoBookExists(_) => "leave --book out, or name a file that is not there yet".into(),
             Self::Book(_) | Self::Ours(_) => "please report this, with the command as you typed it".into(),
             Self::CannotWrite { .. } => "name another file with --out FILE".into(),
-            Self::Output(_) => return None,
+            Self::OutputAfterRecording { .. } => "do not record it again; `runabout log` shows it".into(),
+            Self::Output(_) | Self::Today(_) => return None,
         })
     }
 }

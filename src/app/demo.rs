@@ -2,14 +2,12 @@
 //! same parsing and the same commands as if typed on its day; then every main screen.
 
 use crate::app::{context, hint, print, show};
-use crate::cli::word_joining::join_marks;
-use crate::cli::{Cli, Everywhere};
+use crate::cli::{self, Cli, Everywhere};
 use crate::commands::{self, Context};
 use crate::env::Env;
 use crate::error::Error;
 use crate::store::{Book, open_to_read, open_to_record};
 use chrono::{NaiveDate, NaiveTime};
-use clap::Parser;
 use std::ffi::OsString;
 use std::path::PathBuf;
 
@@ -102,7 +100,7 @@ fn context_on(
 
 fn parse(words: &[String]) -> Result<Cli, Error> {
     let words = std::iter::once("runabout".to_owned()).chain(words.iter().cloned()).map(OsString::from).collect();
-    Cli::try_parse_from(join_marks(words)).map_err(|error| Error::Ours(format!("the demo does not parse: {error}")))
+    cli::read(words).map_err(|error| Error::Ours(format!("the demo does not parse: {error}")))
 }
 
 fn script() -> Result<Vec<Typed>, Error> {

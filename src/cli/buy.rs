@@ -3,7 +3,7 @@
 use crate::cli::Trying;
 use crate::domain::day::WrittenDay;
 use crate::domain::pence::Pence;
-use crate::domain::target::{BoughtMark, Miles, ModelYear};
+use crate::domain::target::{BoughtMark, Miles, ModelYear, Whole};
 use crate::domain::vin::Vin;
 use crate::domain::wording::Wording;
 use crate::domain::words::{Kind, PaidBy, Via};
@@ -58,7 +58,7 @@ pub struct BuyArgs {
     pub tax_until: Option<String>,
     /// How many keys came with it
     #[arg(long, value_name = "N")]
-    pub keys: Option<u32>,
+    pub keys: Option<Whole>,
     /// Where it came from: private, auction, trade or own [private]
     #[arg(long, value_name = "SOURCE")]
     pub via: Option<Via>,

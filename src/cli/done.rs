@@ -2,6 +2,7 @@
 
 use crate::cli::Trying;
 use crate::domain::day::WrittenDay;
+use crate::domain::target::Whole;
 use clap::Args;
 
 /// Mark items of `due` as dealt with: a notice sent, a refund come.
@@ -10,7 +11,7 @@ use clap::Args;
 pub struct DoneArgs {
     /// The item's number, as `due` shows it; several at once
     #[arg(value_name = "ITEM-NUMBER", required = true)]
-    pub items: Vec<i64>,
+    pub items: Vec<Whole>,
     /// The day [today]
     #[arg(long, value_name = "DATE")]
     pub on: Option<WrittenDay>,

@@ -1,6 +1,7 @@
 //! `log`.
 
 use crate::domain::car_ref::CarRef;
+use crate::domain::target::Whole;
 use clap::Args;
 
 /// What was recorded, newest first; with a car, its whole history in plain words.
@@ -12,5 +13,5 @@ pub struct LogArgs {
     pub car: Option<CarRef>,
     /// How many entries [20; all for a car]
     #[arg(long, value_name = "N")]
-    pub last: Option<u32>,
+    pub last: Option<Whole>,
 }

@@ -31,10 +31,12 @@ pub mod standing;
 pub mod stock;
 pub mod tax;
 pub mod undo;
-pub mod word_joining;
+mod word_joining;
 
+use crate::cli::word_joining::join_words;
 use crate::domain::day::WrittenDay;
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{Args, CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum};
+use std::ffi::OsString;
 use std::path::PathBuf;
 
 /// The book of a trader who buys one tired car a month, puts it right and sells it.
@@ -56,6 +58,23 @@ pub struct Cli {
     /// The command.
     #[command(subcommand)]
     pub command: Option<Command>,
+}
+
+/// Reads the words typed, the program's own name first. A number with a sign in front is taken for
+/// a value, so that the value says what is wrong with it.
+pub fn read(words: Vec<OsString>) -> Result<Cli, clap::Error> {
+    fn signs_are_values(command: clap::Command) -> clap::Command {
+        command.allow_negative_numbers(true).mut_subcommands(signs_are_values)
+    }
+    let matches = signs_are_values(Cli::command()).try_get_matches_from(join_words(words))?;
+    Cli::from_arg_matches(&matches)
+}
+
+/// The first example of a command's help, for showing beside an error.
+pub fn first_example(command: &str) -> Option<String> {
+    let root = Cli::command();
+    let help = root.find_subcommand(command)?.get_after_help()?.to_string();
+    help.lines().find_map(|line| line.strip_prefix("  runabout ")).map(|example| format!("runabout {example}"))
 }
 
 /// Options that go with every command.

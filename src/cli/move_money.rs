@@ -3,7 +3,7 @@
 use crate::cli::Trying;
 use crate::domain::day::WrittenDay;
 use crate::domain::pence::Pence;
-use crate::domain::words::Pocket;
+use crate::domain::words::PaidBy;
 use clap::Args;
 
 /// Move money between cash in hand and the bank.
@@ -15,10 +15,10 @@ pub struct MoveArgs {
     pub amount: Pence,
     /// From: cash or bank
     #[arg(value_name = "FROM")]
-    pub from: Pocket,
+    pub from: PaidBy,
     /// To: bank or cash
     #[arg(value_name = "TO")]
-    pub to: Pocket,
+    pub to: PaidBy,
     /// The day [today]
     #[arg(long, value_name = "DATE")]
     pub on: Option<WrittenDay>,

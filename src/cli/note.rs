@@ -3,21 +3,20 @@
 use crate::cli::Trying;
 use crate::domain::car_ref::CarRef;
 use crate::domain::day::WrittenDay;
-use crate::domain::wording::Wording;
 use clap::Args;
 
 /// Write a note on a car.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  runabout note 1 \"rear arch will want welding before the test\"\n  runabout note KX12 RTO \"V5C arrived\" --on mon"
+    after_help = "Examples:\n  runabout note 1 \"rear arch will want welding before the test\"\n  runabout note KX12 RTO V5C arrived --on mon"
 )]
 pub struct NoteArgs {
     /// The car
     #[arg(value_name = "CAR")]
     pub car: CarRef,
     /// The note
-    #[arg(value_name = "TEXT")]
-    pub text: Wording,
+    #[arg(value_name = "TEXT", num_args = 1.., required = true)]
+    pub text: Vec<String>,
     /// The day [today]
     #[arg(long, value_name = "DATE")]
     pub on: Option<WrittenDay>,

@@ -9,9 +9,9 @@ use clap::{Args, Subcommand};
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  runabout paper add \"trade insurance\" --until 2027-03-14\n  runabout paper list")]
 pub struct PaperArgs {
-    /// What to do.
+    /// What to do; they are listed when nothing is said.
     #[command(subcommand)]
-    pub action: PaperAction,
+    pub action: Option<PaperAction>,
 }
 
 /// What to do with a paper.

@@ -13,9 +13,9 @@ use clap::{Args, Subcommand};
     after_help = "Examples:\n  runabout standing add \"yard rent\" 120 --every month --from 1/9/2025 --heading rent\n  runabout standing list"
 )]
 pub struct StandingArgs {
-    /// What to do.
+    /// What to do; they are listed when nothing is said.
     #[command(subcommand)]
-    pub action: StandingAction,
+    pub action: Option<StandingAction>,
 }
 
 /// What to do with a standing cost.

@@ -1,6 +1,7 @@
 //! `undo`.
 
 use crate::cli::Trying;
+use crate::domain::target::Whole;
 use clap::Args;
 
 /// Take back an entry. Alone it takes back the latest that still stands, so saying it again steps
@@ -10,7 +11,7 @@ use clap::Args;
 pub struct UndoArgs {
     /// The entry's number [the latest that stands]
     #[arg(value_name = "N")]
-    pub entry: Option<i64>,
+    pub entry: Option<Whole>,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub trying: Trying,

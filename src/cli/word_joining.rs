@@ -1,16 +1,20 @@
-//! Two words typed after a command that together are a mark (`buy KX12 RTO 450`) are made one
-//! before clap reads them; so are the two after `--car`.
+//! Words a shell splits that belong together are made one before clap reads them: the halves of a
+//! mark (`buy KX12 RTO 450`, `--car KX12 RTO`, `--part-exchange KX12 RTO=200`) and the words of a
+//! date or month (`--on 21 Nov`, `--from sep 2026`).
 
 use crate::cli::Cli;
+use crate::domain::day::WrittenDay;
 use crate::domain::mark::{MarkShape, joins};
+use crate::domain::month::WrittenMonth;
 use clap::{Command, CommandFactory};
 use std::ffi::OsString;
+use std::str::FromStr;
 
 /// The positional and option ids that hold a car or a mark.
 const CAR_IDS: &[&str] = &["car", "mark"];
 
-/// The arguments with the halves of a mark joined.
-pub fn join_marks(arguments: Vec<OsString>) -> Vec<OsString> {
+/// The arguments with what belongs together joined.
+pub fn join_words(arguments: Vec<OsString>) -> Vec<OsString> {
     let Some(words) = arguments.iter().map(|word| word.to_str().map(str::to_owned)).collect::<Option<Vec<_>>>() else {
         return arguments;
     };
@@ -26,19 +30,22 @@ pub fn join_marks(arguments: Vec<OsString>) -> Vec<OsString> {
             break;
         }
         if word.starts_with('-') && word.len() > 1 {
-            if let (Some(holds_car), Some((value, after))) =
+            if let (Some(value_kind), Some((value, after))) =
                 (option_with_value(command, &root, word), rest.split_first())
             {
                 joined.push(value.clone());
-                rest = after;
-                if holds_car && make_a_mark(value, rest) {
-                    rest = absorb(&mut joined, rest);
-                }
+                rest = match value_kind {
+                    Value::Car if make_a_mark(value, after) => absorb(&mut joined, after, ""),
+                    Value::Pair if make_a_pair(value, after) => absorb(&mut joined, after, ""),
+                    Value::Day => absorb_while::<WrittenDay>(&mut joined, after),
+                    Value::Month => absorb_while::<WrittenMonth>(&mut joined, after),
+                    _ => after,
+                };
             }
             continue;
         }
         if holds_car(command, positional) && is_mark_here(command, positional, word, rest) {
-            rest = absorb(&mut joined, rest);
+            rest = absorb(&mut joined, rest, "");
         }
         positional += 1;
     }
@@ -46,12 +53,43 @@ pub fn join_marks(arguments: Vec<OsString>) -> Vec<OsString> {
     joined.into_iter().map(OsString::from).collect()
 }
 
-fn absorb<'w>(joined: &mut [String], rest: &'w [String]) -> &'w [String] {
+fn absorb<'w>(joined: &mut [String], rest: &'w [String], between: &str) -> &'w [String] {
     if let (Some(last), Some((second, after))) = (joined.last_mut(), rest.split_first()) {
+        last.push_str(between);
         last.push_str(second);
         return after;
     }
     rest
+}
+
+/// The longest a date or month gets: `3 days ago`, `21 Nov 2026`.
+const WORDS_OF_A_DAY: usize = 3;
+
+/// Takes in the most words that together with the last one still read as a `T`.
+fn absorb_while<'w, T: FromStr>(joined: &mut [String], rest: &'w [String]) -> &'w [String] {
+    let Some(first) = joined.last_mut() else { return rest };
+    for more in (1..WORDS_OF_A_DAY).rev() {
+        let Some(words) = rest.get(..more).filter(|words| words.iter().all(|word| !word.starts_with('-'))) else {
+            continue;
+        };
+        let together = format!("{first} {}", words.join(" "));
+        if together.parse::<T>().is_ok() {
+            *first = together;
+            return &rest[more..];
+        }
+    }
+    rest
+}
+
+/// What an option's value is, as far as words of it may have come apart.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Value {
+    Car,
+    /// `MARK=ALLOWANCE`, `TARGET=AMOUNT`.
+    Pair,
+    Day,
+    Month,
+    Other,
 }
 
 /// Where the subcommand stands and what it is, options before it passed over.
@@ -67,8 +105,8 @@ fn subcommand<'c>(root: &'c Command, words: &[String]) -> Option<(usize, &'c Com
     None
 }
 
-/// For an option that takes its value from the next word: whether that value is a car.
-fn option_with_value(command: &Command, root: &Command, word: &str) -> Option<bool> {
+/// For an option that takes its value from the next word: what that value is.
+fn option_with_value(command: &Command, root: &Command, word: &str) -> Option<Value> {
     if word.contains('=') {
         return None;
     }
@@ -76,7 +114,14 @@ fn option_with_value(command: &Command, root: &Command, word: &str) -> Option<bo
         Some(long) => argument.get_long() == Some(long),
         None => argument.get_short().is_some_and(|short| word[1..].chars().eq([short])),
     })?;
-    found.get_action().takes_values().then(|| CAR_IDS.contains(&found.get_id().as_str()))
+    let name = found.get_value_names().and_then(<[_]>::first).map(clap::builder::Str::as_str);
+    found.get_action().takes_values().then(|| match name {
+        _ if CAR_IDS.contains(&found.get_id().as_str()) => Value::Car,
+        Some("DATE") => Value::Day,
+        Some("MONTH") => Value::Month,
+        Some(pair) if pair.contains('=') => Value::Pair,
+        _ => Value::Other,
+    })
 }
 
 fn holds_car(command: &Command, positional: usize) -> bool {
@@ -96,6 +141,11 @@ fn make_a_mark(first: &str, rest: &[String]) -> bool {
     rest.first().and_then(|second| joins(first, second)).is_some()
 }
 
+/// `KX12` and `RTO=200`.
+fn make_a_pair(first: &str, rest: &[String]) -> bool {
+    rest.first().and_then(|second| second.split_once('=')).and_then(|(half, _)| joins(first, half)).is_some()
+}
+
 fn certain(shape: MarkShape) -> bool {
     matches!(
         shape,
@@ -110,7 +160,7 @@ mod tests {
     fn typed(line: &str) -> String {
         let words = std::iter::once("runabout").chain(line.split(' ')).map(OsString::from).collect();
         let joined: Vec<String> =
-            join_marks(words).into_iter().skip(1).map(|word| word.into_string().unwrap()).collect();
+            join_words(words).into_iter().skip(1).map(|word| word.into_string().unwrap()).collect();
         joined.join(" ")
     }
 
@@ -125,8 +175,30 @@ mod tests {
             ("spend 40 mot --car KX12 RTO --paid cash", "spend 40 mot --car KX12RTO --paid cash"),
             ("buy ABC 123 450", "buy ABC123 450"),
             ("sell --on 21/11 KX12 RTO 900", "sell --on 21/11 KX12RTO 900"),
+            ("sell 1 900 --part-exchange AB51 CDE=200", "sell 1 900 --part-exchange AB51CDE=200"),
+            (
+                "spend 60 parts --split KX12 RTO=45 --split overhead=15",
+                "spend 60 parts --split KX12RTO=45 --split overhead=15",
+            ),
         ] {
             assert_eq!(typed(line), wanted);
+        }
+    }
+
+    #[test]
+    fn the_words_of_a_date_become_one() {
+        for (line, wanted) in [
+            ("spend 40 mot --car 1 --on 21 Nov", &["spend", "40", "mot", "--car", "1", "--on", "21 Nov"][..]),
+            ("spend 40 mot --on 21 Nov 2026 --car 1", &["spend", "40", "mot", "--on", "21 Nov 2026", "--car", "1"]),
+            ("sell --on 3 days ago 7 900", &["sell", "--on", "3 days ago", "7", "900"]),
+            ("stock --as-of 21 Nov", &["stock", "--as-of", "21 Nov"]),
+            ("results --from sep 2026 --to nov", &["results", "--from", "sep 2026", "--to", "nov"]),
+            ("sell --on yesterday 7 900", &["sell", "--on", "yesterday", "7", "900"]),
+        ] {
+            let words = std::iter::once("runabout").chain(line.split(' ')).map(OsString::from).collect();
+            let joined: Vec<String> =
+                join_words(words).into_iter().skip(1).map(|word| word.into_string().unwrap()).collect();
+            assert_eq!(joined, wanted);
         }
     }
 

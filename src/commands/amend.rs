@@ -6,6 +6,7 @@ use crate::commands::Context;
 use crate::commands::amend_fields::{Amendment, amend};
 use crate::commands::recording::{Said, check_cars, check_parties, record};
 use crate::commands::undo::{blocked, standing_entry};
+use crate::domain::facts::EntryNo;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
 use crate::report::recorded::Recorded;
@@ -14,21 +15,21 @@ use crate::store::Book;
 pub fn run(args: &AmendArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
     record(book, context, "amend", args.trying.dry_run, |recording| {
         let reader = recording.read();
-        let row = standing_entry(reader, args.entry, recording.entry())?;
+        let entry = EntryNo::from(args.entry.0);
+        let row = standing_entry(reader, entry, recording.entry())?;
         let field = args.field.trim().trim_start_matches("--").to_lowercase();
-        let mut cars = reader.cars_of_entry(args.entry)?;
-        let Amendment { was, now, moved_to } = amend(recording, &row, &field, &args.value, context)?;
+        let mut cars = reader.cars_of_entry(entry)?;
+        let Amendment { was, now, moved_to } = amend(recording, &row, &field, &args.value.join(" "), context)?;
         if let Some(moved_to) = moved_to.filter(|moved_to| !cars.contains(moved_to)) {
             cars.push(moved_to);
         }
-        let parties = [reader.parties_of_entry(args.entry)?, reader.parties_of_entry(recording.entry())?].concat();
+        let parties = [reader.parties_of_entry(entry)?, reader.parties_of_entry(recording.entry())?].concat();
         for checked in [check_cars(reader, &cars)?, check_parties(reader, &parties)?] {
-            checked.map_err(|breach| blocked(reader, args.entry, breach))?;
+            checked.map_err(|breach| blocked(reader, entry, breach))?;
         }
         if was == now {
-            let what = "the value it has already";
-            return Err(Refusal::DoesNotGoWith { what, with: "an amendment: nothing would change" }.into());
+            return Err(Refusal::NothingChanges { field, value: now }.into());
         }
-        Ok(Said::new(format!("entry {}: {field} is now {now}, was {was}", args.entry), cars))
+        Ok(Said::new(format!("entry {entry}: {field} is now {now}, was {was}"), cars))
     })
 }

@@ -1,6 +1,6 @@
 //! Which facts of an entry can be put right, and how each is read and shown.
 
-use crate::commands::amend_rows::{add_missing, divide_again, move_along, signed, total};
+use crate::commands::amend_rows::{add_missing, check_limits, divide_again, move_along, signed, total};
 use crate::commands::{Context, lookup};
 use crate::domain::car_ref::{CarRef, StockNo};
 use crate::domain::day::{WrittenDay, long};
@@ -168,6 +168,7 @@ pub fn amend(
         add_missing(recording, &rows, field, &stored).and_then(|added| added.ok_or_else(|| not_amendable().into()))?;
         return Ok(Amendment { was: "not known".into(), now, moved_to: None });
     };
+    check_limits(&meant, column, &stored)?;
     let was = show(*reads, &total(&meant, column));
     let moved_to = moved_car(*reads, &meant, &stored)?;
     if meant.len() > 1 && matches!(*column, "amount" | "usual_price" | "vat") && *table == "line" {

@@ -2,12 +2,46 @@
 //! entry dated stays dated together, a shared cost is shared afresh.
 
 use crate::domain::car_ref::StockNo;
-use crate::domain::dealing::share_equally;
+use crate::domain::day::LAST_DAY;
+use crate::domain::dealing::{check_vat, share_equally};
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
 use crate::store::{Recording, Stored, StoredRow};
 use chrono::NaiveDate;
+
+/// What the new value must not exceed, or fall below: the parts of a price, VAT in an amount, the
+/// lowest price under the asking price.
+pub fn check_limits(rows: &[&StoredRow], column: &str, stored: &Stored) -> Result<(), Error> {
+    let (Some(first), Stored::Number(new)) = (rows.first(), stored) else { return Ok(()) };
+    let sum = |column: &str| Pence::new(rows.iter().filter_map(|row| row.number(column)).sum());
+    let new = Pence::new(*new);
+    match (first.table.as_str(), column) {
+        ("car", "purchase_price") => {
+            if sum("finance") > new {
+                return Err(Refusal::FinanceTooBig { finance: sum("finance"), price: new }.into());
+            }
+            check_vat(sum("vat"), new, day(first, "bought_on"))?;
+        }
+        ("line", "amount") => check_vat(sum("vat"), new, day(first, "dated"))?,
+        ("line", "vat") => check_vat(new, sum("amount"), day(first, "dated"))?,
+        ("asking_price", "amount") if sum("lowest") > new => {
+            return Err(Refusal::LowestAboveAsking { lowest: sum("lowest"), asking: new }.into());
+        }
+        ("asking_price", "lowest") if new > sum("amount") => {
+            return Err(Refusal::LowestAboveAsking { lowest: new, asking: sum("amount") }.into());
+        }
+        _ => {}
+    }
+    Ok(())
+}
+
+fn day(row: &StoredRow, column: &str) -> NaiveDate {
+    match row.get(column) {
+        Stored::Text(day) => day.parse().unwrap_or(LAST_DAY),
+        _ => LAST_DAY,
+    }
+}
 
 /// The value of the whole entry: amounts of its parts added, else what the first row says.
 pub fn total(rows: &[&StoredRow], column: &str) -> Stored {

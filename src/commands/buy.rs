@@ -2,9 +2,9 @@
 
 use crate::cli::buy::BuyArgs;
 use crate::commands::Context;
-use crate::commands::recording::{Said, lower_mileage, paid_words, pocket, record, to_whom};
+use crate::commands::recording::{Said, lower_mileage, paid_words, pocket, record, to_whom, vat_note};
 use crate::domain::day::long;
-use crate::domain::dealing::paid_for_purchase;
+use crate::domain::dealing::{check_vat, paid_for_purchase};
 use crate::domain::facts::EntryNo;
 use crate::domain::mark::{Mark, MarkShape};
 use crate::domain::mark_period::newer_than;
@@ -54,9 +54,7 @@ pub fn run(args: &BuyArgs, book: &mut Book, context: &Context) -> Result<Recorde
         let finance = args.finance.unwrap_or_default();
         let paid = paid_for_purchase(args.price, finance, args.paid_amount)?;
         let vat = args.vat.unwrap_or_default();
-        if vat > args.price {
-            return Err(Refusal::VatTooBig { vat, amount: args.price }.into());
-        }
+        check_vat(vat, args.price, on)?;
         // The trader's own car comes out of his own pocket unless he says otherwise.
         let how = args.paid.or((via == Via::Own).then_some(PaidBy::Own));
         let pocket = pocket(recording.read(), how)?;
@@ -72,7 +70,7 @@ pub fn run(args: &BuyArgs, book: &mut Book, context: &Context) -> Result<Recorde
             via,
             seller: seller.clone(),
             purchase_invoice: args.purchase_invoice.as_ref().map(ToString::to_string),
-            keys: args.keys,
+            keys: args.keys.map(|keys| keys.0),
         })?;
         recording.add_movement(&NewMovement {
             on,
@@ -102,6 +100,7 @@ pub fn run(args: &BuyArgs, book: &mut Book, context: &Context) -> Result<Recorde
             paid_part(paid, args.price, pocket),
         );
         let mut said = Said::new(summary, [stock_no]);
+        said.notes.extend(vat_note(recording.read(), vat, on)?);
         said.notes.extend(lower);
         said.notes.extend(notes(args, mark.as_ref(), first_registered, recording.entry()));
         Ok(said)

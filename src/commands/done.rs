@@ -16,17 +16,14 @@ pub fn run(args: &DoneArgs, book: &mut Book, context: &Context) -> Result<Record
         let listed = every_item(recording.read(), context)?;
         let mut told = Vec::new();
         let mut cars = Vec::new();
-        for number in &args.items {
-            let item = listed.iter().find(|item| item.number == *number).ok_or(Refusal::NotDue { number: *number })?;
+        for number in args.items.iter().map(|item| i64::from(item.0)) {
+            let item = listed.iter().find(|item| item.number == number).ok_or(Refusal::NotDue { number })?;
             if !item.until_done {
-                return Err(Refusal::NotDoneByWord {
-                    number: *number,
-                    kind: item.kind.word(),
-                    action: item.action.clone(),
-                }
-                .into());
+                return Err(
+                    Refusal::NotDoneByWord { number, kind: item.kind.word(), action: item.action.clone() }.into()
+                );
             }
-            recording.add_dealt_with(*number, on)?;
+            recording.add_dealt_with(number, on)?;
             told.push(format!("{} of {}", item.kind, item.subject));
             cars.extend(item.stock_no);
         }

@@ -11,7 +11,7 @@ const ENTRIES: u32 = 20;
 
 pub fn run(args: &LogArgs, reader: Reader<'_>, context: &Context) -> Result<LogReport, Error> {
     let car = args.car.as_ref().map(|car| lookup::car(reader, car)).transpose()?;
-    let count = args.last.unwrap_or(if car.is_some() { u32::MAX } else { ENTRIES });
+    let count = args.last.map_or(if car.is_some() { u32::MAX } else { ENTRIES }, |last| last.0.max(1));
     let entries = reader
         .entries(car.as_ref().map(|car| car.stock_no), count)?
         .into_iter()

@@ -17,20 +17,22 @@ pub fn stock_no(reader: Reader<'_>, car: &CarRef) -> Result<StockNo, Error> {
     if let Some(found) = reader.find_car(car)? {
         return Ok(found);
     }
-    let CarRef::Mark(mark) = car else {
-        return Err(Refusal::CarUnknown { given: car.to_string(), near: Vec::new() }.into());
+    let typed = match car {
+        CarRef::Mark(mark) => mark.as_str().to_owned(),
+        CarRef::StockNo(stock_no) => stock_no.to_string(),
     };
     let mut close: BTreeMap<usize, Vec<String>> = BTreeMap::new();
     for (_, known) in reader.every_mark()? {
-        let distance = strsim::damerau_levenshtein(mark.as_str(), known.as_str());
-        let label = known.to_string();
+        let distance = strsim::damerau_levenshtein(&typed, known.as_str());
+        let label = CarRef::Mark(known).to_string();
         let offered = close.entry(distance).or_default();
-        if distance <= 2 && !offered.contains(&label) {
+        // One digit is near every other: only longer words are worth comparing.
+        if distance <= 2 && typed.len() > 3 && !offered.contains(&label) {
             offered.push(label);
         }
     }
     let near = close.into_values().flatten().take(OFFERED).collect();
-    Err(Refusal::CarUnknown { given: mark.to_string(), near }.into())
+    Err(Refusal::CarUnknown { given: car.to_string(), near }.into())
 }
 
 /// The car meant, with every fact in the book.
@@ -60,7 +62,20 @@ pub fn heading(reader: Reader<'_>, typed: &str, direction: Direction) -> Result<
         return Err(Refusal::HeadingForTheOtherWay { given: wanted, command }.into());
     }
     let names = headings.iter().filter(|heading| heading.direction == direction).map(|heading| heading.name.as_str());
-    Err(Refusal::HeadingUnknown { given: typed.trim().to_owned(), near: near_words(&wanted, names) }.into())
+    Err(Refusal::HeadingUnknown {
+        given: typed.trim().to_owned(),
+        under: under(direction),
+        near: near_words(&wanted, names),
+    }
+    .into())
+}
+
+/// Where a new heading for money going that way could belong.
+const fn under(direction: Direction) -> &'static str {
+    match direction {
+        Direction::Cost => "goods",
+        Direction::Receipt => "other-income",
+    }
 }
 
 /// The words spelt most like `typed`, nearest first.

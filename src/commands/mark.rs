@@ -20,7 +20,8 @@ pub fn run(args: &MarkArgs, book: &mut Book, context: &Context) -> Result<Record
         }
         let carrier = reader.vehicle_by_mark(&args.mark)?;
         if let Some(stock_no) = carrier.and_then(|found| found.in_stock_as) {
-            return Err(Refusal::InStockAlready { car: lookup::whole_car(reader, stock_no)?.label() }.into());
+            let carrier = lookup::whole_car(reader, stock_no)?.label();
+            return Err(Refusal::MarkCarried { mark: args.mark.to_string(), car: carrier }.into());
         }
         recording.add_mark(car.vehicle.vehicle_no, &args.mark, on)?;
         let mut said = Said::new(format!("{} carries {} from {}", car.label(), args.mark, long(on)), [car.stock_no]);

@@ -102,14 +102,14 @@ pub fn does(command: &Command) -> Does {
         Command::Move(args) => args.trying,
         Command::Undo(args) => args.trying,
         Command::Amend(args) => args.trying,
-        Command::Standing(args) => match &args.action {
+        Command::Standing(args) => match args.action.as_ref().unwrap_or(&StandingAction::List) {
             StandingAction::Add { trying, .. }
             | StandingAction::Stop { trying, .. }
             | StandingAction::Change { trying, .. }
             | StandingAction::Skip { trying, .. } => *trying,
             StandingAction::List => return Does::Looks,
         },
-        Command::Paper(args) => match &args.action {
+        Command::Paper(args) => match args.action.as_ref().unwrap_or(&PaperAction::List) {
             PaperAction::Add { trying, .. }
             | PaperAction::Renew { trying, .. }
             | PaperAction::Remove { trying, .. } => *trying,

@@ -12,20 +12,16 @@ use crate::store::{Book, NewMovement};
 
 pub fn run(args: &MoveArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
     let on = context.past_day(args.on.as_ref())?;
-    for pocket in [args.from, args.to] {
-        if pocket == Pocket::Own {
-            return Err(Refusal::PocketNotForThis {
-                pocket: "own",
-                accepted: "cash or bank; `pay-in` and `draw` move your own money",
-            }
-            .into());
-        }
+    let (from, to) = (args.from.pocket(), args.to.pocket());
+    if from == Pocket::Own || to == Pocket::Own {
+        let accepted = "cash or bank; `pay-in` and `draw` move your own money";
+        return Err(Refusal::PocketNotForThis { pocket: "own", accepted }.into());
     }
-    if args.from == args.to {
-        return Err(Refusal::DoesNotGoWith { what: args.to.word(), with: "itself: move between cash and bank" }.into());
+    if from == to {
+        return Err(Refusal::DoesNotGoWith { what: to.word(), with: "itself: move between cash and bank" }.into());
     }
     record(book, context, "move", args.trying.dry_run, |recording| {
-        for (pocket, amount) in [(args.from, -args.amount), (args.to, args.amount)] {
+        for (pocket, amount) in [(from, -args.amount), (to, args.amount)] {
             recording.add_movement(&NewMovement {
                 on,
                 pocket,
@@ -36,6 +32,6 @@ pub fn run(args: &MoveArgs, book: &mut Book, context: &Context) -> Result<Record
                 note: None,
             })?;
         }
-        Ok(Said::new(format!("moved {} from {} to {} on {}", args.amount, args.from, args.to, long(on)), []))
+        Ok(Said::new(format!("moved {} from {} to {} on {}", args.amount, from, to, long(on)), []))
     })
 }

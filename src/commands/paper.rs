@@ -15,7 +15,7 @@ use crate::store::{Book, Reader};
 use chrono::NaiveDate;
 
 pub fn run(args: &PaperArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {
-    let recorded = match &args.action {
+    let recorded = match args.action.as_ref().unwrap_or(&PaperAction::List) {
         PaperAction::List => return Ok(PapersReport::new(context.today, &book.read().papers()?).into()),
         PaperAction::Add { name, until, remind, trying } => {
             let until = until.resolve_ahead(context.today)?;

@@ -1,11 +1,12 @@
 //! `receive`: money a car brought in, other income, a buyer's balance, VAT repaid.
 
 use crate::cli::receive::ReceiveArgs;
-use crate::commands::recording::{Said, paid_words, pocket, record, to_whom};
+use crate::commands::recording::{Said, pocket, received_words, record, to_whom};
 use crate::commands::{Context, lookup};
 use crate::domain::car_figures::owed_by_buyer;
 use crate::domain::car_ref::StockNo;
 use crate::domain::day::{LAST_DAY, long};
+use crate::domain::dealing::check_vat;
 use crate::domain::refusal::Refusal;
 use crate::domain::words::{Direction, Pocket, Purpose, Shared};
 use crate::error::Error;
@@ -30,9 +31,7 @@ fn receipt(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Resu
         return Err(Refusal::NoTarget { accepted: "--car CAR, or --other when it came from no car" }.into());
     }
     let vat = args.vat.unwrap_or_default();
-    if vat > args.amount {
-        return Err(Refusal::VatTooBig { vat, amount: args.amount }.into());
-    }
+    check_vat(vat, args.amount, on)?;
     let pocket = pocket(reader, args.paid)?;
     recording.add_line(&NewLine {
         stock_no: car.as_ref().map(|car| car.stock_no),
@@ -53,7 +52,7 @@ fn receipt(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Resu
         car.as_ref().map(|car| format!(" on {}", car.label())).unwrap_or_default(),
         to_whom("from", args.from.as_ref().map(AsRef::as_ref)),
         long(on),
-        paid_words(pocket)
+        received_words(pocket)
     );
     Ok(Said::new(summary, car.map(|car| car.stock_no)))
 }
@@ -79,7 +78,7 @@ fn balance(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Resu
         args.amount,
         car.label(),
         long(on),
-        paid_words(pocket)
+        received_words(pocket)
     );
     Ok(Said::new(summary, [car.stock_no]))
 }
@@ -93,7 +92,7 @@ fn vat(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<S
         .into());
     }
     let pocket = settle(args, recording, on, Purpose::Vat, None)?;
-    Ok(Said::new(format!("HMRC repaid {} of VAT on {}, {}", args.amount, long(on), paid_words(pocket)), []))
+    Ok(Said::new(format!("HMRC repaid {} of VAT on {}, {}", args.amount, long(on), received_words(pocket)), []))
 }
 
 fn settle(

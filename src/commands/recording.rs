@@ -6,7 +6,9 @@ use crate::domain::car_figures::{sale_by, stands_in};
 use crate::domain::car_ref::StockNo;
 use crate::domain::day::{LAST_DAY, long};
 use crate::domain::facts::Car;
-use crate::domain::order::{Breach, check_bills, check_car, check_loan, check_stays, check_taken_in};
+use crate::domain::order::{
+    Breach, check_bills, check_car, check_loan, check_one_in_stock, check_stays, check_taken_in,
+};
 use crate::domain::pence::Pence;
 use crate::domain::target::Miles;
 use crate::domain::words::{Direction, PaidBy, Pocket, Purpose, Shared};
@@ -73,7 +75,9 @@ pub fn check_cars(reader: Reader<'_>, cars: &[StockNo]) -> Result<Result<(), Bre
     for stock_no in all {
         let Some(car) = reader.car(stock_no, LAST_DAY)? else { continue };
         let stays = reader.cars(&reader.stays(stock_no)?, LAST_DAY)?;
-        let mut checked = check_car(&car).and_then(|()| check_stays(&stays));
+        let alike = reader.cars(&reader.in_stock_alike(&car)?, LAST_DAY)?;
+        let mut checked =
+            check_car(&car).and_then(|()| check_stays(&stays)).and_then(|()| check_one_in_stock(&car, &alike));
         if let Some(sold_for) = reader.taken_in_for(stock_no)? {
             let sold = lookup::whole_car(reader, sold_for)?;
             checked = checked.and_then(|()| check_taken_in(&car, &sold));
@@ -141,6 +145,18 @@ pub fn add_cost(
     Ok(paid_words(pocket))
 }
 
+/// What the VAT typed with a purchase or cost comes to, said once.
+pub fn vat_note(reader: Reader<'_>, vat: Pence, on: NaiveDate) -> Result<Option<String>, Error> {
+    let registered = settings_of(reader)?.registration.holds_on(on);
+    Ok(match (vat.is_positive(), registered) {
+        (false, _) => None,
+        (true, true) => Some(format!("{vat} of it is VAT to reclaim and no part of the cost")),
+        (true, false) => {
+            Some(format!("you are not registered for VAT on {}: the {vat} is kept but not taken off", long(on)))
+        }
+    })
+}
+
 /// An odometer that reads less than it did, in plain words.
 pub fn lower_mileage(
     reader: Reader<'_>,
@@ -174,6 +190,15 @@ pub const fn paid_words(pocket: Pocket) -> &'static str {
         Pocket::Cash => "in cash",
         Pocket::Bank => "by bank",
         Pocket::Own => "from your own pocket",
+    }
+}
+
+/// `in cash`, `into the bank`, `into your own pocket`, for money that came in.
+pub const fn received_words(pocket: Pocket) -> &'static str {
+    match pocket {
+        Pocket::Cash => "in cash",
+        Pocket::Bank => "by bank",
+        Pocket::Own => "into your own pocket",
     }
 }
 

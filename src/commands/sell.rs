@@ -1,13 +1,13 @@
 //! `sell`: the sale, what was paid, the cars taken in; then what it made and what is still to do.
 
 use crate::cli::sell::SellArgs;
-use crate::commands::recording::{Said, lower_mileage, paid_words, pocket, record, to_whom};
+use crate::commands::recording::{Said, lower_mileage, paid_words, pocket, received_words, record, to_whom};
 use crate::commands::{Context, lookup, settings_of};
 use crate::domain::buyer_rights::{cancellation_ends, presumption_ends, rejection_ends};
 use crate::domain::car_figures::car_figures;
 use crate::domain::car_ref::StockNo;
 use crate::domain::checklist::{CheckState, ITEMS};
-use crate::domain::day::long;
+use crate::domain::day::{LAST_DAY, long};
 use crate::domain::dealing::received_for_sale;
 use crate::domain::facts::{Car, Sale};
 use crate::domain::mot::DefectLevel;
@@ -70,6 +70,13 @@ pub fn run(args: &SellArgs, book: &mut Book, context: &Context) -> Result<Record
         }
         let mut cars = vec![car.stock_no];
         for taken_in in &args.part_exchange {
+            if car.mark.as_ref() == Some(&taken_in.mark) {
+                return Err(Refusal::DoesNotGoWith {
+                    what: "the car being sold",
+                    with: "itself as its own part-exchange",
+                }
+                .into());
+            }
             let stock_no = take_in(recording, taken_in, buyer.as_deref(), on)?;
             recording.add_part_exchange(sale_no, stock_no, taken_in.allowance)?;
             cars.push(stock_no);
@@ -139,9 +146,9 @@ fn summary(
     if received.is_negative() {
         summary += &format!(", {} paid to the buyer {}", -received, paid_words(pocket));
     } else if owed.is_zero() && allowances.is_zero() && received.is_positive() {
-        summary += &format!(", paid {}", paid_words(pocket));
+        summary += &format!(", paid {}", received_words(pocket));
     } else if received.is_positive() {
-        summary += &format!(", {received} paid {}", paid_words(pocket));
+        summary += &format!(", {received} paid {}", received_words(pocket));
     }
     if owed.is_positive() {
         summary += &format!(", {owed} still owed");
@@ -151,7 +158,8 @@ fn summary(
 
 fn notes(reader: Reader<'_>, stock_no: StockNo, on: NaiveDate) -> Result<Vec<String>, Error> {
     let car = lookup::whole_car(reader, stock_no)?;
-    let figures = car_figures(&car, on, &settings_of(reader)?.registration);
+    let registration = settings_of(reader)?.registration;
+    let figures = car_figures(&car, on, &registration);
     let mut notes = Vec::new();
     if let Some(sold) = &figures.sold {
         let measure = match (sold.return_pct, sold.multiple) {
@@ -166,6 +174,14 @@ fn notes(reader: Reader<'_>, stock_no: StockNo, on: NaiveDate) -> Result<Vec<Str
             "{word} {} in {days} {}{measure}",
             sold.profit.abs(),
             if days == 1 { "day" } else { "days" }
+        ));
+    }
+    let later: Pence =
+        car_figures(&car, LAST_DAY, &registration).sold.map(|sold| sold.after_sale_costs).unwrap_or_default();
+    if !later.is_zero() {
+        notes.push(format!(
+            "{later} dated after {} is now an after-sale cost and no part of what it stood in at",
+            long(on)
         ));
     }
     notes.extend(cautions(reader, &car, on)?);

@@ -2,7 +2,8 @@
 
 use crate::cli::settings::{SettingsAction, SettingsArgs};
 use crate::commands::recording::{Said, record};
-use crate::commands::{Context, lookup};
+use crate::commands::{Context, lookup, settings_of};
+use crate::domain::day::long;
 use crate::domain::refusal::Refusal;
 use crate::domain::settings::{KEYS, RETURN_HEADINGS, heading_name, normalised, return_heading};
 use crate::error::Error;
@@ -10,6 +11,7 @@ use crate::report::Report;
 use crate::report::headings::{HeadingLine, HeadingsReport};
 use crate::report::settings::{SettingRow, SettingsReport};
 use crate::store::{Book, Recording};
+use chrono::NaiveDate;
 
 pub fn run(args: &SettingsArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {
     match &args.action {
@@ -56,19 +58,17 @@ fn set(recording: &Recording<'_>, context: &Context, key: &str, value: &str) -> 
     })??;
     let before = recording.read().settings()?.into_iter().find(|(known, _)| *known == key).map(|(_, value)| value);
     recording.set_setting(&key, value.as_deref())?;
-    let mut stored = recording.read().settings()?;
-    stored.sort();
-    let day = |key: &str| stored.iter().find(|(stored, _)| stored == key).map(|(_, value)| value.as_str());
-    if let (Some(from), Some(until)) = (day("vat-registered-from"), day("vat-registered-until"))
+    let span = settings_of(recording.read())?.registration;
+    if let (Some(from), Some(until)) = (span.from, span.until)
         && until < from
     {
-        return Err(Refusal::DoesNotGoWith {
-            what: "a last day registered for VAT before the first",
-            with: "the other; set vat-registered-from and vat-registered-until in turn, or one to none",
-        }
-        .into());
+        return Err(Refusal::EndsBeforeItBegins { what: "VAT registration", from, until }.into());
     }
-    let said = |value: Option<String>| value.map_or_else(|| "not set".to_owned(), |value| format!("'{value}'"));
+    let default = KEYS.iter().find(|(known, _, _)| *known == key).map_or("", |(_, _, default)| *default);
+    let said = |value: Option<String>| match value.as_deref().unwrap_or(default) {
+        "" => "not set".to_owned(),
+        value => value.parse::<NaiveDate>().map_or_else(|_| format!("'{value}'"), long),
+    };
     Ok(Said::new(format!("{key} is now {}, was {}", said(value), said(before)), []))
 }
 

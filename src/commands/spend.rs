@@ -2,12 +2,12 @@
 //! what is owed.
 
 use crate::cli::spend::SpendArgs;
-use crate::commands::recording::{Said, paid_words, pocket, record, to_whom};
+use crate::commands::recording::{Said, paid_words, pocket, record, to_whom, vat_note};
 use crate::commands::{Context, lookup};
 use crate::domain::car_figures::{Joins, joins, owed_to_seller};
 use crate::domain::car_ref::StockNo;
 use crate::domain::day::{LAST_DAY, long};
-use crate::domain::dealing::{Part, share_equally, split};
+use crate::domain::dealing::{Part, check_vat, share_equally, split};
 use crate::domain::facts::{Car, Line};
 use crate::domain::order::owed_for_bills;
 use crate::domain::refusal::Refusal;
@@ -37,6 +37,7 @@ pub fn run(args: &SpendArgs, book: &mut Book, context: &Context) -> Result<Recor
 fn cost(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {
     let reader = recording.read();
     let heading = lookup::heading(reader, &args.heading, Direction::Cost)?;
+    check_vat(args.vat.unwrap_or_default(), args.amount, on)?;
     let (parts, shared) = parts(args, reader)?;
     let pocket = if args.unpaid { None } else { Some(pocket(reader, args.paid)?) };
     for part in &parts {
@@ -67,7 +68,8 @@ fn cost(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Sa
         args.usual.map(|usual| format!(" (usual price {usual})")).unwrap_or_default(),
     );
     let mut said = Said::new(summary, cars);
-    said.notes = loaded.iter().filter_map(|car| when_note(car, on)).collect();
+    said.notes.extend(vat_note(reader, args.vat.unwrap_or_default(), on)?);
+    said.notes.extend(loaded.iter().filter_map(|car| when_note(car, on)));
     Ok(said)
 }
 

@@ -4,6 +4,7 @@ use crate::cli::standing::{StandingAction, StandingArgs};
 use crate::commands::recording::{Said, paid_words, pocket, record};
 use crate::commands::{Context, lookup};
 use crate::domain::day::{WrittenDay, long};
+use crate::domain::dealing::check_vat;
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
 use crate::domain::standing::Standing;
@@ -29,7 +30,7 @@ struct NewStanding<'a> {
 }
 
 pub fn run(args: &StandingArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {
-    let recorded = match &args.action {
+    let recorded = match args.action.as_ref().unwrap_or(&StandingAction::List) {
         StandingAction::List => return Ok(list(book.read(), context)?.into()),
         StandingAction::Add { name, amount, every, from, until, heading, paid, vat, trying } => {
             let new = NewStanding {
@@ -88,9 +89,7 @@ fn add(new: &NewStanding<'_>, recording: &Recording<'_>, context: &Context) -> R
         let verdict = format!("is before the first due day, {}", long(first_on));
         return Err(ValueError::refused("last day", long(until), verdict).into());
     }
-    if new.vat > new.amount {
-        return Err(Refusal::VatTooBig { vat: new.vat, amount: new.amount }.into());
-    }
+    check_vat(new.vat, new.amount, first_on)?;
     let running = reader
         .standings()?
         .into_iter()
@@ -100,7 +99,7 @@ fn add(new: &NewStanding<'_>, recording: &Recording<'_>, context: &Context) -> R
     }
     let heading = match new.heading {
         Some(typed) => lookup::heading(reader, typed, Direction::Cost)?,
-        None => lookup::heading(reader, new.name.as_str(), Direction::Cost).unwrap_or_else(|_| "other".to_owned()),
+        None => heading_in_name(reader, new.name),
     };
     let pocket = pocket(reader, new.paid)?;
     let standing_no = recording.add_standing(new.name.as_str(), &heading, new.every, first_on, until, pocket)?;
@@ -114,7 +113,30 @@ fn add(new: &NewStanding<'_>, recording: &Recording<'_>, context: &Context) -> R
         long(first_on),
         paid_words(pocket)
     );
-    Ok(Said::new(summary, []))
+    let mut said = Said::new(summary, []);
+    let past: Vec<Pence> = reader
+        .standings()?
+        .iter()
+        .filter(|standing| standing.standing_no == standing_no)
+        .flat_map(|standing| standing.falling(first_on, context.standing_to).map(|due| due.amount).collect::<Vec<_>>())
+        .collect();
+    if past.len() > 1 {
+        let sum: Pence = past.iter().copied().sum();
+        said.notes.push(format!("{} due days up to today count at once, {sum} in all", past.len()));
+    }
+    if heading == "other" && new.heading.is_none() {
+        said.notes.push("it goes under 'other'; undo it and add --heading if another heading fits".into());
+    }
+    Ok(said)
+}
+
+/// A word of the name that is a heading, as in "yard rent"; `other` when none is.
+fn heading_in_name(reader: Reader<'_>, name: &Wording) -> String {
+    name.as_str()
+        .split_whitespace()
+        .rev()
+        .find_map(|word| lookup::heading(reader, word, Direction::Cost).ok())
+        .unwrap_or_else(|| "other".to_owned())
 }
 
 fn stop(name: &Wording, on: NaiveDate, recording: &Recording<'_>) -> Result<Said, Error> {
@@ -134,9 +156,7 @@ fn change(
     recording: &Recording<'_>,
 ) -> Result<Said, Error> {
     let standing = find(recording.read(), name)?;
-    if vat > amount {
-        return Err(Refusal::VatTooBig { vat, amount }.into());
-    }
+    check_vat(vat, amount, from)?;
     if from < standing.first_on {
         return Err(Refusal::BeforeItBegan { name: standing.name, first: standing.first_on }.into());
     }

@@ -4,7 +4,7 @@ use crate::cli::undo::UndoArgs;
 use crate::commands::Context;
 use crate::commands::recording::{Said, check_cars, check_parties, record};
 use crate::domain::facts::EntryNo;
-use crate::domain::order::Breach;
+use crate::domain::order::{Breach, check_standings};
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
 use crate::report::recorded::Recorded;
@@ -16,7 +16,7 @@ pub fn run(args: &UndoArgs, book: &mut Book, context: &Context) -> Result<Record
         let this = recording.entry();
         let latest = || -> Result<Option<EntryNo>, Error> { Ok(reader.latest_standing_entry(this)?) };
         let target = match args.entry {
-            Some(entry) => entry,
+            Some(entry) => entry.0.into(),
             None => latest()?.ok_or(Refusal::NothingToUndo)?,
         };
         let row = standing_entry(reader, target, this)?;
@@ -26,7 +26,8 @@ pub fn run(args: &UndoArgs, book: &mut Book, context: &Context) -> Result<Record
             UndoError::InTheWay(by) => in_the_way(reader, target, by),
         })?;
         let cars = reader.cars_of_entry(target)?;
-        for checked in [check_cars(reader, &cars)?, check_parties(reader, &parties)?] {
+        let standings = check_standings(&reader.standings()?);
+        for checked in [check_cars(reader, &cars)?, check_parties(reader, &parties)?, standings] {
             checked.map_err(|breach| blocked(reader, target, breach))?;
         }
         let said = if row.undoes.is_some() { "brought back" } else { "took back" };

@@ -123,6 +123,10 @@ impl FromStr for Mark {
         if !well_formed {
             return Err(ValueError::new(WHAT, text, ACCEPTED));
         }
+        if mark == "NONE" {
+            let verdict = "is no mark: it is only said of a car bought without plates, as in `buy none 150 --vin VIN`";
+            return Err(ValueError::refused(WHAT, text, verdict));
+        }
         let mark = Self(mark);
         if said_to_be_a_mark || mark.has_letter() {
             return Ok(mark);

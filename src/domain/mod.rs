@@ -27,6 +27,7 @@ pub mod period_figures;
 pub mod rates;
 pub mod ratio;
 pub mod refusal;
+mod refusal_words;
 pub mod registration;
 pub mod results;
 pub mod settings;

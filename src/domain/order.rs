@@ -7,6 +7,7 @@ use crate::domain::day::LAST_DAY;
 use crate::domain::facts::{Car, EntryNo, Line, Movement};
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
+use crate::domain::standing::Standing;
 use crate::domain::words::Purpose;
 
 /// A fact that cannot stand beside the others: the entry that recorded it and why not.
@@ -27,40 +28,37 @@ pub fn check_car(car: &Car) -> Result<(), Breach> {
         return Err(Breach { entry: sale.entry, why });
     }
     for settlement in &car.settlements {
-        check_settlement(car, settlement)?;
+        check_day(car, settlement)?;
+    }
+    let seller = (owed_to_seller(car, LAST_DAY), format!("for {}", car.label()));
+    check_not_overpaid(car, Purpose::Purchase, seller)?;
+    check_not_overpaid(car, Purpose::Sale, (owed_by_buyer(car, LAST_DAY), format!("by the buyer of {}", car.label())))
+}
+
+/// Money for a car is not paid before the deal it is for.
+fn check_day(car: &Car, settlement: &Movement) -> Result<(), Breach> {
+    let refuse = |why| Err(Breach { entry: settlement.entry, why });
+    let deal = match (settlement.purpose, &car.sale) {
+        (Purpose::Purchase, _) => car.bought_on,
+        (Purpose::Sale, Some(sale)) => sale.on,
+        (Purpose::Sale, None) => return refuse(Refusal::NotSold { car: car.label() }),
+        _ => return Ok(()),
+    };
+    if settlement.on < deal {
+        return refuse(Refusal::BeforeTheDeal { car: car.label(), given: settlement.on, deal });
     }
     Ok(())
 }
 
-fn check_settlement(car: &Car, settlement: &Movement) -> Result<(), Breach> {
-    let refuse = |why| Err(Breach { entry: settlement.entry, why });
-    match settlement.purpose {
-        Purpose::Purchase => {
-            if settlement.on < car.bought_on {
-                return refuse(Refusal::BeforePurchase {
-                    car: car.label(),
-                    given: settlement.on,
-                    bought: car.bought_on,
-                });
-            }
-            let owed = owed_to_seller(car, LAST_DAY);
-            if owed.is_negative() {
-                return refuse(too_much(-settlement.amount, owed, format!("for {}", car.label())));
-            }
+/// Too much paid is put down to the entry recorded last: what stood before it did not overpay.
+fn check_not_overpaid(car: &Car, purpose: Purpose, (owed, who): (Pence, String)) -> Result<(), Breach> {
+    let last = car.settlements.iter().filter(|settlement| settlement.purpose == purpose).max_by_key(|last| last.entry);
+    match last {
+        Some(last) if owed.is_negative() && (purpose == Purpose::Purchase || last.amount.is_positive()) => {
+            Err(Breach { entry: last.entry, why: too_much(last.amount.abs(), owed, who) })
         }
-        Purpose::Sale => {
-            let Some(sale) = &car.sale else { return refuse(Refusal::NotSold { car: car.label() }) };
-            if settlement.on < sale.on {
-                return refuse(Refusal::BeforePurchase { car: car.label(), given: settlement.on, bought: sale.on });
-            }
-            let owed = owed_by_buyer(car, LAST_DAY);
-            if owed.is_negative() && settlement.amount.is_positive() {
-                return refuse(too_much(settlement.amount, owed, format!("by the buyer of {}", car.label())));
-            }
-        }
-        _ => {}
+        _ => Ok(()),
     }
-    Ok(())
 }
 
 /// `balance` is what is owed once `given` is paid; below nothing means too much was.
@@ -76,6 +74,39 @@ pub fn check_stays(stays: &[Car]) -> Result<(), Breach> {
         let apart = earlier.sale.as_ref().is_some_and(|sale| sale.on <= later.bought_on);
         if !apart {
             let why = Refusal::StaysOverlap { earlier: earlier.label(), later: later.label() };
+            return Err(Breach { entry: later.entry, why });
+        }
+    }
+    Ok(())
+}
+
+/// Checks that no other car in stock carries the same mark or VIN.
+pub fn check_one_in_stock(car: &Car, others: &[Car]) -> Result<(), Breach> {
+    let alike = |other: &&Car| {
+        other.stock_no != car.stock_no
+            && other.sale.is_none()
+            && ((car.mark.is_some() && other.mark == car.mark)
+                || (car.vehicle.vin.is_some() && other.vehicle.vin == car.vehicle.vin))
+    };
+    match others.iter().find(alike) {
+        Some(other) if car.sale.is_none() => {
+            let (later, earlier) = if car.entry > other.entry { (car, other) } else { (other, car) };
+            Err(Breach { entry: later.entry, why: Refusal::InStockAlready { car: earlier.label() } })
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Checks that no two standing costs of one name run at the same time.
+pub fn check_standings(standings: &[Standing]) -> Result<(), Breach> {
+    for (n, later) in standings.iter().enumerate() {
+        let clash = standings[..n].iter().find(|earlier| {
+            earlier.name.to_lowercase() == later.name.to_lowercase()
+                && earlier.until.is_none_or(|until| until >= later.first_on)
+                && later.until.is_none_or(|until| until >= earlier.first_on)
+        });
+        if clash.is_some() {
+            let why = Refusal::NameTaken { what: "standing cost", name: later.name.clone() };
             return Err(Breach { entry: later.entry, why });
         }
     }
@@ -106,7 +137,7 @@ pub fn owed_for_bills(bills: &[Line], paid: &[Movement]) -> Pence {
 /// Checks that no more was paid against somebody's bills than they came to.
 pub fn check_bills(party: &str, bills: &[Line], paid: &[Movement]) -> Result<(), Breach> {
     let owed = owed_for_bills(bills, paid);
-    match paid.last() {
+    match paid.iter().max_by_key(|last| last.entry) {
         Some(last) if owed.is_negative() => {
             Err(Breach { entry: last.entry, why: too_much(-last.amount, owed, format!("to {party} for bills")) })
         }
@@ -117,7 +148,7 @@ pub fn check_bills(party: &str, bills: &[Line], paid: &[Movement]) -> Result<(),
 /// Checks that no more of a loan was paid back than was borrowed.
 pub fn check_loan(lender: &str, movements: &[Movement]) -> Result<(), Breach> {
     let owed: Pence = movements.iter().map(|movement| movement.amount).sum();
-    match movements.last() {
+    match movements.iter().filter(|movement| movement.amount.is_negative()).max_by_key(|last| last.entry) {
         Some(last) if owed.is_negative() => {
             Err(Breach { entry: last.entry, why: too_much(last.amount.abs(), owed, format!("to {lender}")) })
         }

@@ -1,12 +1,10 @@
 //! Why a request cannot be carried out, in words, with what to type next. Every refusal leaves
 //! the book as it was.
 
-use crate::domain::day::long;
 use crate::domain::facts::EntryNo;
 use crate::domain::pence::Pence;
 use crate::domain::value_error::ValueError;
 use chrono::NaiveDate;
-use std::fmt;
 
 /// A request the trade's rules, or the facts in the book, do not allow.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -26,6 +24,8 @@ pub enum Refusal {
         given: String,
         /// Headings spelt alike.
         near: Vec<String>,
+        /// A return heading a new one could go under.
+        under: &'static str,
     },
     /// A heading for money the other way.
     HeadingForTheOtherWay {
@@ -83,6 +83,15 @@ pub enum Refusal {
         /// The day bought.
         bought: NaiveDate,
     },
+    /// Money for a deal dated before it.
+    BeforeTheDeal {
+        /// The car.
+        car: String,
+        /// The day given.
+        given: NaiveDate,
+        /// The day of the purchase or sale.
+        deal: NaiveDate,
+    },
     /// Two stays of one vehicle overlap.
     StaysOverlap {
         /// The earlier stay.
@@ -102,12 +111,14 @@ pub enum Refusal {
         /// The car, or the yard.
         what: String,
     },
-    /// More VAT than the amount it is part of.
+    /// More VAT than can be in the amount.
     VatTooBig {
         /// The VAT.
         vat: Pence,
         /// The amount.
         amount: Pence,
+        /// The most that can be in it.
+        most: Pence,
     },
     /// More money than is owed.
     MoreThanOwed {
@@ -243,6 +254,29 @@ pub enum Refusal {
         /// What was asked for.
         what: String,
     },
+    /// The fact is as it is wanted already.
+    NothingChanges {
+        /// The field.
+        field: String,
+        /// Its value.
+        value: String,
+    },
+    /// A span that would end before it begins.
+    EndsBeforeItBegins {
+        /// What.
+        what: &'static str,
+        /// The first day.
+        from: NaiveDate,
+        /// The last.
+        until: NaiveDate,
+    },
+    /// The mark is on a car in stock.
+    MarkCarried {
+        /// The mark.
+        mark: String,
+        /// The car that carries it.
+        car: String,
+    },
     /// No such part of a report.
     NoSuchPart {
         /// As typed.
@@ -258,163 +292,4 @@ impl From<ValueError> for Refusal {
     }
 }
 
-impl fmt::Display for Refusal {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Value(error) => write!(f, "{error}"),
-            Self::CarUnknown { given, near } => {
-                write!(f, "no car '{given}' in the book")?;
-                did_you_mean(f, near)
-            }
-            Self::HeadingUnknown { given, near } => {
-                write!(f, "no heading '{given}'")?;
-                did_you_mean(f, near)
-            }
-            Self::HeadingForTheOtherWay { given, command } => {
-                write!(f, "the heading '{given}' goes with `{command}`, not with this command")
-            }
-            Self::NoTarget { accepted } => write!(f, "what is the money about? Add {accepted}"),
-            Self::DoesNotGoWith { what, with } => write!(f, "{what} does not go with {with}"),
-            Self::InStockAlready { car } => write!(f, "{car} is in stock already; sell it before buying it again"),
-            Self::NoPlatesNoVin => f.write_str("a car without plates needs its VIN: add --vin"),
-            Self::AnotherVin { mark, known, given } => {
-                write!(f, "{mark} is in the book with VIN {known}, not '{given}'")
-            }
-            Self::SoldAlready { car, on } => write!(f, "{car} was sold on {}", long(*on)),
-            Self::NotSold { car } => write!(f, "{car} is not sold"),
-            Self::BeforePurchase { car, given, bought } => {
-                write!(f, "{} is before {car} was bought, on {}", long(*given), long(*bought))
-            }
-            Self::StaysOverlap { earlier, later } => {
-                write!(f, "{later} would be bought before the same vehicle, as {earlier}, was sold")
-            }
-            Self::PartsDoNotAddUp { amount, parts } => {
-                write!(f, "the parts come to {parts}, not to {amount}")?;
-                let (gap, way) = if parts < amount { (*amount - *parts, "short") } else { (*parts - *amount, "over") };
-                write!(f, ": {gap} {way}")
-            }
-            Self::NamedTwice { what } => write!(f, "{what} is named twice"),
-            Self::VatTooBig { vat, amount } => write!(f, "VAT of {vat} is more than the {amount} it is part of"),
-            Self::MoreThanOwed { given, owed, who } if owed.is_zero() => {
-                write!(f, "{given} is too much: nothing is owed {who}")
-            }
-            Self::MoreThanOwed { given, owed, who } => write!(f, "{given} is too much: {owed} is owed {who}"),
-            Self::FinanceTooBig { finance, price } => {
-                write!(f, "finance of {finance} is more than the price of {price} it is part of")
-            }
-            Self::LowestAboveAsking { lowest, asking } => {
-                write!(f, "the lowest price {lowest} is above the asking price {asking}")
-            }
-            Self::DifferenceGoesToBuyer { due } => {
-                write!(f, "the cars taken in are worth {due} more than the price, so nothing is paid by the buyer")
-            }
-            Self::PocketNotForThis { pocket, accepted } => {
-                write!(f, "'{pocket}' will not do here: write {accepted}")
-            }
-            Self::NameTaken { what, name } => write!(f, "a {what} '{name}' is on the list already"),
-            Self::NameUnknown { what, name, known } if known.is_empty() => {
-                write!(f, "no {what} '{name}'; there are none yet")
-            }
-            Self::NameUnknown { what, name, known } => write!(f, "no {what} '{name}'; there is {}", known.join(", ")),
-            Self::NotADueDay { name, day, next } => {
-                write!(f, "'{name}' does not fall due on {}", long(*day))?;
-                next.map_or(Ok(()), |next| write!(f, "; the next time is {}", long(next)))
-            }
-            Self::BeforeItBegan { name, first } => {
-                write!(f, "that is before '{name}' first fell due, on {}", long(*first))
-            }
-            Self::EntryUnknown { entry } => write!(f, "there is no entry {entry}"),
-            Self::NothingToUndo => f.write_str("there is nothing to undo"),
-            Self::UndoneAlready { entry, by } => write!(f, "entry {entry} was undone already, by entry {by}"),
-            Self::InTheWay { entry, by, summary } => {
-                write!(f, "entry {by} stands in the way of changing entry {entry}: {summary}")
-            }
-            Self::NotAmendable { field, command, accepted } => {
-                write!(f, "a `{command}` entry has no '{field}' to put right; it has {accepted}")
-            }
-            Self::NotDue { number } => write!(f, "nothing is due under the number {number}"),
-            Self::NotDoneByWord { number, kind, action } => {
-                write!(f, "{number} ({kind}) is not done by saying so: {action}")
-            }
-            Self::WordUnknown { what, given, near, known } => {
-                write!(f, "no {what} '{given}'")?;
-                if near.is_empty() { write!(f, "; there is {known}") } else { did_you_mean(f, near) }
-            }
-            Self::HeadingFixed { name } => write!(f, "the heading '{name}' came with the program and stays as it is"),
-            Self::NothingBefore { what } => write!(f, "{what}"),
-            Self::NoSuchPart { part, accepted } => write!(f, "this report has no part '{part}'; it has {accepted}"),
-        }
-    }
-}
-
 impl std::error::Error for Refusal {}
-
-impl Refusal {
-    /// What to type next, where there is something that helps.
-    pub fn hint(&self) -> Option<String> {
-        Some(match self {
-            Self::CarUnknown { .. } => "`runabout stock` lists the cars in stock".into(),
-            Self::HeadingUnknown { given, .. } => {
-                format!(
-                    "`runabout settings headings` lists them; `runabout settings set heading:{given} goods` adds one"
-                )
-            }
-            Self::InStockAlready { car } | Self::SoldAlready { car, .. } => {
-                format!("`runabout car {}` shows it", first_word(car))
-            }
-            Self::NotSold { car } => format!("`runabout sell {} PRICE` sells it", first_word(car)),
-            Self::NoPlatesNoVin => "`runabout buy none 450 --vin WDX1234567`".into(),
-            Self::NameTaken { what: "paper", name } => {
-                format!("`runabout paper renew \"{name}\" --until DATE` gives it another last day")
-            }
-            Self::NameTaken { .. } | Self::NameUnknown { what: "standing cost", .. } => {
-                "`runabout standing list` shows them".into()
-            }
-            Self::NameUnknown { .. } => "`runabout paper list` shows them".into(),
-            Self::NotDue { .. } => "`runabout due --within 365` lists them with their numbers".into(),
-            Self::EntryUnknown { .. } | Self::NothingToUndo => "`runabout log` lists the entries".into(),
-            Self::UndoneAlready { by, .. } => format!("`runabout undo {by}` brings it back"),
-            Self::InTheWay { by, .. } => format!("`runabout undo {by}` takes that one back first"),
-            Self::PartsDoNotAddUp { .. } => "repeat --split TARGET=AMOUNT until the parts make the whole".into(),
-            _ => return None,
-        })
-    }
-}
-
-fn first_word(label: &str) -> &str {
-    label.split_whitespace().next().unwrap_or(label)
-}
-
-fn did_you_mean(f: &mut fmt::Formatter<'_>, near: &[String]) -> fmt::Result {
-    match near {
-        [] => Ok(()),
-        [only] => write!(f, "; did you mean '{only}'?"),
-        [first @ .., last] => {
-            let first: Vec<String> = first.iter().map(|word| format!("'{word}'")).collect();
-            write!(f, "; did you mean {} or '{last}'?", first.join(", "))
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn near_misses_are_offered_as_a_sentence() {
-        let refused = |near: &[&str]| {
-            Refusal::HeadingUnknown { given: "tyre".into(), near: near.iter().map(|word| (*word).to_owned()).collect() }
-                .to_string()
-        };
-        assert_eq!(refused(&[]), "no heading 'tyre'");
-        assert_eq!(refused(&["tyres"]), "no heading 'tyre'; did you mean 'tyres'?");
-        assert_eq!(refused(&["tyres", "keys"]), "no heading 'tyre'; did you mean 'tyres' or 'keys'?");
-    }
-
-    #[test]
-    fn a_split_says_how_far_out_it_is() {
-        let out = |parts| Refusal::PartsDoNotAddUp { amount: Pence::new(6_000), parts: Pence::new(parts) }.to_string();
-        assert_eq!(out(5_000), "the parts come to £50.00, not to £60.00: £10.00 short");
-        assert_eq!(out(6_001), "the parts come to £60.01, not to £60.00: £0.01 over");
-    }
-}

@@ -116,6 +116,23 @@ impl FromStr for Miles {
     }
 }
 
+/// A whole number, such as how many keys or an entry's number; a `#` in front is taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Whole(pub u32);
+
+impl FromStr for Whole {
+    type Err = ValueError;
+
+    fn from_str(typed: &str) -> Result<Self, ValueError> {
+        let digits = typed.trim();
+        let digits = digits.strip_prefix('#').unwrap_or(digits);
+        match digits.parse::<u32>() {
+            Ok(number) if digits.bytes().all(|byte| byte.is_ascii_digit()) => Ok(Self(number)),
+            _ => Err(ValueError::new("number", typed, "write a whole number, such as 12")),
+        }
+    }
+}
+
 /// A model year, four digits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct ModelYear(pub i32);

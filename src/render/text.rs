@@ -333,6 +333,11 @@ fn cut(text: &str, width: usize, ellipsis: &str) -> String {
     kept + ellipsis
 }
 
+/// A sentence folded to `width`, later lines set in by two.
+pub fn folded(text: &str, width: usize) -> String {
+    fold(text, width.saturating_sub(2)).join("\n  ")
+}
+
 /// A sentence in lines of at most `width`, broken at spaces only. A command in backticks stays
 /// whole, so that it can be copied; a word longer than the line is left to the terminal.
 fn fold(text: &str, width: usize) -> Vec<String> {

@@ -1,6 +1,7 @@
 //! Vehicles, their marks, readings and MOT certificates, and their stays in stock as cars.
 
 use crate::domain::car_ref::{CarRef, StockNo};
+use crate::domain::facts::Car;
 use crate::domain::mark::Mark;
 use crate::domain::pence::Pence;
 use crate::domain::vin::Vin;
@@ -136,6 +137,20 @@ impl Reader<'_> {
         )?;
         let stays = found.query_map([car], |row| row.get(0))?.collect::<Result<_, _>>()?;
         Ok(stays)
+    }
+
+    /// Cars of other vehicles, unsold, whose latest mark or VIN is this car's.
+    pub fn in_stock_alike(&self, car: &Car) -> Result<Vec<StockNo>, BookError> {
+        let mut found = self.connection.prepare_cached(
+            "SELECT c.stock_no FROM vehicle v JOIN car c USING (vehicle_no)
+             WHERE v.vehicle_no <> ?1
+                 AND (v.vehicle_no IN (SELECT vehicle_no FROM mark WHERE mark = ?2) OR (v.vin IS NOT NULL AND v.vin = ?3))
+                 AND NOT EXISTS (SELECT 1 FROM sale s WHERE s.stock_no = c.stock_no)",
+        )?;
+        let cars = found
+            .query_map(params![car.vehicle.vehicle_no, car.mark, car.vehicle.vin], |row| row.get(0))?
+            .collect::<Result<_, _>>()?;
+        Ok(cars)
     }
 
     /// The car sold when this one was taken in as part payment.

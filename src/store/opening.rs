@@ -77,7 +77,7 @@ impl From<rusqlite::Error> for BookError {
 
 /// Opens an existing book for looking; never creates a file, and holds one snapshot throughout.
 pub fn open_to_read(path: &Path) -> Result<Book, BookError> {
-    if !path.exists() {
+    if !is_there(path)? {
         return Err(BookError::NotThere { path: path.to_owned() });
     }
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
@@ -94,13 +94,14 @@ pub fn open_to_read(path: &Path) -> Result<Book, BookError> {
 /// Opens a book for recording, making it (and its folder) when it is not there. Says whether it
 /// was made.
 pub fn open_to_record(path: &Path) -> Result<(Book, bool), BookError> {
-    let new = !path.exists();
-    if new {
+    if !is_there(path)? {
         create_private(path).map_err(|source| BookError::CannotOpen { path: path.to_owned(), source })?;
     }
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
-    if !new {
-        check(&connection, path)?;
+    check(&connection, path)?;
+    let new = schema::is_blank(&connection)?;
+    if new {
+        make_private(path).map_err(|source| BookError::CannotOpen { path: path.to_owned(), source })?;
     }
     harden(&connection)?;
     schema::migrate(&connection, path)?;
@@ -108,7 +109,7 @@ pub fn open_to_record(path: &Path) -> Result<(Book, bool), BookError> {
 }
 
 fn connect(path: &Path, access: OpenFlags) -> Result<Connection, BookError> {
-    if path.is_dir() {
+    if !path.is_file() {
         return Err(BookError::NotABook { path: path.to_owned() });
     }
     let connection = Connection::open_with_flags(path, access | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
@@ -159,6 +160,20 @@ fn harden(connection: &Connection) -> Result<(), BookError> {
             .map_err(BookError::from)
             .and_then(|mode| if mode == "delete" { Ok(()) } else { Err(BookError::Unsafe("journal_mode")) })?;
     }
+    Ok(())
+}
+
+/// Whether there is anything at `path`; a folder that cannot be looked into is an error, not a no.
+fn is_there(path: &Path) -> Result<bool, BookError> {
+    path.try_exists().map_err(|source| BookError::CannotOpen { path: path.to_owned(), source })
+}
+
+/// Lets only the owner read and write the file.
+fn make_private(path: &Path) -> io::Result<()> {
+    #[cfg(unix)]
+    std::fs::set_permissions(path, std::os::unix::fs::PermissionsExt::from_mode(0o600))?;
+    #[cfg(not(unix))]
+    let _ = path;
     Ok(())
 }
 

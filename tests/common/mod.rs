@@ -83,7 +83,8 @@ impl Yard {
         let (out, err) = (Kept::default(), Kept::default());
         let mut env = self.env(words, &out, &err);
         let code = runabout::app::run(&mut env);
-        Ran { code, out: out.text(), err: err.text() }
+        // Folded lines are read as the sentences they are.
+        Ran { code, out: out.text(), err: err.text().replace("\n  ", " ") }
     }
 
     fn env(&self, words: &[String], out: &Kept, err: &Kept) -> Env {

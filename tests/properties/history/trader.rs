@@ -155,7 +155,7 @@ impl Trader {
         if amount == 0 || !self.dice.chance(35) {
             return (String::new(), 0);
         }
-        let vat = if self.dice.chance(70) { amount / 6 } else { self.dice.between(0, amount) };
+        let vat = if self.dice.chance(70) { amount / 6 } else { self.dice.between(0, amount / 6) };
         (format!(" --vat {}", pounds(vat)), vat)
     }
 
