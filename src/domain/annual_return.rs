@@ -96,7 +96,7 @@ pub fn annual_return(flows: &[Flow]) -> Result<Decimal, NoAnnualReturn> {
 
 /// The rate of return per 365 days as a fraction (0.1 is 10 %), at least −1 and always finite.
 ///
-/// Of several roots those near total loss ([`NEAR_TOTAL_LOSS`]) are set aside; if one is left, it is
+/// Of several roots those near total loss are set aside; if one is left, it is
 /// the rate. A single root is right to about 1e-12 of 1 + r; where the present value touches zero without
 /// crossing it, to about 1e-7. There is no shortest span here: two flows a day apart have a rate.
 pub fn rate(flows: &[Flow]) -> Result<f64, NoAnnualReturn> {

@@ -182,6 +182,8 @@ pub struct CountedLine {
     pub vat: Pence,
     /// What it adds, net of that VAT: a cost positive, a receipt negative.
     pub net: Pence,
+    /// The same at its usual price; none when no usual price is known.
+    pub net_at_usual: Option<Pence>,
     /// What it is part of.
     pub part_of: PartOf,
 }
@@ -203,6 +205,8 @@ pub struct CarFigures {
     pub income: Pence,
     /// Purchase price + costs − income.
     pub stands_in: Pence,
+    /// What is paid on a car not yet bought; nil once it is.
+    pub paid_ahead: Pence,
     /// Own minutes logged by `D`.
     pub own_minutes: i64,
     /// What selling made, once sold.
@@ -227,6 +231,7 @@ pub fn car_figures(car: &Car, day: NaiveDate, registration: &Registration) -> Ca
         costs: if bought { of(Direction::Cost) } else { Pence::ZERO },
         income: if bought { -of(Direction::Receipt) } else { Pence::ZERO },
         stands_in: stands_in(car, day, registration),
+        paid_ahead: paid_ahead(car, day, registration),
         own_minutes,
         sold: sale_by(car, day).map(|sale| sale_figures(car, sale, day, registration, own_minutes)),
     }
@@ -237,6 +242,7 @@ fn counted_lines(car: &Car, day: NaiveDate, registration: &Registration) -> Vec<
         line_no: line.line_no,
         vat: registration.counted(line.vat, line.on),
         net: net_cost(line, registration),
+        net_at_usual: line.usual_price.map(|_| net_cost_at_usual(line, registration)),
         part_of: match joins(car, line) {
             Joins::AfterSale => PartOf::AfterSale,
             Joins::Stock(from) if from > day => PartOf::NotYet,

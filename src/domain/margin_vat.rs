@@ -39,7 +39,7 @@ impl VatRate {
 /// nearest penny, half away from zero.
 ///
 /// Source: Using the VAT margin scheme for second-hand vehicles (VAT Notice 718/1), GOV.UK. No
-/// credit for a loss: Lyon v HMRC [2009] UKFTT 267 (TC), paragraph 5.
+/// credit for a loss: Lyon v HMRC \[2009\] UKFTT 267 (TC), paragraph 5.
 pub fn margin_vat(purchase_price: Pence, selling_price: Pence, rate: impl Into<VatRate>) -> Pence {
     let margin = selling_price.to_pounds() - purchase_price.to_pounds();
     rate.into().within(margin.max(Decimal::ZERO))

@@ -3,6 +3,7 @@
 
 pub mod annual_return;
 pub mod balances;
+pub mod bridge;
 pub mod buyer_rights;
 pub mod car_figures;
 pub mod car_ref;

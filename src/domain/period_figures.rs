@@ -1,16 +1,18 @@
-//! What a period made: sales, costs, overheads, profit and its averages, and the bridge that
-//! proves the profit against the cash, to the penny.
+//! What a period made: sales, costs, overheads, profit and its averages, with every line behind
+//! them.
 
-use crate::domain::balances::{Balances, Moved, MovedFor};
+use crate::domain::balances::Balances;
+use crate::domain::bridge::{Bridge, FloatFlow};
 use crate::domain::car_figures::{
     CarFigures, Joins, after_sale_lines, car_figures, joins, net_cost, net_cost_at_usual, net_purchase_price,
 };
-use crate::domain::facts::{Car, Facts};
+use crate::domain::facts::{Car, EntryNo, Facts, Line};
 use crate::domain::pence::Pence;
 use crate::domain::period::Period;
 use crate::domain::ratio::{mean, median, percent_of};
+use crate::domain::standing::Falling;
 use crate::domain::stock_ratios::{days_sales_in_stock, gmroi, stock_turn};
-use crate::domain::words::{Direction, Pocket, Purpose};
+use crate::domain::words::Direction;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
@@ -22,6 +24,47 @@ pub struct CarSold<'a> {
     pub car: &'a Car,
     /// Its figures at the period's end.
     pub figures: CarFigures,
+}
+
+/// A line behind a figure of a period.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PeriodLine {
+    /// The day it is dated.
+    pub on: NaiveDate,
+    /// The entry that recorded it, or that set up the standing cost.
+    pub entry: EntryNo,
+    /// Its heading.
+    pub heading: String,
+    /// The car it is on, the standing cost, or the other party; its note when no party is known.
+    pub what: Option<String>,
+    /// As it entered the figure, net of VAT reclaimed or due on it.
+    pub amount: Pence,
+}
+
+impl PeriodLine {
+    fn of(line: &Line, what: Option<String>, amount: Pence) -> Self {
+        Self { on: line.on, entry: line.entry, heading: line.heading.clone(), what, amount }
+    }
+
+    /// Names a line on the yard by its party, or by its note when no party is known.
+    fn on_yard(line: &Line, amount: Pence) -> Self {
+        Self::of(line, line.party.clone().or_else(|| line.note.clone()), amount)
+    }
+
+    fn on_car(car: &Car, line: &Line, amount: Pence) -> Self {
+        Self::of(line, Some(car.label()), amount)
+    }
+
+    fn of_standing(due: &Falling<'_>, amount: Pence) -> Self {
+        let standing = due.standing;
+        Self {
+            on: due.on,
+            entry: standing.entry,
+            heading: standing.heading.clone(),
+            what: Some(standing.name.clone()),
+            amount,
+        }
+    }
 }
 
 /// The figures of a period.
@@ -45,12 +88,18 @@ pub struct PeriodFigures<'a> {
     pub gross_profit: Pence,
     /// Costs less receipts dated in the period on cars then sold.
     pub after_sale_costs: Pence,
+    /// The lines behind them, by day; a receipt is negative.
+    pub after_sale_lines: Vec<PeriodLine>,
     /// Overheads by heading, in order of heading.
     pub overheads: Vec<(String, Pence)>,
     /// Their sum.
     pub overheads_total: Pence,
+    /// The lines behind them, by day, standing costs included.
+    pub overhead_lines: Vec<PeriodLine>,
     /// Money received on no car.
     pub other_income: Pence,
+    /// The lines behind it, by day.
+    pub other_income_lines: Vec<PeriodLine>,
     /// What is left.
     pub profit: Pence,
     /// The same with each cost at its usual price.
@@ -104,51 +153,6 @@ pub struct StockFigures {
     pub gmroi: Option<Decimal>,
 }
 
-/// From the float at the start to the float at the end, part by part.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Bridge {
-    /// Float at the end of the day before the period.
-    pub float_at_start: Pence,
-    /// The period's profit.
-    pub profit: Pence,
-    /// Increase in stock at cost.
-    pub stock_increase: Pence,
-    /// Increase in what buyers owe.
-    pub owed_by_buyers_increase: Pence,
-    /// Increase in what is owed to sellers.
-    pub owed_to_sellers_increase: Pence,
-    /// Increase in deposits held.
-    pub deposits_increase: Pence,
-    /// Increase in VAT owed.
-    pub vat_owed_increase: Pence,
-    /// The owner's money put in.
-    pub paid_in: Pence,
-    /// The owner's money taken out.
-    pub drawn: Pence,
-    /// Everything else, each part named and signed as it changes the float.
-    pub other_parts: Vec<(&'static str, Pence)>,
-    /// Float at the end of the period.
-    pub float_at_end: Pence,
-}
-
-impl Bridge {
-    /// The named parts together.
-    pub fn other(&self) -> Pence {
-        self.other_parts.iter().map(|(_, amount)| *amount).sum()
-    }
-
-    /// What the parts say the float at the end should be.
-    pub fn expected_float_at_end(&self) -> Pence {
-        self.float_at_start + self.profit - self.stock_increase - self.owed_by_buyers_increase
-            + self.owed_to_sellers_increase
-            + self.deposits_increase
-            + self.vat_owed_increase
-            + self.paid_in
-            - self.drawn
-            + self.other()
-    }
-}
-
 impl Facts {
     /// The figures of `period`, which ends at the last day covered if that falls inside it. None
     /// when the period begins after the last day covered or before the first.
@@ -158,27 +162,8 @@ impl Facts {
         let cars_sold = self.cars_sold(period);
         let profits = Profits::of(self, period, &cars_sold);
         let (opening, closing) = (self.balances(eve), self.balances(period.to()));
-        let flow = OwnerFlow::of(self, period);
-        let bridge = Bridge {
-            float_at_start: opening.float(),
-            profit: profits.profit,
-            stock_increase: closing.stock_at_cost - opening.stock_at_cost,
-            owed_by_buyers_increase: closing.owed_by_buyers - opening.owed_by_buyers,
-            owed_to_sellers_increase: closing.owed_to_sellers - opening.owed_to_sellers,
-            deposits_increase: closing.deposits_held - opening.deposits_held,
-            vat_owed_increase: closing.vat_owed - opening.vat_owed,
-            paid_in: flow.paid_in,
-            drawn: flow.drawn,
-            other_parts: [
-                ("paid ahead", opening.paid_ahead - closing.paid_ahead),
-                ("unpaid bills", closing.bills - opening.bills),
-                ("loans", closing.loans - opening.loans),
-            ]
-            .into_iter()
-            .filter(|(_, amount)| !amount.is_zero())
-            .collect(),
-            float_at_end: closing.float(),
-        };
+        let flow = FloatFlow::of(self, period);
+        let bridge = Bridge::between(&opening, &closing, profits.profit, &flow);
         Some(PeriodFigures {
             period,
             averages: averages(&cars_sold),
@@ -191,9 +176,12 @@ impl Facts {
             vat_on_sales: profits.vat_on_sales,
             gross_profit: profits.gross_profit,
             after_sale_costs: profits.after_sale_costs,
+            after_sale_lines: by_day(profits.after_sale_lines),
             overheads_total: profits.overheads_total,
             overheads: profits.overheads.into_iter().collect(),
+            overhead_lines: by_day(profits.overhead_lines),
             other_income: profits.other_income,
+            other_income_lines: by_day(profits.other_income_lines),
             profit: profits.profit,
             profit_at_usual_prices: profits.profit - profits.favours,
             money_in: flow.money_in,
@@ -271,9 +259,12 @@ struct Profits {
     vat_on_sales: Pence,
     gross_profit: Pence,
     after_sale_costs: Pence,
+    after_sale_lines: Vec<PeriodLine>,
     overheads: BTreeMap<String, Pence>,
     overheads_total: Pence,
+    overhead_lines: Vec<PeriodLine>,
     other_income: Pence,
+    other_income_lines: Vec<PeriodLine>,
     profit: Pence,
     favours: Pence,
 }
@@ -287,20 +278,22 @@ impl Profits {
         let registration = &facts.registration;
         for car in &facts.cars {
             for line in after_sale_lines(car, period.to()).filter(|line| period.contains(line.on)) {
-                profits.after_sale_costs += net_cost(line, registration);
-                profits.favours += net_cost_at_usual(line, registration) - net_cost(line, registration);
+                let net = net_cost(line, registration);
+                profits.add_after_sale(PeriodLine::on_car(car, line, net));
+                profits.favours += net_cost_at_usual(line, registration) - net;
             }
         }
         for line in facts.yard_lines.iter().filter(|line| period.contains(line.on)) {
             let net = net_cost(line, registration);
             match line.direction {
-                Direction::Cost => profits.add_overhead(&line.heading, net),
-                Direction::Receipt => profits.other_income -= net,
+                Direction::Cost => profits.add_overhead(PeriodLine::on_yard(line, net)),
+                Direction::Receipt => profits.add_other_income(PeriodLine::on_yard(line, -net)),
             }
             profits.favours += net_cost_at_usual(line, registration) - net;
         }
         for due in facts.standing_costs(period.from(), period.to()) {
-            profits.add_overhead(&due.standing.heading, due.amount - registration.counted(due.vat, due.on));
+            let net = due.amount - registration.counted(due.vat, due.on);
+            profits.add_overhead(PeriodLine::of_standing(&due, net));
         }
         profits.gross_profit = profits.sales - profits.vat_on_sales - profits.cost_of_cars_sold;
         profits.profit =
@@ -317,10 +310,26 @@ impl Profits {
         self.favours += sold.profit - sold.profit_at_usual_prices;
     }
 
-    fn add_overhead(&mut self, heading: &str, net: Pence) {
-        *self.overheads.entry(heading.to_owned()).or_default() += net;
-        self.overheads_total += net;
+    fn add_after_sale(&mut self, line: PeriodLine) {
+        self.after_sale_costs += line.amount;
+        self.after_sale_lines.push(line);
     }
+
+    fn add_overhead(&mut self, line: PeriodLine) {
+        *self.overheads.entry(line.heading.clone()).or_default() += line.amount;
+        self.overheads_total += line.amount;
+        self.overhead_lines.push(line);
+    }
+
+    fn add_other_income(&mut self, line: PeriodLine) {
+        self.other_income += line.amount;
+        self.other_income_lines.push(line);
+    }
+}
+
+fn by_day(mut lines: Vec<PeriodLine>) -> Vec<PeriodLine> {
+    lines.sort_by_key(|line| (line.on, line.entry));
+    lines
 }
 
 fn averages(cars_sold: &[CarSold<'_>]) -> Averages {
@@ -337,47 +346,5 @@ fn averages(cars_sold: &[CarSold<'_>]) -> Averages {
         median_return_pct: median(&returns),
         mean_days_to_sell: mean(&days),
         median_days_to_sell: median(&days),
-    }
-}
-
-/// Money in and out of the float, and the owner's part of it. Spending from the owner's own
-/// pocket is money paid in and spent the same moment; money received into it, received and drawn.
-#[derive(Default)]
-struct OwnerFlow {
-    money_in: Pence,
-    money_out: Pence,
-    paid_in: Pence,
-    drawn: Pence,
-}
-
-impl OwnerFlow {
-    fn of(facts: &Facts, period: Period) -> Self {
-        let mut flow = Self::default();
-        for moved in facts.moved().filter(|moved| period.contains(moved.on)) {
-            flow.add(moved);
-        }
-        flow
-    }
-
-    fn add(&mut self, moved: Moved) {
-        let amount = moved.amount.abs();
-        let inward = moved.amount.is_positive();
-        if moved.why == MovedFor::Settling(Purpose::Transfer) {
-            return;
-        }
-        let owner = moved.why == MovedFor::Settling(Purpose::Owner);
-        let own_pocket = moved.pocket == Pocket::Own;
-        if inward || own_pocket {
-            self.money_in += amount;
-        }
-        if !inward || own_pocket {
-            self.money_out += amount;
-        }
-        if (owner && inward) || (own_pocket && !inward) {
-            self.paid_in += amount;
-        }
-        if (owner && !inward) || (own_pocket && inward) {
-            self.drawn += amount;
-        }
     }
 }

@@ -77,7 +77,7 @@ pub fn text(document: &Document, style: TextStyle) -> Rendered {
 }
 
 /// The form of a value that people read, in full Unicode and without colour: `1,250.50`,
-/// `21 Nov 2026`, `Nov 2026`, `74.36 %`, `—`. Text is made [`visible`].
+/// `21 Nov 2026`, `Nov 2026`, `74.36 %`, `—`. Text is `written_out`.
 pub fn human_form(cell: &Cell) -> String {
     match cell {
         Cell::Text(text) => written_out(text).into_owned(),
@@ -107,6 +107,7 @@ impl TextStyle {
             Block::Headline(text) => self.sentence(text, HEADLINE),
             Block::Sentence(text) => self.sentence(text, Style::new()),
             Block::Heading(text) => self.sentence(text, HEADING),
+            Block::Table(table) if table.rows.is_empty() && table.empty.is_empty() => Vec::new(),
             Block::Table(table) if table.rows.is_empty() => self.sentence(table.empty, Style::new()),
             Block::Table(table) => self.table(table),
             Block::Facts(facts) => self.facts(facts),
@@ -521,6 +522,13 @@ No.  Mark      Descrip…  Days  Stands in at
      2 cars                      -11,760.20
 "
         );
+    }
+
+    #[test]
+    fn an_empty_table_with_nothing_to_say_leaves_no_gap() {
+        let mut report = Document::new();
+        report.sentence("Nothing.").table(Table::new("lines", vec![Column::new("on", "Date")], "")).sentence("Next.");
+        assert_eq!(text(&report, WIDE).out, "Nothing.\nNext.\n");
     }
 
     #[test]

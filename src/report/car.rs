@@ -22,6 +22,9 @@ pub struct CarReport {
     pub(super) facts: CarFacts,
     pub(super) status: &'static str,
     pub(super) lines: Vec<CarLine>,
+    // Machines read it from the lines that are part of nothing yet.
+    #[serde(skip)]
+    pub(super) paid_ahead: MoneyText,
     #[serde(flatten)]
     pub(super) made: Made,
     pub(super) hours: TwoDecimals,
@@ -132,6 +135,7 @@ impl CarReport {
             facts: CarFacts::new(car, figures, showing, on_day),
             status: if sold.is_some() { "sold" } else { "in-stock" },
             lines: CarLine::all(car, figures),
+            paid_ahead: MoneyText(figures.paid_ahead),
             made: sold.map(|sold| Made::new(sold, buyer)).unwrap_or_default(),
             hours: TwoDecimals(
                 Hours::from_minutes(u32::try_from(figures.own_minutes).unwrap_or(u32::MAX)).to_decimal(),
@@ -223,6 +227,7 @@ mod tests {
     use crate::domain::pence::Pence;
     use crate::domain::settings::Settings;
     use crate::report::fixture::{assert_keys, car, day, november, plain, records, showing};
+    use rust_decimal::Decimal;
     use serde_json::{Value, json};
 
     fn report(facts: &Facts, stock_no: u32, as_of: &str) -> CarReport {
@@ -370,5 +375,31 @@ mod tests {
             "{shown}"
         );
         assert!(!shown.contains("purchase"), "{shown}");
+        let table = "Date | Entry | What | To or from | Paid ahead\n2026-09-29 | 1 | inspection |  | 25.00\n\
+                     \u{20}|  | Total |  | 25.00\n";
+        assert!(shown.contains(table), "{shown}");
+        assert!(!shown.contains("The car\n"), "a heading over nothing: {shown}");
+    }
+
+    #[test]
+    fn usual_prices_are_shown_net_so_that_the_profit_at_them_adds_up() {
+        let mut facts = november();
+        facts.registration.from = Some(day("2026-01-01"));
+        facts.cars[0].lines[2].vat = Pence::new(2_000);
+        let report = report(&facts, 1, "2026-11-25");
+        let shown = plain(&report.document());
+        assert!(shown.contains("| Stands in | After sale | Usual, net | Note\n"), "{shown}");
+        // 180 × 100 ÷ 120, what was paid being 120 with 20 of VAT.
+        assert!(shown.contains("| Hob Lane Spares | 120.00 | 20.00 | 100.00 |  | 150.00 | exhaust"), "{shown}");
+        let json = serde_json::to_value(&report).unwrap();
+        assert_eq!(json["lines"][3]["usual_price"], "180.00");
+        let profit: Decimal = json["profit"].as_str().unwrap().parse().unwrap();
+        let at_usual: Decimal = json["profit_at_usual_prices"].as_str().unwrap().parse().unwrap();
+        assert_eq!(profit - at_usual, Decimal::from(50));
+        let rows = records(&report.document(), Some("lines"));
+        assert_eq!(
+            rows[4],
+            "2026-10-05,4,cost,parts,120.00,20.00,100.00,stands-in,180.00,Hob Lane Spares,exhaust, fitted by a friend"
+        );
     }
 }

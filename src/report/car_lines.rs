@@ -25,6 +25,9 @@ pub struct CarLine {
     part_of: &'static str,
     #[serde(skip)]
     counts: PartOf,
+    // Net in the proportion of what was paid, as it enters the profit at usual prices.
+    #[serde(skip)]
+    usual_net: Option<Pence>,
 }
 
 impl CarLine {
@@ -57,6 +60,7 @@ impl CarLine {
             net: MoneyText(figures.purchase_price),
             part_of: part_word(PartOf::StandsIn),
             counts: PartOf::StandsIn,
+            usual_net: None,
         }
     }
 
@@ -74,13 +78,14 @@ impl CarLine {
             net: MoneyText(counted.net),
             part_of: part_word(counted.part_of),
             counts: counted.part_of,
+            usual_net: counted.net_at_usual,
         }
     }
 
     fn what(&self) -> String {
         match self.counts {
-            PartOf::StandsInPaidAhead | PartOf::NotYet => format!("{} (paid ahead)", self.heading),
-            PartOf::StandsIn | PartOf::AfterSale => self.heading.clone(),
+            PartOf::StandsInPaidAhead => format!("{} (paid ahead)", self.heading),
+            PartOf::StandsIn | PartOf::NotYet | PartOf::AfterSale => self.heading.clone(),
         }
     }
 
@@ -94,6 +99,10 @@ impl CarLine {
             PartOf::StandsIn | PartOf::StandsInPaidAhead => self.net.into(),
             PartOf::NotYet | PartOf::AfterSale => Cell::blank(),
         }
+    }
+
+    fn paid_ahead(&self) -> Cell {
+        if self.counts == PartOf::NotYet { self.net.into() } else { Cell::blank() }
     }
 
     fn after_sale(&self) -> Cell {
@@ -113,12 +122,20 @@ const fn part_word(part_of: PartOf) -> &'static str {
     }
 }
 
+/// What the columns of amounts come to.
+pub(super) struct Totals {
+    pub(super) stands_in: Pence,
+    pub(super) paid_ahead: Pence,
+    pub(super) after_sale_costs: Option<Pence>,
+}
+
 /// A column and what a line has in it.
 type Told = (Column, fn(&CarLine) -> Cell);
 
-/// The table of lines: what the car stands in at in one column, what came after its sale in
-/// another. What was paid and the VAT in it are shown only where VAT makes them differ.
-pub(super) fn table(lines: &[CarLine], stands_in: Pence, after_sale_costs: Option<Pence>) -> Table {
+/// The table of lines: what the car stands in at in one column, or what is paid ahead before it is
+/// bought; what came after its sale in another. What was paid and the VAT in it are shown only where
+/// VAT makes them differ.
+pub(super) fn table(lines: &[CarLine], totals: &Totals) -> Table {
     let (columns, tell): (Vec<Column>, Vec<_>) = told(lines).into_iter().unzip();
     let mut table = Table::new("lines", columns, "Nothing is recorded on it.");
     for line in lines {
@@ -126,8 +143,9 @@ pub(super) fn table(lines: &[CarLine], stands_in: Pence, after_sale_costs: Optio
     }
     let total = table.columns.iter().map(|column| match column.key {
         "what" => Cell::text("Total"),
-        "stands_in" => stands_in.into(),
-        "after_sale" => after_sale_costs.map_or_else(Cell::blank, Cell::from),
+        "stands_in" => totals.stands_in.into(),
+        "paid_ahead" => totals.paid_ahead.into(),
+        "after_sale" => or_blank(totals.after_sale_costs),
         _ => Cell::blank(),
     });
     let total = total.collect();
@@ -139,6 +157,7 @@ pub(super) fn table(lines: &[CarLine], stands_in: Pence, after_sale_costs: Optio
 fn told(lines: &[CarLine]) -> Vec<Told> {
     let has_vat = lines.iter().any(|line| !line.vat.0.is_zero());
     let has_after_sale = lines.iter().any(|line| line.counts == PartOf::AfterSale);
+    let not_yet = lines.iter().any(|line| line.counts == PartOf::NotYet);
     let has_usual = lines.iter().any(|line| line.usual_price.is_some());
     let has_note = lines.iter().any(|line| line.note.is_some());
     let people_too_if = |shown: bool, column: Column| if shown { column } else { column.csv_only() };
@@ -153,10 +172,12 @@ fn told(lines: &[CarLine]) -> Vec<Told> {
         (people_too_if(has_vat, Column::new("vat", "VAT").importance(2)), |line| line.vat.into()),
         (Column::new("net", "Net").csv_only(), |line| line.net.into()),
         (Column::new("part_of", "Part of").csv_only(), |line| Cell::text(line.part_of)),
-        (Column::new("stands_in", "Stands in").screen_only(), CarLine::stands_in),
-        (people_too_if(has_usual, Column::new("usual_price", "Usual").importance(3)), |line| {
-            or_blank(line.usual_price)
-        }),
+        if not_yet {
+            (Column::new("paid_ahead", "Paid ahead").screen_only(), CarLine::paid_ahead)
+        } else {
+            (Column::new("stands_in", "Stands in").screen_only(), CarLine::stands_in)
+        },
+        (Column::new("usual_price", "Usual").csv_only(), |line| or_blank(line.usual_price)),
         (Column::new("party", "Party").csv_only(), |line| or_blank(line.party.clone())),
         (people_too_if(has_note, Column::new("note", "Note").elastic().importance(4)), |line| {
             or_blank(line.note.clone())
@@ -171,6 +192,10 @@ fn told(lines: &[CarLine]) -> Vec<Told> {
     }
     if has_after_sale {
         show_before("usual_price", Column::new("after_sale", "After sale"), CarLine::after_sale);
+    }
+    if has_usual {
+        let title = if has_vat { "Usual, net" } else { "Usual" };
+        show_before("usual_price", Column::new("usual_net", title).importance(3), |line| or_blank(line.usual_net));
     }
     told
 }

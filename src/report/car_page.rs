@@ -5,7 +5,7 @@ use crate::domain::day::long;
 use crate::domain::target::Miles;
 use crate::domain::yard::Flag;
 use crate::report::car::{CarReport, Check, Made, Test};
-use crate::report::car_lines;
+use crate::report::car_lines::{self, Totals};
 use crate::report::cell::{Cell, MoneyText, two_decimals};
 use crate::report::document::Document;
 use crate::report::phrase;
@@ -17,12 +17,19 @@ pub(super) fn document(report: &CarReport) -> Document {
     if let Some(watch) = to_watch(report) {
         document.sentence(watch);
     }
-    let after_sale_costs = report.made.after_sale_costs.map(|costs| costs.0);
-    document.table(car_lines::table(&report.lines, report.facts.stands_in.0, after_sale_costs));
+    let totals = Totals {
+        stands_in: report.facts.stands_in.0,
+        paid_ahead: report.paid_ahead.0,
+        after_sale_costs: report.made.after_sale_costs.map(|costs| costs.0),
+    };
+    document.table(car_lines::table(&report.lines, &totals));
     if report.made.sold_on.is_some() {
         document.heading("What it made").facts(what_it_made(report));
     }
-    document.heading("The car").facts(the_car(report));
+    let the_car = the_car(report);
+    if !the_car.is_empty() {
+        document.heading("The car").facts(the_car);
+    }
     if !report.mot_tests.is_empty() {
         document
             .heading("MOT tests")

@@ -40,6 +40,12 @@ pub fn nothing() -> Facts {
 
 /// `bank` is what was at the bank the day before, rent left out.
 fn facts_from(from: &str, bank: i64) -> Facts {
+    let mut yard_lines = vec![
+        line(9, None, Direction::Cost, "2026-11-12", "tools", 6_000, Pocket::Cash),
+        line(10, None, Direction::Receipt, "2026-11-13", "storage", 1_500, Pocket::Bank),
+    ];
+    yard_lines[0].party = Some("Ridley Tool Hire".into());
+    yard_lines[1].note = Some("a caravan, one month".into());
     Facts {
         from: day(from),
         to: day("2026-11-25"),
@@ -48,10 +54,7 @@ fn facts_from(from: &str, bank: i64) -> Facts {
         registration: Registration::default(),
         opening: Opening { bank: Pence::new(bank), ..Opening::default() },
         cars: vec![harrow(), osprey(), without_plates()],
-        yard_lines: vec![
-            line(9, None, Direction::Cost, "2026-11-12", "tools", 6_000, Pocket::Cash),
-            line(10, None, Direction::Receipt, "2026-11-13", "storage", 1_500, Pocket::Bank),
-        ],
+        yard_lines,
         movements: Vec::new(),
         standings: vec![Standing {
             standing_no: 1,
@@ -221,6 +224,11 @@ fn settled(entry: i64, stock_no: u32, on: &str, pocket: Pocket, amount: i64, pur
         party: None,
         note: None,
     }
+}
+
+/// The owner's money, into the pocket positive.
+pub fn owners(entry: i64, on: &str, pocket: Pocket, amount: i64) -> Movement {
+    Movement { stock_no: None, ..settled(entry, 0, on, pocket, amount, Purpose::Owner) }
 }
 
 /// The object at `pointer` of the report's JSON has exactly these keys; a report's own object

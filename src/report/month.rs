@@ -1,9 +1,10 @@
 //! `month`: what a month made, each car and overhead behind it, and its proof against the cash.
 
-use crate::domain::facts::Car;
+use crate::domain::bridge::{Bridge, OwnersMoney};
+use crate::domain::facts::{Car, EntryNo};
 use crate::domain::month::Month;
 use crate::domain::pence::Pence;
-use crate::domain::period_figures::{Bridge, CarSold, PeriodFigures};
+use crate::domain::period_figures::{CarSold, PeriodFigures, PeriodLine};
 use crate::report::cell::{IsoDay, IsoMonth, MoneyText, TwoDecimals};
 use crate::report::document::Document;
 use crate::report::stamp::Stamp;
@@ -31,9 +32,12 @@ pub struct MonthReport {
     pub(super) gross_profit: MoneyText,
     disposal_losses: MoneyText,
     pub(super) after_sale_costs: MoneyText,
+    pub(super) after_sale_lines: Vec<MonthLine>,
     pub(super) overheads: Vec<Overhead>,
     pub(super) overheads_total: MoneyText,
+    pub(super) overhead_lines: Vec<MonthLine>,
     pub(super) other_income: MoneyText,
+    pub(super) other_income_lines: Vec<MonthLine>,
     pub(super) profit: MoneyText,
     pub(super) average_return_pct: Option<TwoDecimals>,
     pub(super) mean_return_pct: Option<TwoDecimals>,
@@ -85,6 +89,17 @@ pub struct Overhead {
     pub(super) amount: MoneyText,
 }
 
+/// A line behind the overheads, the other income or the after-sale costs.
+#[derive(Clone, Debug, Serialize)]
+pub struct MonthLine {
+    pub(super) on: IsoDay,
+    pub(super) entry: EntryNo,
+    pub(super) heading: String,
+    pub(super) what: Option<String>,
+    /// As it entered the figure, net of VAT.
+    pub(super) amount: MoneyText,
+}
+
 /// From the float at the start to the float at the end.
 #[derive(Clone, Debug, Serialize)]
 pub struct BridgeParts {
@@ -100,6 +115,11 @@ pub struct BridgeParts {
     pub(super) other: MoneyText,
     pub(super) float_at_end: MoneyText,
     pub(super) other_parts: Vec<OtherPart>,
+    // Machines read the sums; people, each way apart.
+    #[serde(skip)]
+    pub(super) owner_in: OwnersMoney,
+    #[serde(skip)]
+    pub(super) owner_out: OwnersMoney,
 }
 
 /// A named part of "other", signed as it changes the float.
@@ -129,9 +149,12 @@ impl MonthReport {
             gross_profit: MoneyText(figures.gross_profit),
             disposal_losses: MoneyText(Pence::ZERO),
             after_sale_costs: MoneyText(figures.after_sale_costs),
+            after_sale_lines: MonthLine::all(&figures.after_sale_lines),
             overheads: figures.overheads.iter().map(Overhead::new).collect(),
             overheads_total: MoneyText(figures.overheads_total),
+            overhead_lines: MonthLine::all(&figures.overhead_lines),
             other_income: MoneyText(figures.other_income),
+            other_income_lines: MonthLine::all(&figures.other_income_lines),
             profit: MoneyText(figures.profit),
             average_return_pct: averages.pooled_return_pct.map(TwoDecimals),
             mean_return_pct: averages.mean_return_pct.map(TwoDecimals),
@@ -198,6 +221,19 @@ impl Overhead {
     }
 }
 
+impl MonthLine {
+    fn all(lines: &[PeriodLine]) -> Vec<Self> {
+        let laid_out = |line: &PeriodLine| Self {
+            on: IsoDay(line.on),
+            entry: line.entry,
+            heading: line.heading.clone(),
+            what: line.what.clone(),
+            amount: MoneyText(line.amount),
+        };
+        lines.iter().map(laid_out).collect()
+    }
+}
+
 impl BridgeParts {
     fn new(bridge: &Bridge) -> Self {
         Self {
@@ -208,8 +244,8 @@ impl BridgeParts {
             owed_to_sellers_increase: MoneyText(bridge.owed_to_sellers_increase),
             deposits_increase: MoneyText(bridge.deposits_increase),
             vat_owed_increase: MoneyText(bridge.vat_owed_increase),
-            paid_in: MoneyText(bridge.paid_in),
-            drawn: MoneyText(bridge.drawn),
+            paid_in: MoneyText(bridge.paid_in.total()),
+            drawn: MoneyText(bridge.drawn.total()),
             other: MoneyText(bridge.other()),
             float_at_end: MoneyText(bridge.float_at_end),
             other_parts: bridge
@@ -217,6 +253,8 @@ impl BridgeParts {
                 .iter()
                 .map(|(name, amount)| OtherPart { name, amount: MoneyText(*amount) })
                 .collect(),
+            owner_in: bridge.paid_in,
+            owner_out: bridge.drawn,
         }
     }
 }
@@ -226,7 +264,8 @@ mod tests {
     use super::*;
     use crate::domain::facts::Facts;
     use crate::domain::period::Period;
-    use crate::report::fixture::{assert_keys, autumn, day, nothing, november, plain, records};
+    use crate::domain::words::{Direction, Pocket};
+    use crate::report::fixture::{assert_keys, autumn, day, nothing, november, owners, plain, records};
     use serde_json::{Value, json};
 
     fn report(facts: &Facts, month: &str, as_of: &str) -> MonthReport {
@@ -246,7 +285,7 @@ mod tests {
              vat_on_margins gross_profit disposal_losses after_sale_costs overheads overheads_total other_income profit \
              average_return_pct mean_return_pct median_return_pct mean_days_to_sell median_days_to_sell stock_at_cost \
              average_stock_at_cost cash_tied_up stock_turn gmroi profit_at_usual_prices money_in money_out bridge \
-             to cost_of_cars_bought vat_on_sales",
+             to cost_of_cars_bought vat_on_sales overhead_lines other_income_lines after_sale_lines",
         );
         assert_keys(
             &report,
@@ -256,6 +295,9 @@ mod tests {
         );
         assert_keys(&report, "/cars_bought/0", "stock_no mark bought_on purchase_price description");
         assert_keys(&report, "/overheads/0", "heading amount");
+        for lines in ["overhead_lines", "other_income_lines", "after_sale_lines"] {
+            assert_keys(&report, &format!("/{lines}/0"), "on entry heading what amount");
+        }
         assert_keys(
             &report,
             "/bridge",
@@ -330,7 +372,7 @@ mod tests {
             "No car was bought.",
             "No overheads.",
             "Average return, pooled: ",
-            "Float at the end | 0.00",
+            "Float at the end: 0.00",
         ] {
             assert!(shown.contains(line), "{line:?} in {shown}");
         }
@@ -340,7 +382,18 @@ mod tests {
     fn every_list_is_a_part_and_the_cars_sold_are_the_main_one() {
         let document = report(&november(), "2026-11", "2026-11-25").document();
         let parts: Vec<_> = document.tables().map(|table| table.name).collect();
-        assert_eq!(parts, ["cars-sold", "cars-bought", "overheads", "bridge"]);
+        assert_eq!(
+            parts,
+            [
+                "cars-sold",
+                "cars-bought",
+                "overhead-lines",
+                "other-income-lines",
+                "after-sale-lines",
+                "overheads",
+                "bridge"
+            ]
+        );
         assert_eq!(
             records(&document, None),
             [
@@ -350,6 +403,78 @@ mod tests {
             ]
         );
         assert_eq!(records(&document, Some("overheads")), ["heading,amount", "rent,120.00", "tools,60.00"]);
+    }
+
+    #[test]
+    fn every_line_behind_the_profit_is_listed_and_adds_up() {
+        let document = report(&november(), "2026-11", "2026-11-25").document();
+        let shown = plain(&document);
+        for table in [
+            "\nOverheads\nDate | Entry | Heading | What for | Amount\n\
+             2026-11-01 | 1 | rent | yard rent | 120.00\n2026-11-12 | 9 | tools | Ridley Tool Hire | 60.00\n\
+             \u{20}|  | Total |  | 180.00\n",
+            "\nOther income\nDate | Entry | Heading | From | Amount\n2026-11-13 | 10 | storage | a caravan, one month | 15.00\n",
+            "\nAfter-sale costs\nDate | Entry | Heading | Car | Amount\n2026-11-10 | 8 | labour | 1 KX12 RTO | 35.00\n",
+        ] {
+            assert!(shown.contains(table), "{table:?} in {shown}");
+        }
+        assert!(!shown.contains("rent | 120.00\ntools"), "the totals by heading are for machines: {shown}");
+        assert_eq!(
+            records(&document, Some("overhead-lines")),
+            [
+                "on,entry,heading,what,amount",
+                "2026-11-01,1,rent,yard rent,120.00",
+                "2026-11-12,9,tools,Ridley Tool Hire,60.00"
+            ]
+        );
+        let quiet = plain(&report(&autumn(), "2026-10", "2026-11-25").document());
+        assert!(!quiet.contains("Other income") && !quiet.contains("After-sale costs"), "{quiet}");
+    }
+
+    #[test]
+    fn lines_are_net_of_vat_while_registered() {
+        let mut facts = november();
+        facts.registration.from = Some(day("2026-11-01"));
+        facts.yard_lines[0].vat = Pence::new(1_000);
+        facts.yard_lines[1].vat = Pence::new(250);
+        facts.standings[0].amounts[0].vat = Pence::new(2_000);
+        let json = serde_json::to_value(report(&facts, "2026-11", "2026-11-25")).unwrap();
+        let amounts = |lines: &str| -> Vec<Value> {
+            json[lines].as_array().unwrap().iter().map(|line| line["amount"].clone()).collect()
+        };
+        assert_eq!(amounts("overhead_lines"), ["100.00", "50.00"]);
+        assert_eq!(json["overheads_total"], "150.00");
+        assert_eq!(amounts("other_income_lines"), ["12.50"]);
+        assert_eq!(json["other_income"], "12.50");
+    }
+
+    #[test]
+    fn money_on_a_sold_car_is_a_negative_after_sale_line() {
+        let mut facts = november();
+        let sold_on = facts.cars[0].lines.len() - 1;
+        facts.cars[0].lines[sold_on].direction = Direction::Receipt;
+        facts.opening.bank -= Pence::new(7_000);
+        let json = serde_json::to_value(report(&facts, "2026-11", "2026-11-25")).unwrap();
+        assert_eq!(json["after_sale_lines"][0]["amount"], "-35.00");
+        assert_eq!(json["after_sale_costs"], "-35.00");
+    }
+
+    #[test]
+    fn own_pocket_spending_stands_apart_from_money_paid_in() {
+        let mut facts = november();
+        facts.yard_lines[0].pocket = Some(Pocket::Own);
+        facts.yard_lines[1].pocket = Some(Pocket::Own);
+        facts.movements =
+            vec![owners(20, "2026-11-14", Pocket::Bank, 5_000), owners(21, "2026-11-15", Pocket::Cash, -2_500)];
+        let report = report(&facts, "2026-11", "2026-11-25");
+        let json = serde_json::to_value(&report).unwrap();
+        assert_eq!((&json["bridge"]["paid_in"], &json["bridge"]["drawn"]), (&json!("110.00"), &json!("40.00")));
+        let shown = plain(&report.document());
+        let rows = "You paid in: 50.00\nSpent from your own pocket: 60.00\nYou drew: -25.00\n\
+                    Received into your own pocket: -15.00\nFloat at the end: ";
+        assert!(shown.contains(rows), "{shown}");
+        let machines = records(&report.document(), Some("bridge"));
+        assert_eq!(machines[machines.len() - 2..], ["paid_in,110.00", "drawn,-40.00"]);
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use crate::domain::pence::Pence;
 use crate::report::cell::{Cell, MoneyText};
 use crate::report::document::{Column, Document, Table};
-use crate::report::month::{BridgeParts, MonthReport};
+use crate::report::month::{BridgeParts, MonthLine, MonthReport};
 use crate::report::phrase;
 
 /// The report for people, its lists being the CSV.
@@ -12,10 +12,13 @@ pub(super) fn document(report: &MonthReport) -> Document {
     document.headline(headline(report)).sentence(what_moved(report));
     list(&mut document, "Cars sold", cars_sold(report));
     list(&mut document, "Cars bought", cars_bought(report));
+    list(&mut document, "Overheads", overhead_lines(report));
+    list(&mut document, "Other income", other_income_lines(report));
+    list(&mut document, "After-sale costs", after_sale_lines(report));
     document.table(overheads(report));
     document.heading("How the profit comes about").facts(steps(report));
     document.heading("How well the money worked").facts(averages(report));
-    document.table(bridge(&report.bridge));
+    document.heading("From profit to cash").facts(steps_to_cash(&report.bridge)).table(bridge(&report.bridge));
     document.sentence(match report.cars_sold.first() {
         Some(sold) => {
             format!("`runabout car {}` shows the lines behind a car; `runabout results` month by month.", sold.stock_no)
@@ -133,13 +136,48 @@ fn cars_bought(report: &MonthReport) -> Table {
     table
 }
 
+fn overhead_lines(report: &MonthReport) -> Table {
+    lines("overhead-lines", "What for", "No overheads.", &report.overhead_lines, report.overheads_total)
+}
+
+fn other_income_lines(report: &MonthReport) -> Table {
+    lines("other-income-lines", "From", "", &report.other_income_lines, report.other_income)
+}
+
+fn after_sale_lines(report: &MonthReport) -> Table {
+    lines("after-sale-lines", "Car", "", &report.after_sale_lines, report.after_sale_costs)
+}
+
+/// The lines behind one figure; `what` is the title of what each was for.
+fn lines(name: &'static str, what: &'static str, empty: &'static str, lines: &[MonthLine], total: MoneyText) -> Table {
+    let columns = vec![
+        Column::new("on", "Date"),
+        Column::new("entry", "Entry"),
+        Column::new("heading", "Heading"),
+        Column::new("what", what).elastic(),
+        Column::new("amount", "Amount"),
+    ];
+    let mut table = Table::new(name, columns, empty);
+    for line in lines {
+        table.row(vec![
+            line.on.into(),
+            Cell::count(line.entry),
+            Cell::text(&*line.heading),
+            line.what.clone().map_or_else(Cell::blank, Cell::from),
+            line.amount.into(),
+        ]);
+    }
+    table.total_row(vec![Cell::blank(), Cell::blank(), Cell::text("Total"), Cell::blank(), total.into()]);
+    table
+}
+
+/// The sums by heading, for machines: people read the lines.
 fn overheads(report: &MonthReport) -> Table {
-    let columns = vec![Column::new("heading", "Overheads"), Column::new("amount", "Amount")];
-    let mut table = Table::new("overheads", columns, "No overheads.");
+    let columns = ["heading", "amount"].map(|key| Column::new(key, key).csv_only());
+    let mut table = Table::new("overheads", columns.into(), "");
     for overhead in &report.overheads {
         table.row(vec![Cell::text(&*overhead.heading), overhead.amount.into()]);
     }
-    table.total_row(vec![Cell::text("Total"), report.overheads_total.into()]);
     table
 }
 
@@ -182,52 +220,72 @@ fn averages(report: &MonthReport) -> Vec<(&'static str, Cell)> {
 /// What a part of the bridge is called when it is more than nothing, and when it is less.
 type Names = (&'static str, &'static str);
 
-/// Each part signed as it changes the float. What did not change is left out, except the profit
-/// and the stock, so that the column adds up to the float at the end.
-fn bridge(parts: &BridgeParts) -> Table {
-    let columns = vec![
-        Column::new("part", "Part").csv_only(),
-        Column::new("name", "From profit to cash").screen_only(),
-        Column::new("amount", "Amount"),
+/// A part of the bridge: its name for machines, for people, and how it changes the float.
+type Part = (&'static str, Names, Pence);
+
+/// The bridge up to the float at the end. What did not change is left out, except the profit and
+/// the stock, so that the amounts add up to that float.
+fn parts(bridge: &BridgeParts) -> impl Iterator<Item = Part> {
+    let stock =
+        if bridge.stock_increase.0.is_zero() { same("stock unchanged") } else { ("less in stock", "more in stock") };
+    let always = [
+        ("float_at_start", same("float at the start"), bridge.float_at_start.0),
+        ("profit", ("profit", "loss"), bridge.profit.0),
+        ("stock_increase", stock, -bridge.stock_increase.0),
     ];
-    let mut table = Table::new("bridge", columns, "");
-    let mut add = |key: &str, (more, less): Names, amount: Pence, always: bool| {
-        if always || !amount.is_zero() {
-            let name = match amount.get().signum() {
-                -1 => less,
-                0 if key == "stock_increase" => "stock unchanged",
-                _ => more,
-            };
-            table.row(vec![Cell::text(key), Cell::text(phrase::capitalised(name)), amount.into()]);
-        }
-    };
-    let same = |name: &'static str| (name, name);
-    add("float_at_start", same("Float at the start"), parts.float_at_start.0, true);
-    add("profit", ("Profit", "Loss"), parts.profit.0, true);
-    add("stock_increase", ("Less in stock", "More in stock"), -parts.stock_increase.0, true);
-    add("owed_by_buyers_increase", ("Buyers owe less", "Buyers owe more"), -parts.owed_by_buyers_increase.0, false);
-    add(
-        "owed_to_sellers_increase",
-        ("Sellers are owed more", "Sellers are owed less"),
-        parts.owed_to_sellers_increase.0,
-        false,
-    );
-    add("deposits_increase", ("More deposits held", "Fewer deposits held"), parts.deposits_increase.0, false);
-    add("vat_owed_increase", ("More VAT owed", "Less VAT owed"), parts.vat_owed_increase.0, false);
-    add("paid_in", same("You paid in"), parts.paid_in.0, false);
-    add("drawn", same("You drew"), -parts.drawn.0, false);
-    for other in &parts.other_parts {
-        add(other.name, other_names(other.name), other.amount.0, true);
-    }
-    table.total_row(vec![Cell::blank(), Cell::text("Float at the end"), parts.float_at_end.into()]);
-    table
+    let where_changed = [
+        ("owed_by_buyers_increase", ("buyers owe less", "buyers owe more"), -bridge.owed_by_buyers_increase.0),
+        (
+            "owed_to_sellers_increase",
+            ("sellers are owed more", "sellers are owed less"),
+            bridge.owed_to_sellers_increase.0,
+        ),
+        ("deposits_increase", ("more deposits held", "fewer deposits held"), bridge.deposits_increase.0),
+        ("vat_owed_increase", ("more VAT owed", "less VAT owed"), bridge.vat_owed_increase.0),
+        ("paid_in", same("you paid in"), bridge.owner_in.through_float),
+        ("paid_in", same("spent from your own pocket"), bridge.owner_in.own_pocket),
+        ("drawn", same("you drew"), -bridge.owner_out.through_float),
+        ("drawn", same("received into your own pocket"), -bridge.owner_out.own_pocket),
+    ];
+    let other = bridge.other_parts.iter().map(|other| (other.name, other_names(other.name), other.amount.0));
+    always.into_iter().chain(where_changed.into_iter().chain(other).filter(|(.., amount)| !amount.is_zero()))
+}
+
+const fn same(name: &'static str) -> Names {
+    (name, name)
 }
 
 fn other_names(name: &'static str) -> Names {
     match name {
-        "paid ahead" => ("Paid ahead, now in stock", "Paid ahead for cars to come"),
-        "unpaid bills" => ("More bills unpaid", "Fewer bills unpaid"),
-        "loans" => ("Borrowed", "Loans paid back"),
-        _ => (name, name),
+        "paid ahead" => ("paid ahead, now in stock", "paid ahead for cars to come"),
+        "unpaid bills" => ("more bills unpaid", "fewer bills unpaid"),
+        "loans" => ("borrowed", "loans paid back"),
+        _ => same(name),
     }
+}
+
+/// The bridge as people read it.
+fn steps_to_cash(bridge: &BridgeParts) -> Vec<(String, Cell)> {
+    parts(bridge)
+        .map(|(_, (more, less), amount)| (if amount.is_negative() { less } else { more }, amount))
+        .chain([("float at the end", bridge.float_at_end.0)])
+        .map(|(name, amount)| (phrase::capitalised(name), amount.into()))
+        .collect()
+}
+
+/// The bridge for machines, by the names of its JSON: the owner's money is one sum each way.
+fn bridge(bridge: &BridgeParts) -> Table {
+    let mut sums: Vec<(&'static str, Pence)> = Vec::new();
+    for (name, _, amount) in parts(bridge) {
+        match sums.last_mut() {
+            Some((last, sum)) if *last == name => *sum += amount,
+            _ => sums.push((name, amount)),
+        }
+    }
+    let columns = ["part", "amount"].map(|key| Column::new(key, key).csv_only());
+    let mut table = Table::new("bridge", columns.into(), "");
+    for (name, amount) in sums {
+        table.row(vec![Cell::text(name), amount.into()]);
+    }
+    table
 }
