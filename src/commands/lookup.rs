@@ -7,6 +7,7 @@ use crate::domain::refusal::Refusal;
 use crate::domain::words::Direction;
 use crate::error::Error;
 use crate::store::Reader;
+use chrono::NaiveDate;
 use std::collections::BTreeMap;
 
 /// How many near misses are worth offering.
@@ -39,6 +40,18 @@ pub fn stock_no(reader: Reader<'_>, car: &CarRef) -> Result<StockNo, Error> {
 pub fn car(reader: Reader<'_>, car: &CarRef) -> Result<Car, Error> {
     let stock_no = stock_no(reader, car)?;
     whole_car(reader, stock_no)
+}
+
+/// The car meant, which must be unsold and bought by `on`.
+pub fn car_in_stock(reader: Reader<'_>, typed: &CarRef, on: NaiveDate) -> Result<Car, Error> {
+    let car = car(reader, typed)?;
+    if let Some(sale) = &car.sale {
+        return Err(Refusal::SoldAlready { car: car.label(), on: sale.on }.into());
+    }
+    if on < car.bought_on {
+        return Err(Refusal::BeforePurchase { car: car.label(), given: on, bought: car.bought_on }.into());
+    }
+    Ok(car)
 }
 
 /// A car known to be there, with every fact in the book whatever its day.

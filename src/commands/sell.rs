@@ -31,13 +31,7 @@ pub fn run(args: &SellArgs, book: &mut Book, context: &Context) -> Result<Record
     }
     record(book, context, "sell", args.trying.dry_run, |recording| {
         let reader = recording.read();
-        let car = lookup::car(reader, &args.car)?;
-        if let Some(sale) = &car.sale {
-            return Err(Refusal::SoldAlready { car: car.label(), on: sale.on }.into());
-        }
-        if on < car.bought_on {
-            return Err(Refusal::BeforePurchase { car: car.label(), given: on, bought: car.bought_on }.into());
-        }
+        let car = lookup::car_in_stock(reader, &args.car, on)?;
         let allowances: Pence = args.part_exchange.iter().map(|taken_in| taken_in.allowance).sum();
         let received = received_for_sale(args.price, allowances, args.paid_amount)?;
         let pocket = pocket(reader, args.paid)?;

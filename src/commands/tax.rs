@@ -23,13 +23,7 @@ pub fn run(args: &TaxArgs, book: &mut Book, context: &Context) -> Result<Recorde
     let on = context.past_day(args.on.as_ref())?;
     record(book, context, "tax", args.trying.dry_run, |recording| {
         let reader = recording.read();
-        let car = lookup::car(reader, &args.car)?;
-        if let Some(sale) = &car.sale {
-            return Err(Refusal::SoldAlready { car: car.label(), on: sale.on }.into());
-        }
-        if on < car.bought_on {
-            return Err(Refusal::BeforePurchase { car: car.label(), given: on, bought: car.bought_on }.into());
-        }
+        let car = lookup::car_in_stock(reader, &args.car, on)?;
         let events = events(reader, car.stock_no)?;
         match args.months {
             Some(months) => taxed(args, months, recording, &car, &events, on, context),

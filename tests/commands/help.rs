@@ -54,8 +54,13 @@ fn every_command_has_two_examples_and_they_run_as_written() {
         for example in examples {
             assert!(example.starts_with(words.split(' ').next().unwrap()), "{example}");
             let (filled, fresh) = (filled(), Yard::new("2026-11-25"));
-            let in_fresh = example.replace("practice.book", &fresh.folder().join("practice.book").to_string_lossy());
-            let tries = [filled.run(&example.replace("practice.book", "/nowhere/at/all")), fresh.run(&in_fresh)];
+            // Files an example names are made in the yard's own folder, not where the tests run.
+            let within = |yard: &Yard| {
+                ["practice.book", "dates.ics"]
+                    .iter()
+                    .fold(example.clone(), |line, file| line.replace(file, &yard.folder().join(file).to_string_lossy()))
+            };
+            let tries = [filled.run(&within(&filled)), fresh.run(&within(&fresh))];
             // A check that finds something has answered.
             assert!(
                 tries.iter().any(|ran| ran.code == 0 || ran.code == 3),
