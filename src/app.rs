@@ -75,6 +75,9 @@ fn recorded_all_the_same(report: &Report, error: Error) -> Error {
         (Report::Recorded(recorded), Error::Output(source)) if !recorded.dry_run => {
             Error::OutputAfterRecording { entry: recorded.entry, source }
         }
+        (Report::Closed(closed), Error::Output(source)) if closed.kept_entry().is_some() => {
+            Error::OutputAfterRecording { entry: closed.kept_entry().unwrap_or_default(), source }
+        }
         (_, error) => error,
     }
 }

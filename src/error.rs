@@ -2,7 +2,7 @@
 
 use crate::domain::refusal::Refusal;
 use crate::domain::value_error::ValueError;
-use crate::store::BookError;
+use crate::store::{BookError, KeepError, ReceiptError};
 use std::path::PathBuf;
 use thiserror::Error;
 
@@ -15,6 +15,9 @@ pub enum Error {
     /// The book cannot be used.
     #[error(transparent)]
     Book(#[from] BookError),
+    /// A receipt was not kept.
+    #[error(transparent)]
+    Receipt(#[from] ReceiptError),
     /// No place for the book could be worked out.
     #[error("no folder for the book could be found on this system")]
     NoFolder,
@@ -50,6 +53,15 @@ pub enum Error {
     Ours(String),
 }
 
+impl From<KeepError> for Error {
+    fn from(error: KeepError) -> Self {
+        match error {
+            KeepError::File(error) => Self::Receipt(error),
+            KeepError::Book(error) => Self::Book(error),
+        }
+    }
+}
+
 impl From<ValueError> for Error {
     fn from(error: ValueError) -> Self {
         Self::Refused(error.into())
@@ -66,7 +78,8 @@ impl Error {
             | Self::Output(_)
             | Self::OutputAfterRecording { .. }
             | Self::Today(_)
-            | Self::CannotWrite { .. } => 1,
+            | Self::CannotWrite { .. }
+            | Self::Receipt(_) => 1,
             Self::Book(BookError::Sqlite(_)) | Self::Ours(_) => 70,
             Self::Book(_) => 4,
         }
@@ -92,7 +105,7 @@ impl Error {
             Self::Book(_) | Self::Ours(_) => "please report this, with the command as you typed it".into(),
             Self::CannotWrite { .. } => "name another file with --out FILE".into(),
             Self::OutputAfterRecording { .. } => "do not record it again; `runabout log` shows it".into(),
-            Self::Output(_) | Self::Today(_) => return None,
+            Self::Output(_) | Self::Today(_) | Self::Receipt(_) => return None,
         })
     }
 }

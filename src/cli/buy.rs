@@ -8,6 +8,7 @@ use crate::domain::vin::Vin;
 use crate::domain::wording::Wording;
 use crate::domain::words::{Kind, PaidBy, Via};
 use clap::Args;
+use std::path::PathBuf;
 
 /// Record a car bought.
 #[derive(Debug, Args)]
@@ -83,6 +84,21 @@ pub struct BuyArgs {
     /// The seller's invoice number
     #[arg(long, value_name = "REF")]
     pub purchase_invoice: Option<Wording>,
+    /// Which auction; a fee scale saved for it gives the buyer's fee
+    #[arg(long, value_name = "NAME")]
+    pub auction: Option<Wording>,
+    /// The auctioneer's buyer's fee; PRICE is then the hammer price
+    #[arg(long, value_name = "AMOUNT")]
+    pub buyers_fee: Option<Pence>,
+    /// VAT shown on that fee: it is then a cost, not part of the price
+    #[arg(long, value_name = "AMOUNT", requires = "buyers_fee")]
+    pub fee_vat: Option<Pence>,
+    /// The auction's indemnity fee: a cost, not part of the price
+    #[arg(long, value_name = "AMOUNT", value_parser = Pence::parse_positive)]
+    pub indemnity: Option<Pence>,
+    /// A photo or PDF of the purchase slip, kept beside the book; repeat for more
+    #[arg(long, value_name = "FILE")]
+    pub receipt: Vec<PathBuf>,
     /// A note on the car
     #[arg(long, value_name = "TEXT")]
     pub note: Option<Wording>,

@@ -10,7 +10,10 @@ pub mod calendar;
 pub mod car;
 pub mod cash;
 pub mod check;
+pub mod close;
 pub mod demo;
+pub mod deposit;
+pub mod dispose;
 pub mod done;
 pub mod draw;
 pub mod due;
@@ -21,8 +24,10 @@ pub mod month;
 pub mod mot;
 pub mod move_money;
 pub mod note;
+pub mod offer;
 pub mod paper;
 pub mod pay_in;
+pub mod receipt;
 pub mod receive;
 pub mod results;
 pub mod sell;
@@ -30,9 +35,11 @@ pub mod settings;
 pub mod spend;
 pub mod standing;
 pub mod stock;
+pub mod take_back;
 pub mod tax;
 pub mod undo;
 mod word_joining;
+pub mod write_off;
 
 use crate::cli::word_joining::join_words;
 use crate::domain::day::WrittenDay;
@@ -153,8 +160,20 @@ pub enum Command {
     Check(check::CheckArgs),
     /// Set what a car is advertised at
     Ask(ask::AskArgs),
+    /// Record an offer, and see what taking it would make
+    Offer(offer::OfferArgs),
+    /// Take a deposit on a car, give it back or keep it
+    Deposit(deposit::DepositArgs),
     /// Record a car sold
     Sell(sell::SellArgs),
+    /// Take a sold car back from its buyer
+    TakeBack(take_back::TakeBackArgs),
+    /// Record a car scrapped, broken, lost or kept
+    Dispose(dispose::DisposeArgs),
+    /// Give up money a buyer owes and will never pay
+    WriteOff(write_off::WriteOffArgs),
+    /// Keep a photo or PDF of a bill with an entry
+    Receipt(receipt::ReceiptArgs),
     /// Put the owner's money, or a loan, into the float
     PayIn(pay_in::PayInArgs),
     /// Take the owner's money out of the float, or pay back a loan
@@ -187,6 +206,8 @@ pub enum Command {
     Undo(undo::UndoArgs),
     /// Put right a fact of an entry: price, date, name, heading
     Amend(amend::AmendArgs),
+    /// Close a month, or open it again
+    Close(close::CloseArgs),
     /// Your name, VAT, headings and what is flagged
     Settings(settings::SettingsArgs),
     /// Open an invented yard in a fresh book and show every main screen

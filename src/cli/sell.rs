@@ -8,6 +8,7 @@ use crate::domain::target::{Miles, TakenIn};
 use crate::domain::wording::Wording;
 use crate::domain::words::PaidBy;
 use clap::Args;
+use std::path::PathBuf;
 
 /// Record a car sold.
 #[derive(Debug, Args)]
@@ -41,6 +42,12 @@ pub struct SellArgs {
     /// A car taken in as part payment; repeat for more
     #[arg(long, value_name = "MARK=ALLOWANCE")]
     pub part_exchange: Vec<TakenIn>,
+    /// Of that allowance, what is owed to a lender and yours to pay off
+    #[arg(long, value_name = "MARK=AMOUNT", requires = "part_exchange")]
+    pub part_exchange_finance: Vec<TakenIn>,
+    /// Hand back the deposit held, which somebody else paid
+    #[arg(long)]
+    pub give_back_deposit: bool,
     /// Sold to another trader, not the public
     #[arg(long)]
     pub to_trade: bool,
@@ -50,6 +57,9 @@ pub struct SellArgs {
     /// Sold at a distance, without meeting
     #[arg(long)]
     pub distance: bool,
+    /// A photo or PDF of the bill, kept beside the book; repeat for more
+    #[arg(long, value_name = "FILE")]
+    pub receipt: Vec<PathBuf>,
     /// A note on the car
     #[arg(long, value_name = "TEXT")]
     pub note: Option<Wording>,

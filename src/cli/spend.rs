@@ -8,6 +8,7 @@ use crate::domain::target::SplitPart;
 use crate::domain::wording::Wording;
 use crate::domain::words::PaidBy;
 use clap::{ArgGroup, Args};
+use std::path::PathBuf;
 
 /// Record money spent on a car, on several, or on the yard.
 #[derive(Debug, Args)]
@@ -55,6 +56,9 @@ pub struct SpendArgs {
     /// A bill to be paid later; needs --to
     #[arg(long, requires = "to")]
     pub unpaid: bool,
+    /// A photo or PDF of the bill, kept beside the book; repeat for more
+    #[arg(long, value_name = "FILE")]
+    pub receipt: Vec<PathBuf>,
     /// A note
     #[arg(long, value_name = "TEXT")]
     pub note: Option<Wording>,

@@ -1,8 +1,10 @@
 //! `buy`: a vehicle, found again or new, and its next stay in stock.
 
 use crate::cli::buy::BuyArgs;
-use crate::commands::Context;
+use crate::commands::cash_note::{Deal, cash_note};
+use crate::commands::receipt::keep_all;
 use crate::commands::recording::{Said, lower_mileage, paid_words, pocket, record, to_whom, vat_note};
+use crate::commands::{Context, auction};
 use crate::domain::day::long;
 use crate::domain::dealing::{check_vat, paid_for_purchase};
 use crate::domain::facts::EntryNo;
@@ -35,7 +37,7 @@ pub fn run(args: &BuyArgs, book: &mut Book, context: &Context) -> Result<Recorde
             BoughtMark::Mark(mark) => Some(mark.clone()),
             BoughtMark::None => None,
         };
-        let via = args.via.unwrap_or(Via::Private);
+        let via = args.via.unwrap_or(if auction::is_meant(args) { Via::Auction } else { Via::Private });
         if via == Via::PartExchange {
             let verdict = "is what `sell --part-exchange MARK=ALLOWANCE` records: write private, auction, trade or own";
             return Err(ValueError::refused("source", via.word(), verdict).into());
@@ -52,18 +54,20 @@ pub fn run(args: &BuyArgs, book: &mut Book, context: &Context) -> Result<Recorde
         };
         let vehicle_no = vehicle_no(recording, mark.as_ref(), &vehicle, on)?;
         let finance = args.finance.unwrap_or_default();
-        let paid = paid_for_purchase(args.price, finance, args.paid_amount)?;
+        let charges = auction::charges(args, recording.read(), via, on)?;
+        let price = args.price + charges.in_price();
+        let paid = paid_for_purchase(price, finance, args.paid_amount)?;
         let vat = args.vat.unwrap_or_default();
-        check_vat(vat, args.price, on)?;
+        check_vat(vat, price, on)?;
         // The trader's own car comes out of his own pocket unless he says otherwise.
         let how = args.paid.or((via == Via::Own).then_some(PaidBy::Own));
         let pocket = pocket(recording.read(), how)?;
-        let seller = args.from.as_ref().map(ToString::to_string);
+        let seller = args.from.as_ref().or(args.auction.as_ref()).map(ToString::to_string);
         let stock_no = recording.add_car(&NewCar {
             vehicle_no,
             mark: mark.clone(),
             bought_on: on,
-            purchase_price: args.price,
+            purchase_price: price,
             finance,
             vat,
             vat_invoice: args.vat_invoice,
@@ -93,13 +97,16 @@ pub fn run(args: &BuyArgs, book: &mut Book, context: &Context) -> Result<Recorde
         }
         let named = mark.as_ref().map_or_else(|| "a car without plates".to_owned(), ToString::to_string);
         let summary = format!(
-            "bought {named} as car {stock_no} for {}{} on {}{}",
-            args.price,
+            "bought {named} as car {stock_no} for {price}{}{} on {}{}",
+            charges.in_words(args.price),
             to_whom("from", seller.as_deref()),
             long(on),
-            paid_part(paid, args.price, pocket),
+            paid_part(paid, price, pocket),
         );
         let mut said = Said::new(summary, [stock_no]);
+        said.notes.extend(auction::record(recording, stock_no, args, &charges, on, pocket)?);
+        said.notes.extend(cash_note(recording.read(), stock_no, Deal::Purchase, on)?);
+        said.notes.extend(keep_all(recording, &args.receipt)?);
         said.notes.extend(vat_note(recording.read(), vat, on)?);
         said.notes.extend(lower);
         said.notes.extend(notes(args, mark.as_ref(), first_registered, recording.entry()));
@@ -169,7 +176,7 @@ fn notes(args: &BuyArgs, mark: Option<&Mark>, first_registered: Option<NaiveDate
         "tell DVLA the car is now in the trade; it starts untaxed and may not be used or kept on a public road".into(),
     );
     let missing: Vec<&str> = [
-        (args.from.is_none(), "from"),
+        (args.from.is_none() && args.auction.is_none(), "from"),
         (args.make.is_none(), "make"),
         (args.miles.is_none(), "miles"),
         (args.mot_until.is_none(), "mot-until"),

@@ -5,11 +5,13 @@ use crate::commands::{Context, lookup, settings_of};
 use crate::domain::car_figures::car_figures;
 use crate::domain::dated_facts::TaxStatus;
 use crate::domain::day::long;
+use crate::domain::offers::offers_made;
 use crate::domain::refusal::Refusal;
 use crate::domain::yard::CarOnDay;
 use crate::error::Error;
 use crate::report::car::{CarReport, Kept};
-use crate::store::Reader;
+use crate::report::car_deals::ReceiptLine;
+use crate::store::{Reader, ReceiptRow};
 
 pub fn run(args: &CarArgs, reader: Reader<'_>, context: &Context) -> Result<CarReport, Error> {
     let settings = settings_of(reader)?;
@@ -26,6 +28,12 @@ pub fn run(args: &CarArgs, reader: Reader<'_>, context: &Context) -> Result<CarR
         tests: reader.mot_tests(car.vehicle.vehicle_no, context.today)?,
         checks: reader.car_checks(stock_no, context.today)?,
         notes: reader.notes(stock_no, context.today)?,
+        offers: offers_made(&car, reader.offers(stock_no, context.today)?, context.today, &settings.registration),
+        receipts: reader.receipts_of_car(stock_no, context.today)?.into_iter().map(receipt_line).collect(),
     };
     Ok(CarReport::new(context.today, &car, &figures, &showing, on_day, kept))
+}
+
+fn receipt_line(row: ReceiptRow) -> ReceiptLine {
+    ReceiptLine { entry: row.of_entry, file: row.file_name, path: row.path.display().to_string() }
 }

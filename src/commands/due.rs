@@ -4,7 +4,7 @@ use crate::cli::due::DueArgs;
 use crate::commands::{Context, settings_of};
 use crate::domain::car_ref::StockNo;
 use crate::domain::day::LAST_DAY;
-use crate::domain::due::{DueFacts, OpenBill, due, sold_items};
+use crate::domain::due::{DueFacts, OpenBill, due, gone_items};
 use crate::domain::due_item::{DueItem, DueKind};
 use crate::domain::yard::yard;
 use crate::error::Error;
@@ -13,7 +13,7 @@ use crate::store::{Reader, Recording};
 use chrono::{Days, NaiveDate};
 
 /// A sale's rejection window is over well within this, however late the delivery.
-const SOLD_CARS_LOOKED_AT: Days = Days::new(180);
+const GONE_CARS_LOOKED_AT: Days = Days::new(180);
 
 /// Kinds that never count for `--check` unless named.
 const QUIET: &[DueKind] = &[DueKind::Standing, DueKind::StockAge];
@@ -42,9 +42,9 @@ pub fn every_item(reader: Reader<'_>, context: &Context) -> Result<Vec<DueItem>,
     let (day, settings) = (context.today, settings_of(reader)?);
     let facts = reader.facts(day, day, context.standing_to, settings.registration)?;
     let in_span: Vec<StockNo> = facts.cars.iter().map(|car| car.stock_no).collect();
-    let since = day.checked_sub_days(SOLD_CARS_LOOKED_AT).unwrap_or(day);
-    let sold = reader.cars(&reader.sold_cars_with_dates(since, day)?, day)?;
-    let all: Vec<StockNo> = in_span.iter().copied().chain(sold.iter().map(|car| car.stock_no)).collect();
+    let since = day.checked_sub_days(GONE_CARS_LOOKED_AT).unwrap_or(day);
+    let gone = reader.cars(&reader.cars_gone_with_dates(since, day)?, day)?;
+    let all: Vec<StockNo> = in_span.iter().copied().chain(gone.iter().map(|car| car.stock_no)).collect();
     let tax = reader.tax_events(&all, day)?;
     let bills: Vec<OpenBill> = reader
         .open_bills(day)?
@@ -57,7 +57,7 @@ pub fn every_item(reader: Reader<'_>, context: &Context) -> Result<Vec<DueItem>,
         day,
         settings: &settings,
         yard: &yard,
-        sold: &sold,
+        gone: &gone,
         tax: &tax,
         papers: &papers,
         standings: &facts.standings,
@@ -74,17 +74,17 @@ fn leave_out_dealt_with(items: &mut Vec<DueItem>, reader: Reader<'_>, day: Naive
     Ok(())
 }
 
-/// Keeps in mind which of these cars, if sold, something is still open on.
-pub fn keep_open_sales(recording: &Recording<'_>, cars: &[StockNo]) -> Result<(), Error> {
+/// Keeps in mind which of these cars, if out of stock, something is still open on.
+pub fn keep_open_departures(recording: &Recording<'_>, cars: &[StockNo]) -> Result<(), Error> {
     let reader = recording.read();
     let tax = reader.tax_events(cars, LAST_DAY)?;
     for stock_no in cars {
         let mut items = match reader.car(*stock_no, LAST_DAY)? {
-            Some(car) => sold_items(&car, tax.get(stock_no).map_or(&[], Vec::as_slice), LAST_DAY),
+            Some(car) => gone_items(&car, tax.get(stock_no).map_or(&[], Vec::as_slice), LAST_DAY),
             None => Vec::new(),
         };
         leave_out_dealt_with(&mut items, reader, LAST_DAY)?;
-        recording.set_open_sale(*stock_no, !items.is_empty())?;
+        recording.set_open_departure(*stock_no, !items.is_empty())?;
     }
     Ok(())
 }

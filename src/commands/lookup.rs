@@ -2,8 +2,9 @@
 
 use crate::domain::car_ref::{CarRef, StockNo};
 use crate::domain::day::LAST_DAY;
-use crate::domain::facts::Car;
+use crate::domain::facts::{Car, Sale};
 use crate::domain::refusal::Refusal;
+use crate::domain::stay::Left;
 use crate::domain::words::Direction;
 use crate::error::Error;
 use crate::store::Reader;
@@ -42,16 +43,34 @@ pub fn car(reader: Reader<'_>, car: &CarRef) -> Result<Car, Error> {
     whole_car(reader, stock_no)
 }
 
-/// The car meant, which must be unsold and bought by `on`.
+/// The car meant, which must be in stock, and have been since `on`.
 pub fn car_in_stock(reader: Reader<'_>, typed: &CarRef, on: NaiveDate) -> Result<Car, Error> {
     let car = car(reader, typed)?;
-    if let Some(sale) = &car.sale {
-        return Err(Refusal::SoldAlready { car: car.label(), on: sale.on }.into());
+    let label = car.label();
+    let refusal = match car.left() {
+        Some(Left::Sold(sale)) => Refusal::SoldAlready { car: label, on: sale.on },
+        Some(Left::Disposed(disposal)) => Refusal::Disposed { car: label, how: disposal.how, on: disposal.on },
+        None if on < car.bought_on => Refusal::BeforePurchase { car: label, given: on, bought: car.bought_on },
+        None if on < car.last_in_from() => {
+            Refusal::BeforeItCameBack { car: label, given: on, back: car.last_in_from() }
+        }
+        None => return Ok(car),
+    };
+    Err(refusal.into())
+}
+
+/// The car meant, which must be sold, and its sale.
+pub fn car_sold(reader: Reader<'_>, typed: &CarRef) -> Result<(Car, Sale), Error> {
+    let car = car(reader, typed)?;
+    let left = car.left();
+    if let Some(disposal) = left.and_then(Left::disposal) {
+        let refusal = Refusal::Disposed { car: car.label(), how: disposal.how, on: disposal.on };
+        return Err(refusal.into());
     }
-    if on < car.bought_on {
-        return Err(Refusal::BeforePurchase { car: car.label(), given: on, bought: car.bought_on }.into());
+    match left.and_then(Left::sale).cloned() {
+        Some(sale) => Ok((car, sale)),
+        None => Err(Refusal::NotSold { car: car.label() }.into()),
     }
-    Ok(car)
 }
 
 /// A car known to be there, with every fact in the book whatever its day.

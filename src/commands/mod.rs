@@ -5,11 +5,16 @@ mod amend;
 mod amend_fields;
 mod amend_rows;
 mod ask;
+mod auction;
 mod buy;
 mod calendar;
 mod car;
 mod cash;
+mod cash_note;
 mod check;
+mod close;
+mod deposit;
+mod dispose;
 mod done;
 mod draw;
 mod due;
@@ -21,18 +26,23 @@ mod month;
 mod mot;
 mod move_money;
 mod note;
+mod offer;
 mod paper;
 mod pay_in;
+mod receipt;
 mod receive;
 mod recording;
 mod results;
+mod sale_notes;
 mod sell;
 mod settings;
 mod spend;
 mod standing;
 mod stock;
+mod take_back;
 mod tax;
 mod undo;
+mod write_off;
 
 use crate::cli::Command;
 use crate::cli::calendar::CalendarArgs;
@@ -96,7 +106,14 @@ pub fn does(command: &Command) -> Does {
         Command::Tax(args) => args.trying,
         Command::Check(args) => args.trying,
         Command::Done(args) => args.trying,
+        Command::Offer(args) => args.trying,
+        Command::Deposit(args) => args.trying,
         Command::Sell(args) => args.trying,
+        Command::TakeBack(args) => args.trying,
+        Command::Dispose(args) => args.trying,
+        Command::WriteOff(args) => args.trying,
+        Command::Receipt(args) => args.trying,
+        Command::Close(args) => args.trying,
         Command::PayIn(args) => args.trying,
         Command::Draw(args) => args.trying,
         Command::Move(args) => args.trying,
@@ -157,7 +174,14 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Check(args) => check::run(args, book, context)?.into(),
         Command::Done(args) => done::run(args, book, context)?.into(),
         Command::Paper(args) => paper::run(args, book, context)?,
+        Command::Offer(args) => offer::run(args, book, context)?.into(),
+        Command::Deposit(args) => deposit::run(args, book, context)?.into(),
         Command::Sell(args) => sell::run(args, book, context)?.into(),
+        Command::TakeBack(args) => take_back::run(args, book, context)?.into(),
+        Command::Dispose(args) => dispose::run(args, book, context)?.into(),
+        Command::WriteOff(args) => write_off::run(args, book, context)?.into(),
+        Command::Receipt(args) => receipt::run(args, book, context)?.into(),
+        Command::Close(args) => close::run(args, book, context)?,
         Command::PayIn(args) => pay_in::run(args, book, context)?.into(),
         Command::Draw(args) => draw::run(args, book, context)?.into(),
         Command::Move(args) => move_money::run(args, book, context)?.into(),

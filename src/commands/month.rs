@@ -2,6 +2,7 @@
 
 use crate::cli::month::MonthArgs;
 use crate::commands::{Context, settings_of};
+use crate::domain::kept_figures::KeptFigures;
 use crate::domain::month::Month;
 use crate::domain::period::Period;
 use crate::domain::refusal::Refusal;
@@ -20,5 +21,8 @@ pub fn run(args: &MonthArgs, reader: Reader<'_>, context: &Context) -> Result<Mo
     let figures = facts
         .period_figures(Period::of_month(month))
         .ok_or_else(|| Refusal::NothingBefore { what: format!("{month} cannot be reckoned") })?;
-    Ok(MonthReport::new(context.today, month, &figures))
+    // Figures were kept of the whole month; of a part of it nothing can be compared.
+    let kept = reader.kept_figures(month)?.filter(|_| to == month.last_day());
+    let closed = kept.map(|kept| kept.differences(&KeptFigures::of(&figures)));
+    Ok(MonthReport::new(context.today, month, &figures, closed))
 }

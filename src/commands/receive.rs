@@ -1,10 +1,11 @@
 //! `receive`: money a car brought in, other income, a buyer's balance, VAT repaid.
 
 use crate::cli::receive::ReceiveArgs;
+use crate::commands::cash_note::{Deal, SCRAP_FOR_CASH, cash_note};
 use crate::commands::recording::{Said, pocket, received_words, record, to_whom};
 use crate::commands::{Context, lookup};
-use crate::domain::car_figures::owed_by_buyer;
 use crate::domain::car_ref::StockNo;
+use crate::domain::claims::owed_by_buyer;
 use crate::domain::day::{LAST_DAY, long};
 use crate::domain::dealing::check_vat;
 use crate::domain::refusal::Refusal;
@@ -54,7 +55,11 @@ fn receipt(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Resu
         long(on),
         received_words(pocket)
     );
-    Ok(Said::new(summary, car.map(|car| car.stock_no)))
+    let mut said = Said::new(summary, car.map(|car| car.stock_no));
+    if heading == "scrap-sold" && pocket == Pocket::Cash {
+        said.notes.push(SCRAP_FOR_CASH.to_owned());
+    }
+    Ok(said)
 }
 
 fn balance(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {
@@ -62,10 +67,7 @@ fn balance(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Resu
     let Some(car) = &args.car else {
         return Err(Refusal::NoTarget { accepted: "--car CAR: the car the buyer still owes for" }.into());
     };
-    let car = lookup::car(reader, car)?;
-    if car.sale.is_none() {
-        return Err(Refusal::NotSold { car: car.label() }.into());
-    }
+    let (car, _) = lookup::car_sold(reader, car)?;
     let owed = owed_by_buyer(&car, LAST_DAY);
     if args.amount > owed {
         let who = format!("by the buyer of {}", car.label());
@@ -80,7 +82,9 @@ fn balance(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Resu
         long(on),
         received_words(pocket)
     );
-    Ok(Said::new(summary, [car.stock_no]))
+    let mut said = Said::new(summary, [car.stock_no]);
+    said.notes.extend(cash_note(reader, car.stock_no, Deal::Sale, on)?);
+    Ok(said)
 }
 
 fn vat(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {

@@ -1,8 +1,9 @@
 //! What every recording has in common: one entry, the order of events checked, the read-back.
 
-use crate::commands::due::keep_open_sales;
+use crate::commands::close::guard_closed_months;
+use crate::commands::due::keep_open_departures;
 use crate::commands::{Context, lookup, settings_of};
-use crate::domain::car_figures::{sale_by, stands_in};
+use crate::domain::car_figures::stands_in;
 use crate::domain::car_ref::StockNo;
 use crate::domain::day::{LAST_DAY, long};
 use crate::domain::facts::Car;
@@ -47,8 +48,9 @@ pub fn record(
 ) -> Result<Recorded, Error> {
     let recording = book.begin(command, &context.typed, context.now)?;
     let said = work(&recording)?;
+    guard_closed_months(&recording)?;
     check_cars(recording.read(), &said.cars)?.map_err(|breach| breach.why)?;
-    keep_open_sales(&recording, &said.cars)?;
+    keep_open_departures(&recording, &said.cars)?;
     recording.describe(&said.summary, &said.cars)?;
     let recorded = Recorded {
         entry: recording.entry(),
@@ -68,7 +70,7 @@ pub fn record(
 pub fn check_cars(reader: Reader<'_>, cars: &[StockNo]) -> Result<Result<(), Breach>, Error> {
     let mut all = cars.to_vec();
     for car in reader.cars(cars, LAST_DAY)? {
-        all.extend(car.sale.iter().flat_map(|sale| &sale.part_exchanges).map(|part| part.stock_no));
+        all.extend(car.sales.iter().flat_map(|sale| &sale.part_exchanges).map(|part| part.stock_no));
     }
     all.sort_unstable();
     all.dedup();
@@ -114,7 +116,7 @@ fn read_back(reader: Reader<'_>, cars: &[StockNo], today: NaiveDate) -> Result<V
             stock_no: car.stock_no.get(),
             mark: car.mark.as_ref().map(ToString::to_string),
             stands_in: MoneyText(stands_in(car, today, &registration)),
-            sold: sale_by(car, today).is_some(),
+            gone: car.left_by(today).is_some(),
         })
         .collect())
 }

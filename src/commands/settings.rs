@@ -5,7 +5,7 @@ use crate::commands::recording::{Said, record};
 use crate::commands::{Context, lookup, settings_of};
 use crate::domain::day::long;
 use crate::domain::refusal::Refusal;
-use crate::domain::settings::{KEYS, RETURN_HEADINGS, heading_name, normalised, return_heading};
+use crate::domain::settings::{KEYS, RETURN_HEADINGS, auction_key, heading_name, normalised, return_heading};
 use crate::error::Error;
 use crate::report::Report;
 use crate::report::headings::{HeadingLine, HeadingsReport};
@@ -17,6 +17,13 @@ pub fn run(args: &SettingsArgs, book: &mut Book, context: &Context) -> Result<Re
     match &args.action {
         None => {
             let stored = book.read().settings()?;
+            let auctions =
+                stored.iter().filter(|(key, _)| key.starts_with("auction:")).map(|(key, value)| SettingRow {
+                    key: key.clone(),
+                    value: Some(value.clone()),
+                    default: "",
+                    meaning: "buyer's fees of this auction, by hammer price",
+                });
             let rows = KEYS
                 .iter()
                 .map(|(key, meaning, default)| SettingRow {
@@ -25,6 +32,7 @@ pub fn run(args: &SettingsArgs, book: &mut Book, context: &Context) -> Result<Re
                     default,
                     meaning,
                 })
+                .chain(auctions)
                 .collect();
             Ok(SettingsReport::new(context.today, rows, context.book.clone()).into())
         }
@@ -48,7 +56,10 @@ pub fn run(args: &SettingsArgs, book: &mut Book, context: &Context) -> Result<Re
 }
 
 fn set(recording: &Recording<'_>, context: &Context, key: &str, value: &str) -> Result<Said, Error> {
-    let key = key.trim().to_lowercase();
+    let key = match key.split_once(':') {
+        Some(("auction", name)) => auction_key(name),
+        _ => key.trim().to_lowercase(),
+    };
     let known = || KEYS.iter().map(|(key, _, _)| *key);
     let value = normalised(&key, value, context.today).ok_or_else(|| Refusal::WordUnknown {
         what: "setting",

@@ -2,15 +2,19 @@
 //! what is owed.
 
 use crate::cli::spend::SpendArgs;
+use crate::commands::cash_note::{Deal, cash_note};
+use crate::commands::receipt::keep_all;
 use crate::commands::recording::{Said, paid_words, pocket, record, to_whom, vat_note};
 use crate::commands::{Context, lookup};
-use crate::domain::car_figures::{Joins, joins, owed_to_seller};
 use crate::domain::car_ref::StockNo;
+use crate::domain::claims::{owed_to_seller, refund_owed};
 use crate::domain::day::{LAST_DAY, long};
 use crate::domain::dealing::{Part, check_vat, share_equally, split};
 use crate::domain::facts::{Car, Line};
 use crate::domain::order::owed_for_bills;
+use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
+use crate::domain::stay::Joins;
 use crate::domain::target::Target;
 use crate::domain::value_error::ValueError;
 use crate::domain::words::{Direction, Pocket, Purpose, Shared};
@@ -70,6 +74,7 @@ fn cost(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Sa
     let mut said = Said::new(summary, cars);
     said.notes.extend(vat_note(reader, args.vat.unwrap_or_default(), on)?);
     said.notes.extend(loaded.iter().filter_map(|car| when_note(car, on)));
+    said.notes.extend(keep_all(recording, &args.receipt)?);
     Ok(said)
 }
 
@@ -114,7 +119,11 @@ fn about(part: &Part, cars: &[Car], several: bool) -> String {
 /// When a cost is not dated in stock, what that means for it.
 fn when_note(car: &Car, on: NaiveDate) -> Option<String> {
     let line = car.lines.iter().find(|line| line.on == on)?;
-    match joins(car, line) {
+    match car.place(line).joins {
+        Joins::Disposal => Some(format!(
+            "{} had left stock by then: this counts with what its disposal came to, not with what it stood in at",
+            car.label()
+        )),
         Joins::AfterSale => Some(format!(
             "{} was sold by then: this is an after-sale cost and does not change what it stood in at",
             car.label()
@@ -130,23 +139,27 @@ fn settle_balance(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) ->
     settling_options(args, "balance")?;
     let reader = recording.read();
     match (&args.car, &args.to) {
-        (Some(car), _) => {
+        (Some(car), party) => {
             let car = lookup::car(reader, car)?;
-            let owed = owed_to_seller(&car, LAST_DAY);
+            let (purpose, owed) = owed_for_car(&car, party.as_ref().map(AsRef::as_ref))?;
             if args.amount > owed {
                 let who = format!("for {}", car.label());
                 return Err(Refusal::MoreThanOwed { given: args.amount, owed, who }.into());
             }
-            let pocket = add_settlement(args, recording, on, Purpose::Purchase, Some(car.stock_no))?;
+            let pocket = add_settlement(args, recording, on, purpose, Some(car.stock_no))?;
             let left = owed - args.amount;
+            let what = if purpose == Purpose::Refund { "of the refund" } else { "still owed" };
             let summary = format!(
-                "paid {} still owed for {} on {}, {}; {left} left to pay",
+                "paid {} {what} for {} on {}, {}; {left} left to pay",
                 args.amount,
                 car.label(),
                 long(on),
                 paid_words(pocket)
             );
-            Ok(Said::new(summary, [car.stock_no]))
+            let mut said = Said::new(summary, [car.stock_no]);
+            let deal = if purpose == Purpose::Refund { Deal::Sale } else { Deal::Purchase };
+            said.notes.extend(cash_note(reader, car.stock_no, deal, on)?);
+            Ok(said)
         }
         (None, Some(party)) => {
             let (bills, paid) =
@@ -170,6 +183,22 @@ fn settle_balance(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) ->
             ))
         }
         (None, None) => Err(Refusal::NoTarget { accepted: "--car CAR for a car, or --to NAME for a bill" }.into()),
+    }
+}
+
+/// Who is owed for the car and how much: its seller or lender, or a buyer who brought it back. When
+/// both are, the name says which.
+fn owed_for_car(car: &Car, party: Option<&str>) -> Result<(Purpose, Pence), Error> {
+    let (seller, buyer) = (owed_to_seller(car, LAST_DAY), refund_owed(car, LAST_DAY));
+    let named = |name: Option<&str>| name.zip(party).is_some_and(|(name, party)| name.eq_ignore_ascii_case(party));
+    let mut came_back = car.sales.iter().filter(|sale| sale.taken_back.is_some());
+    let (to_buyer, to_seller) = (came_back.any(|sale| named(sale.buyer.as_deref())), named(car.seller.as_deref()));
+    match (seller.is_positive(), buyer.is_positive()) {
+        (true, true) if to_buyer && !to_seller => Ok((Purpose::Refund, buyer)),
+        (true, true) if to_seller && !to_buyer => Ok((Purpose::Purchase, seller)),
+        (true, true) => Err(Refusal::WhoIsPaid { car: car.label(), seller, buyer }.into()),
+        (false, true) => Ok((Purpose::Refund, buyer)),
+        _ => Ok((Purpose::Purchase, seller)),
     }
 }
 
@@ -205,6 +234,7 @@ fn settling_options(args: &SpendArgs, heading: &'static str) -> Result<(), Error
         (args.usual.is_some(), "--usual"),
         (args.vat.is_some(), "--vat"),
         (args.unpaid, "--unpaid"),
+        (!args.receipt.is_empty(), "--receipt"),
     ] {
         if given {
             return Err(Refusal::DoesNotGoWith { what, with }.into());

@@ -1,7 +1,8 @@
 //! What is held and owed at the end of a day, and every movement of the float behind it.
 
-use crate::domain::car_figures::{in_stock, net_purchase_price, owed_to_seller, paid_ahead, stands_in, vat_on_sale};
-use crate::domain::facts::{Facts, Line, Movement};
+use crate::domain::car_figures::{in_stock, net_purchase_price, paid_ahead, stands_in, vat_on_kept, vat_on_sale};
+use crate::domain::claims::owed_to_seller;
+use crate::domain::facts::{Car, Facts, Line, Movement};
 use crate::domain::pence::Pence;
 use crate::domain::standing::Falling;
 use crate::domain::words::{Direction, Pocket, Purpose};
@@ -22,8 +23,10 @@ pub struct Balances {
     pub owed_to_sellers: Pence,
     /// The part of that which is on cars in stock.
     pub owed_on_stock: Pence,
-    /// Deposits held.
+    /// Deposits held, all of them on cars in stock.
     pub deposits_held: Pence,
+    /// Money agreed to go back to buyers of cars taken back, not yet paid.
+    pub refunds_owed: Pence,
     /// VAT owed to HMRC; negative when HMRC owes.
     pub vat_owed: Pence,
     /// Costs paid on cars not yet bought.
@@ -132,6 +135,8 @@ impl Facts {
             bank: opening.bank,
             owed_by_buyers: opening.owed_by_buyers,
             owed_to_sellers: opening.owed_to_sellers,
+            deposits_held: opening.deposits_held,
+            refunds_owed: opening.refunds_owed,
             vat_owed: opening.vat_owed,
             bills: opening.bills,
             loans: opening.loans,
@@ -174,10 +179,7 @@ impl Facts {
                 balances.owed_to_sellers += car.purchase_price - car.taken_in_at.unwrap_or_default();
                 balances.vat_owed -= car.purchase_price - net_purchase_price(car, &self.registration);
             }
-            if let Some(sale) = car.sale.as_ref().filter(|sale| covered(sale.on)) {
-                balances.owed_by_buyers += sale.selling_price - sale.allowances();
-                balances.vat_owed += vat_on_sale(car, sale, &self.registration);
-            }
+            self.add_buyers_claims(balances, car, day);
         }
         for line in self.lines().filter(|line| line.on <= day) {
             let vat = counted(line.vat, line.on);
@@ -196,11 +198,42 @@ impl Facts {
             match movement.purpose {
                 Purpose::Purchase => balances.owed_to_sellers += movement.amount,
                 Purpose::Sale => balances.owed_by_buyers -= movement.amount,
+                Purpose::Deposit => balances.deposits_held += movement.amount,
+                Purpose::Refund => balances.refunds_owed += movement.amount,
                 Purpose::Bill => balances.bills += movement.amount,
                 Purpose::Loan => balances.loans += movement.amount,
                 Purpose::Vat => balances.vat_owed += movement.amount,
                 Purpose::Owner | Purpose::Transfer => {}
             }
+        }
+    }
+
+    /// What a car's sales, its deposits and its coming back change of what buyers owe and are owed,
+    /// and of VAT.
+    fn add_buyers_claims(&self, balances: &mut Balances, car: &Car, day: NaiveDate) {
+        let registration = &self.registration;
+        let covered = |on: NaiveDate| on >= self.from && on <= day;
+        for sale in &car.sales {
+            let vat = vat_on_sale(car, sale, registration);
+            if covered(sale.on) {
+                balances.owed_by_buyers += sale.selling_price - sale.credits();
+                balances.vat_owed += vat;
+            }
+            if let Some(back) = sale.taken_back.as_ref().filter(|back| covered(back.on)) {
+                balances.owed_by_buyers -= back.lapsed;
+                balances.refunds_owed += back.refund;
+                balances.vat_owed += vat_on_kept(car, back.kept_back, back.on, registration) - vat;
+            }
+        }
+        for end in car.deposit_ends.iter().filter(|end| covered(end.on)) {
+            balances.deposits_held -= end.amount;
+            match end.sale_no {
+                Some(_) => balances.owed_by_buyers -= end.amount,
+                None => balances.vat_owed += vat_on_kept(car, end.amount, end.on, registration),
+            }
+        }
+        for off in car.write_offs.iter().filter(|off| covered(off.on)) {
+            balances.owed_by_buyers -= off.amount;
         }
     }
 }

@@ -2,10 +2,11 @@
 //! start to the float at the end, part by part.
 
 use crate::domain::balances::{Balances, Moved, MovedFor};
+use crate::domain::claims::Given;
 use crate::domain::facts::Facts;
 use crate::domain::pence::Pence;
 use crate::domain::period::Period;
-use crate::domain::words::{Pocket, Purpose};
+use crate::domain::words::{Outcome, Pocket, Purpose};
 
 /// From the float at the start to the float at the end, part by part.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -52,7 +53,13 @@ impl OwnersMoney {
 
 impl Bridge {
     /// From the balances of the day before a period to those of its last day.
-    pub(super) fn between(opening: &Balances, closing: &Balances, profit: Pence, flow: &FloatFlow) -> Self {
+    pub(super) fn between(
+        opening: &Balances,
+        closing: &Balances,
+        profit: Pence,
+        flow: &FloatFlow,
+        passed: &WithoutMoney,
+    ) -> Self {
         Self {
             float_at_start: opening.float(),
             profit,
@@ -65,8 +72,11 @@ impl Bridge {
             drawn: flow.drawn,
             other_parts: [
                 ("paid ahead", opening.paid_ahead - closing.paid_ahead),
+                ("cars kept", -passed.cars_kept),
                 ("unpaid bills", closing.bills - opening.bills),
                 ("loans", closing.loans - opening.loans),
+                ("refunds owed", closing.refunds_owed - opening.refunds_owed),
+                ("written off", -passed.written_off),
             ]
             .into_iter()
             .filter(|(_, amount)| !amount.is_zero())
@@ -89,6 +99,32 @@ impl Bridge {
             + self.paid_in.total()
             - self.drawn.total()
             + self.other()
+    }
+}
+
+/// What passed in the period without money moving or a claim staying open.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct WithoutMoney {
+    /// What cars taken into the owner's own use were worth to him: drawn in kind.
+    pub cars_kept: Pence,
+    /// What buyers owed and will never pay, less what had been written off sales reversed in the
+    /// period. It is no part of the profit.
+    pub written_off: Pence,
+}
+
+impl WithoutMoney {
+    pub(super) fn of(facts: &Facts, period: Period) -> Self {
+        let kept = facts.cars.iter().filter_map(|car| car.disposal.as_ref());
+        let kept = kept.filter(|disposal| disposal.how == Outcome::Kept && period.contains(disposal.on));
+        let written_off = facts.cars.iter().flat_map(|car| &car.write_offs).filter(|off| period.contains(off.on));
+        // What was let off lapses with the rest of the balance when the car comes back.
+        let lapsed = facts.cars.iter().flat_map(|car| car.sales.iter().map(move |sale| (car, sale)));
+        let lapsed = lapsed.filter(|(_, sale)| sale.taken_back.as_ref().is_some_and(|back| period.contains(back.on)));
+        let lapsed: Pence = lapsed.map(|(car, sale)| Given::for_sale(car, sale).written_off).sum();
+        Self {
+            cars_kept: kept.map(|disposal| disposal.value).sum(),
+            written_off: written_off.map(|off| off.amount).sum::<Pence>() - lapsed,
+        }
     }
 }
 

@@ -11,6 +11,8 @@ use crate::domain::day::add_months_clamped;
 const REJECTION: Days = Days::new(30);
 /// The right to cancel a sale made at a distance, in days.
 const CANCELLATION: Days = Days::new(14);
+/// From the day a refund is agreed to the last day for paying it, in days.
+const REFUND: Days = Days::new(13);
 /// How long a fault counts as there from the start, in months.
 const PRESUMPTION: u32 = 6;
 
@@ -36,6 +38,14 @@ pub fn cancellation_ends(delivered_on: NaiveDate) -> NaiveDate {
     delivered_on.checked_add_days(CANCELLATION).unwrap_or(NaiveDate::MAX)
 }
 
+/// The last day for paying a refund that was agreed: the fourteenth, the day it was agreed included.
+///
+/// Source: Consumer Rights Act 2015 s.20(15); that the count begins with the day itself is from
+/// memory, and is the earlier reading.
+pub fn refund_ends(agreed_on: NaiveDate) -> NaiveDate {
+    agreed_on.checked_add_days(REFUND).unwrap_or(NaiveDate::MAX)
+}
+
 /// The last day on which a fault that shows is taken to have been there at delivery, unless the
 /// trader proves otherwise.
 ///
@@ -56,6 +66,11 @@ mod tests {
 
     fn day(text: &str) -> NaiveDate {
         text.parse().unwrap()
+    }
+
+    #[test]
+    fn a_refund_has_fourteen_days_counting_the_first() {
+        assert_eq!(refund_ends(day("2026-11-21")), day("2026-12-04"));
     }
 
     #[test]

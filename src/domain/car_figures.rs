@@ -2,31 +2,16 @@
 //! `D` bounds everything: what is dated after it is not seen.
 
 use crate::domain::annual_return::{Flow, NoAnnualReturn, annual_return};
+use crate::domain::claims::deposit_held;
 use crate::domain::day::days_between;
-use crate::domain::facts::{Car, Line, Sale};
+use crate::domain::facts::{Car, Disposal, Line, Sale};
 use crate::domain::pence::Pence;
 use crate::domain::registration::Registration;
+use crate::domain::stay::{Joins, Left};
 use crate::domain::stock_ratios::{multiple, per_hundred_thirty, profit_per_day, return_pct};
-use crate::domain::words::Direction;
+use crate::domain::words::{Direction, Outcome};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
-
-/// When a line begins to count towards what the car stands in at.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Joins {
-    /// From this day: its own, or the day bought for a line paid ahead.
-    Stock(NaiveDate),
-    /// Never: it is dated after the sale, an after-sale cost for good.
-    AfterSale,
-}
-
-/// When `line` joins what `car` stands in at. The day of sale counts as in stock.
-pub fn joins(car: &Car, line: &Line) -> Joins {
-    match &car.sale {
-        Some(sale) if line.on > sale.on => Joins::AfterSale,
-        _ => Joins::Stock(line.on.max(car.bought_on)),
-    }
-}
 
 /// A line's amount net of VAT reclaimed or due on it: a cost positive, a receipt negative.
 pub fn net_cost(line: &Line, registration: &Registration) -> Pence {
@@ -59,28 +44,30 @@ pub fn net_purchase_price(car: &Car, registration: &Registration) -> Pence {
     car.purchase_price - reclaimed
 }
 
-/// The sale, if it is dated on or before `day`.
+/// The sale the car is out of stock by at the end of `day`, if it is.
 pub fn sale_by(car: &Car, day: NaiveDate) -> Option<&Sale> {
-    car.sale.as_ref().filter(|sale| sale.on <= day)
+    car.left_by(day).and_then(Left::sale)
 }
 
 /// Whether the car is in stock at the end of `day`.
 pub fn in_stock(car: &Car, day: NaiveDate) -> bool {
-    car.bought_on <= day && sale_by(car, day).is_none()
+    car.bought_on <= day && car.left_by(day).is_none()
 }
 
-/// Whole days from the day bought to the day sold, or to `day`; none before it was bought.
+/// Whole days in stock by `day`, over every stretch; none before it was bought.
 pub fn days_in_stock(car: &Car, day: NaiveDate) -> Option<i64> {
-    let until = sale_by(car, day).map_or(day, |sale| sale.on);
-    (car.bought_on <= until).then(|| days_between(car.bought_on, until))
+    let begun = car.stretches().take_while(|stretch| stretch.from <= day);
+    (car.bought_on <= day).then(|| begun.map(|stretch| days_between(stretch.from, stretch.end_by(day))).sum())
 }
 
 /// The lines that are part of what the car stands in at on `day`.
 fn stands_in_lines(car: &Car, day: NaiveDate) -> impl Iterator<Item = &Line> {
-    car.lines.iter().filter(move |line| line.on <= day && matches!(joins(car, line), Joins::Stock(from) if from <= day))
+    let joined = move |line: &&Line| matches!(car.place(line).joins, Joins::Stock(from) if from <= day);
+    car.lines.iter().filter(move |line| line.on <= day).filter(joined)
 }
 
-/// What the car stands in at on `day`, at its day of sale once sold; nothing before it was bought.
+/// What the car stands in at on `day`, what it stood in at once it has left; nothing before it was
+/// bought.
 pub fn stands_in(car: &Car, day: NaiveDate, registration: &Registration) -> Pence {
     if car.bought_on > day {
         return Pence::ZERO;
@@ -97,27 +84,9 @@ pub fn paid_ahead(car: &Car, day: NaiveDate, registration: &Registration) -> Pen
     car.lines.iter().filter(|line| line.on <= day).map(|line| net_cost(line, registration)).sum()
 }
 
-/// What the seller, or the lender its finance is owed to, is still owed on `day`.
-pub fn owed_to_seller(car: &Car, day: NaiveDate) -> Pence {
-    use crate::domain::words::Purpose;
-    let agreed =
-        if car.bought_on <= day { car.purchase_price - car.taken_in_at.unwrap_or_default() } else { Pence::ZERO };
-    agreed + settled(car, Purpose::Purchase, day)
-}
-
-/// What the buyer still owes on `day`.
-pub fn owed_by_buyer(car: &Car, day: NaiveDate) -> Pence {
-    use crate::domain::words::Purpose;
-    let agreed = sale_by(car, day).map_or(Pence::ZERO, |sale| sale.selling_price - sale.allowances());
-    agreed - settled(car, Purpose::Sale, day)
-}
-
-fn settled(car: &Car, purpose: crate::domain::words::Purpose, day: NaiveDate) -> Pence {
-    car.settlements
-        .iter()
-        .filter(|movement| movement.purpose == purpose && movement.on <= day)
-        .map(|movement| movement.amount)
-        .sum()
+/// Lines of one kind that left what the car stands in at alone, dated by `day`.
+pub fn lines_outside<'c>(car: &'c Car, kind: Joins, day: NaiveDate) -> impl Iterator<Item = &'c Line> {
+    car.lines.iter().filter(move |line| line.on <= day && car.place(line).joins == kind)
 }
 
 /// What selling made: VAT, profit and the measures of it, all as of the day of sale.
@@ -125,6 +94,10 @@ fn settled(car: &Car, purpose: crate::domain::words::Purpose, day: NaiveDate) ->
 pub struct SaleFigures {
     /// The day it was sold.
     pub sold_on: NaiveDate,
+    /// Days in stock until then, over every stretch.
+    pub days: i64,
+    /// What it stood in at then.
+    pub stood_in: Pence,
     /// The full price.
     pub selling_price: Pence,
     /// VAT due under the margin scheme; nil outside it or when not registered.
@@ -160,6 +133,21 @@ impl SaleFigures {
     }
 }
 
+/// What disposing of a car came to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct DisposalFigures {
+    /// The day it left.
+    pub on: NaiveDate,
+    /// How.
+    pub how: Outcome,
+    /// What it was worth to whoever has it now without paying.
+    pub value: Pence,
+    /// What it has brought in since, less what it cost, net of VAT.
+    pub brought_in: Pence,
+    /// What it stood in at, less both.
+    pub loss: Pence,
+}
+
 /// What a line on a car is part of on a day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum PartOf {
@@ -171,6 +159,8 @@ pub enum PartOf {
     NotYet,
     /// After-sale costs.
     AfterSale,
+    /// What disposing of the car brought or cost.
+    Disposal,
 }
 
 /// What one line on a car counts for on a day.
@@ -207,10 +197,14 @@ pub struct CarFigures {
     pub stands_in: Pence,
     /// What is paid on a car not yet bought; nil once it is.
     pub paid_ahead: Pence,
+    /// The deposit held for it.
+    pub deposit_held: Pence,
     /// Own minutes logged by `D`.
     pub own_minutes: i64,
-    /// What selling made, once sold.
+    /// What selling made, while it is sold.
     pub sold: Option<SaleFigures>,
+    /// What disposing of it came to, once it is.
+    pub disposed: Option<DisposalFigures>,
 }
 
 /// Works out every figure of `car` as of `day`.
@@ -222,7 +216,6 @@ pub fn car_figures(car: &Car, day: NaiveDate, registration: &Registration) -> Ca
             .sum()
     };
     let bought = car.bought_on <= day;
-    let own_minutes = car.own_minutes.iter().filter(|(on, _)| *on <= day).map(|(_, minutes)| i64::from(*minutes)).sum();
     CarFigures {
         days_in_stock: days_in_stock(car, day),
         purchase_price: net_purchase_price(car, registration),
@@ -232,8 +225,13 @@ pub fn car_figures(car: &Car, day: NaiveDate, registration: &Registration) -> Ca
         income: if bought { -of(Direction::Receipt) } else { Pence::ZERO },
         stands_in: stands_in(car, day, registration),
         paid_ahead: paid_ahead(car, day, registration),
-        own_minutes,
-        sold: sale_by(car, day).map(|sale| sale_figures(car, sale, day, registration, own_minutes)),
+        deposit_held: deposit_held(car, day),
+        own_minutes: own_minutes(car, day),
+        sold: sale_by(car, day).map(|sale| sale_figures(car, sale, day, registration)),
+        disposed: car
+            .left_by(day)
+            .and_then(Left::disposal)
+            .map(|disposal| DisposalFigures::of(car, disposal, day, registration)),
     }
 }
 
@@ -243,8 +241,9 @@ fn counted_lines(car: &Car, day: NaiveDate, registration: &Registration) -> Vec<
         vat: registration.counted(line.vat, line.on),
         net: net_cost(line, registration),
         net_at_usual: line.usual_price.map(|_| net_cost_at_usual(line, registration)),
-        part_of: match joins(car, line) {
+        part_of: match car.place(line).joins {
             Joins::AfterSale => PartOf::AfterSale,
+            Joins::Disposal => PartOf::Disposal,
             Joins::Stock(from) if from > day => PartOf::NotYet,
             Joins::Stock(from) if from > line.on => PartOf::StandsInPaidAhead,
             Joins::Stock(_) => PartOf::StandsIn,
@@ -253,31 +252,55 @@ fn counted_lines(car: &Car, day: NaiveDate, registration: &Registration) -> Vec<
     car.lines.iter().filter(|line| line.on <= day).map(count).collect()
 }
 
-fn sale_figures(car: &Car, sale: &Sale, day: NaiveDate, registration: &Registration, own_minutes: i64) -> SaleFigures {
-    let stood_in = stands_in(car, sale.on, registration);
+fn own_minutes(car: &Car, day: NaiveDate) -> i64 {
+    car.own_minutes.iter().filter(|(on, _)| *on <= day).map(|(_, minutes)| i64::from(*minutes)).sum()
+}
+
+/// What `sale`, one of the car's own, made, with what has come after it up to `day`.
+pub fn sale_figures(car: &Car, sale: &Sale, day: NaiveDate, registration: &Registration) -> SaleFigures {
+    let until = Until::sale(car, sale);
+    let lines: Vec<&Line> = until.lines().collect();
+    let net = |line: &&Line| net_cost(line, registration);
+    let stood_in = net_purchase_price(car, registration) + lines.iter().map(net).sum();
     let vat_on_sale = vat_on_sale(car, sale, registration);
     let profit = sale.selling_price - vat_on_sale - stood_in;
-    let after_sale_costs = after_sale_lines(car, day).map(|line| net_cost(line, registration)).sum();
-    let favours: Pence = stands_in_lines(car, sale.on)
-        .map(|line| net_cost_at_usual(line, registration) - net_cost(line, registration))
-        .sum();
+    let favours: Pence = lines.iter().map(|line| net_cost_at_usual(line, registration) - net(line)).sum();
+    let (days, minutes) = (until.days(), own_minutes(car, day));
     SaleFigures {
         sold_on: sale.on,
+        days,
+        stood_in,
         selling_price: sale.selling_price,
         vat_on_margin: if car.vat_invoice { Pence::ZERO } else { vat_on_sale },
         vat_on_sale,
         profit,
-        after_sale_costs,
+        after_sale_costs: lines_outside(car, Joins::AfterSale, day).map(|line| net_cost(line, registration)).sum(),
         return_unrounded: unrounded_return(profit, stood_in),
         return_pct: return_pct(profit, stood_in),
         multiple: multiple(sale.selling_price, stood_in),
-        profit_per_day: profit_per_day(profit, days_between(car.bought_on, sale.on)),
-        profit_per_100_per_30_days: per_hundred_thirty(profit, pence_days(car, sale, registration)),
-        annual_return: annual_return(&flows(car, sale, day, registration)),
+        profit_per_day: profit_per_day(profit, days),
+        profit_per_100_per_30_days: per_hundred_thirty(profit, until.pence_days(&lines, registration)),
+        annual_return: annual_return(&flows(car, day, registration)),
         profit_at_usual_prices: profit - favours,
-        profit_per_hour: (own_minutes > 0)
-            .then(|| Pence::from_pounds_rounded(profit.to_pounds() * Decimal::from(60) / Decimal::from(own_minutes))),
+        profit_per_hour: (minutes > 0)
+            .then(|| Pence::from_pounds_rounded(profit.to_pounds() * Decimal::from(60) / Decimal::from(minutes))),
     }
+}
+
+impl DisposalFigures {
+    /// What `disposal`, the car's own, came to by `day`.
+    pub fn of(car: &Car, disposal: &Disposal, day: NaiveDate, registration: &Registration) -> Self {
+        let brought_in: Pence =
+            lines_outside(car, Joins::Disposal, day).map(|line| -net_cost(line, registration)).sum();
+        let loss = stands_in(car, day, registration) - disposal.value - brought_in;
+        Self { on: disposal.on, how: disposal.how, value: disposal.value, brought_in, loss }
+    }
+}
+
+/// What the car would stand in at more on `day` if every cost on it had been at its usual price.
+pub fn stands_in_favours(car: &Car, day: NaiveDate, registration: &Registration) -> Pence {
+    let favour = |line: &Line| net_cost_at_usual(line, registration) - net_cost(line, registration);
+    stands_in_lines(car, day).map(favour).sum()
 }
 
 /// VAT due on the sale of a car, by the day of sale.
@@ -285,34 +308,74 @@ pub fn vat_on_sale(car: &Car, sale: &Sale, registration: &Registration) -> Pence
     registration.on_sale(car.purchase_price, sale.selling_price, car.vat_invoice, sale.on)
 }
 
-/// Lines dated after the sale and by `day`.
-pub fn after_sale_lines(car: &Car, day: NaiveDate) -> impl Iterator<Item = &Line> {
-    car.lines.iter().filter(move |line| line.on <= day && joins(car, line) == Joins::AfterSale)
+/// VAT due on money kept for a car that is not sold, a deposit or part of a refund: on what exceeds
+/// the purchase price, as for a sale at that amount, by the day it was kept.
+pub fn vat_on_kept(car: &Car, kept: Pence, on: NaiveDate, registration: &Registration) -> Pence {
+    registration.on_sale(car.purchase_price, kept, car.vat_invoice, on)
 }
 
 fn unrounded_return(profit: Pence, stood_in: Pence) -> Option<Decimal> {
     stood_in.is_positive().then(|| profit.to_pounds() * Decimal::ONE_HUNDRED / stood_in.to_pounds())
 }
 
-/// Σ pence × days from each stands-in line's own date until the car was sold, at least one day.
-fn pence_days(car: &Car, sale: &Sale, registration: &Registration) -> i64 {
-    let tied = |from: NaiveDate, amount: Pence| amount.get().saturating_mul(days_between(from, sale.on).max(1));
-    stands_in_lines(car, sale.on)
-        .map(|line| tied(line.on, net_cost(line, registration)))
-        .fold(tied(car.bought_on, net_purchase_price(car, registration)), i64::saturating_add)
+/// A car's stretches in stock up to one of its sales.
+struct Until<'c> {
+    car: &'c Car,
+    last: usize,
 }
 
-/// The car's dated flows: purchase and lines out, the selling price less VAT in.
-fn flows(car: &Car, sale: &Sale, day: NaiveDate, registration: &Registration) -> Vec<Flow> {
-    let mut flows = vec![
-        Flow { on: car.bought_on, amount: -net_purchase_price(car, registration) },
-        Flow { on: sale.on, amount: sale.selling_price - vat_on_sale(car, sale, registration) },
-    ];
-    flows.extend(
-        car.lines
+impl<'c> Until<'c> {
+    fn sale(car: &'c Car, sale: &Sale) -> Self {
+        let number = car.sales.iter().position(|other| other.sale_no == sale.sale_no);
+        Self { car, last: number.unwrap_or_default() }
+    }
+
+    /// The lines that were part of what it stood in at.
+    fn lines(&self) -> impl Iterator<Item = &'c Line> {
+        let (car, last) = (self.car, self.last);
+        car.lines.iter().filter(move |line| {
+            let place = car.place(line);
+            place.stretch <= last && matches!(place.joins, Joins::Stock(_))
+        })
+    }
+
+    /// Days in stock, over every stretch.
+    fn days(&self) -> i64 {
+        self.tied(0, self.car.bought_on)
+    }
+
+    /// Days in stock from a day in (or, paid ahead, before) one stretch on.
+    fn tied(&self, stretch: usize, from: NaiveDate) -> i64 {
+        let stretches = self.car.stretches().enumerate().take(self.last + 1).skip(stretch);
+        stretches
+            .filter_map(|(n, each)| {
+                let begins = if n == stretch { from } else { each.from };
+                each.left.map(|left| days_between(begins, left.on()))
+            })
+            .sum()
+    }
+
+    /// Σ pence × days each line was tied up, from its own date, at least one day.
+    fn pence_days(&self, lines: &[&Line], registration: &Registration) -> i64 {
+        let tied = |stretch, from, amount: Pence| amount.get().saturating_mul(self.tied(stretch, from).max(1));
+        let purchase = tied(0, self.car.bought_on, net_purchase_price(self.car, registration));
+        lines
             .iter()
-            .filter(|line| line.on <= day)
-            .map(|line| Flow { on: line.on, amount: -net_cost(line, registration) }),
-    );
+            .map(|line| tied(self.car.place(line).stretch, line.on, net_cost(line, registration)))
+            .fold(purchase, i64::saturating_add)
+    }
+}
+
+/// The car's dated flows by `day`: purchase and lines out, each selling price less VAT in, and out
+/// again where the car came back.
+fn flows(car: &Car, day: NaiveDate, registration: &Registration) -> Vec<Flow> {
+    let mut flows = vec![Flow { on: car.bought_on, amount: -net_purchase_price(car, registration) }];
+    for sale in car.sales.iter().filter(|sale| sale.on <= day) {
+        let amount = sale.selling_price - vat_on_sale(car, sale, registration);
+        flows.push(Flow { on: sale.on, amount });
+        flows.extend(sale.taken_back.as_ref().map(|back| Flow { on: back.on, amount: -amount }));
+    }
+    let lines = car.lines.iter().filter(|line| line.on <= day);
+    flows.extend(lines.map(|line| Flow { on: line.on, amount: -net_cost(line, registration) }));
     flows
 }

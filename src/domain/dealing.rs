@@ -1,6 +1,7 @@
 //! What changes hands when a car is bought or sold, and how a cost is divided between cars.
 
 use crate::domain::car_ref::StockNo;
+use crate::domain::claims::Given;
 use crate::domain::margin_vat::vat_in;
 use crate::domain::pence::Pence;
 use crate::domain::rates::standard_vat_rate;
@@ -22,11 +23,11 @@ pub fn paid_for_purchase(price: Pence, finance: Pence, typed: Option<Pence>) -> 
     }
 }
 
-/// What the buyer pays on the day: the price less what his cars were taken in at, unless another
-/// amount, never more, was typed. Negative when the cars taken in are worth more than the price:
-/// the difference is paid to him.
-pub fn received_for_sale(price: Pence, allowances: Pence, typed: Option<Pence>) -> Result<Pence, Refusal> {
-    let due = price - allowances;
+/// What the buyer pays on the day: the price less what his cars and his deposit count for, unless
+/// another amount, never more, was typed. Negative when they are worth more than the price: the
+/// difference is paid to him.
+pub fn received_for_sale(price: Pence, credits: Pence, deposit: Pence, typed: Option<Pence>) -> Result<Pence, Refusal> {
+    let due = price - credits - deposit;
     match typed {
         Some(paid) if due.is_negative() && !paid.is_zero() => Err(Refusal::DifferenceGoesToBuyer { due: -due }),
         Some(paid) if paid > due && !due.is_negative() => {
@@ -35,6 +36,44 @@ pub fn received_for_sale(price: Pence, allowances: Pence, typed: Option<Pence>) 
         Some(paid) if !due.is_negative() => Ok(paid),
         _ => Ok(due),
     }
+}
+
+/// How a take-back is settled.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Settlement {
+    /// Money to go back to the buyer; negative when he hands money over.
+    pub refund: Pence,
+    /// What he still owed, which lapses.
+    pub lapsed: Pence,
+    /// Allowances of the cars taken in that go back to him.
+    pub returned: Pence,
+    /// What he gave and does not get back.
+    pub kept_back: Pence,
+}
+
+/// Settles a take-back of a sale at `price`, for which `given` was given. `returned` are the
+/// allowances of cars that go back, `in_money` those of cars that should but are gone and so are paid
+/// out. The refund is the money received so far and `in_money`, unless another, never more than what
+/// was given and does not go back, was typed.
+pub fn settle_take_back(
+    price: Pence,
+    given: Given,
+    returned: Pence,
+    in_money: Pence,
+    typed: Option<Pence>,
+) -> Result<Settlement, Refusal> {
+    let most = given.total() - returned;
+    let due = given.in_money() + in_money;
+    let refund = match typed {
+        Some(refund) if refund > most.max(Pence::ZERO) => {
+            return Err(Refusal::MoreThanGiven { given: refund, most: most.max(Pence::ZERO) });
+        }
+        Some(refund) => refund,
+        // He had money because his car was worth more: with his car back, he hands it over again.
+        None if due.is_negative() && returned.is_zero() => Pence::ZERO,
+        None => due,
+    };
+    Ok(Settlement { refund, lapsed: given.left_of(price), returned, kept_back: most - refund })
 }
 
 /// VAT is part of what was paid and never more than the standard rate's fraction of it: a sixth at
@@ -139,11 +178,41 @@ mod tests {
 
     #[test]
     fn a_dearer_car_taken_in_leaves_money_for_the_buyer() {
-        assert_eq!(received_for_sale(pence(90_000), pence(30_000), None), Ok(pence(60_000)));
-        assert_eq!(received_for_sale(pence(90_000), pence(100_000), None), Ok(pence(-10_000)));
-        assert_eq!(received_for_sale(pence(90_000), pence(100_000), Some(Pence::ZERO)), Ok(pence(-10_000)));
-        assert!(received_for_sale(pence(90_000), pence(100_000), Some(pence(5))).is_err());
-        assert!(received_for_sale(pence(90_000), Pence::ZERO, Some(pence(90_001))).is_err());
+        let received = |credits, deposit, typed| {
+            received_for_sale(pence(90_000), pence(credits), pence(deposit), typed).map(Pence::get)
+        };
+        assert_eq!(received(30_000, 0, None), Ok(60_000));
+        assert_eq!(received(30_000, 5_000, None), Ok(55_000));
+        assert_eq!(received(100_000, 0, None), Ok(-10_000));
+        assert_eq!(received(85_000, 10_000, None), Ok(-5_000));
+        assert_eq!(received(100_000, 0, Some(Pence::ZERO)), Ok(-10_000));
+        assert!(received(100_000, 0, Some(pence(5))).is_err());
+        assert!(received(0, 0, Some(pence(90_001))).is_err());
+        assert!(received(0, 5_000, Some(pence(85_001))).is_err());
+    }
+
+    #[test]
+    fn a_take_back_settles_everything_the_buyer_gave() {
+        // Sold at £900: £200 deposit, £400 in money, a car taken in at £250; £50 still owed.
+        let given = Given { credits: pence(25_000), deposit: pence(20_000), money: pence(40_000), ..Given::default() };
+        let settle = |returned, in_money, typed: Option<i64>| {
+            settle_take_back(pence(90_000), given, pence(returned), pence(in_money), typed.map(pence))
+                .map(|done| [done.refund, done.lapsed, done.returned, done.kept_back].map(Pence::get))
+        };
+        // The money goes back, his car stays: its allowance is kept back.
+        assert_eq!(settle(0, 0, None), Ok([60_000, 5_000, 0, 25_000]));
+        // His car goes back too, or its allowance in money once it is gone.
+        assert_eq!(settle(25_000, 0, None), Ok([60_000, 5_000, 25_000, 0]));
+        assert_eq!(settle(0, 25_000, None), Ok([85_000, 5_000, 0, 0]));
+        // Something is taken off for use, but never more goes back than came.
+        assert_eq!(settle(25_000, 0, Some(52_500)), Ok([52_500, 5_000, 25_000, 7_500]));
+        assert!(settle(25_000, 0, Some(60_001)).is_err());
+        assert_eq!(settle(0, 0, Some(85_000)), Ok([85_000, 5_000, 0, 0]));
+        // His car was worth £100 more than the price and he had that in money.
+        let dearer = Given { credits: pence(100_000), money: pence(-10_000), ..Given::default() };
+        let settle = |returned| settle_take_back(pence(90_000), dearer, pence(returned), Pence::ZERO, None).unwrap();
+        assert_eq!((settle(100_000).refund, settle(100_000).kept_back), (pence(-10_000), Pence::ZERO));
+        assert_eq!((settle(0).refund, settle(0).kept_back), (Pence::ZERO, pence(90_000)));
     }
 
     #[test]

@@ -1,8 +1,8 @@
 //! Everything with a date on it: what falls due, when, and what to do about it.
 
-use crate::domain::buyer_rights::rejection_ends;
-use crate::domain::car_figures::{owed_by_buyer, owed_to_seller};
+use crate::domain::buyer_rights::{refund_ends, rejection_ends};
 use crate::domain::car_ref::StockNo;
+use crate::domain::claims::{owed_by_buyer, owed_to_seller, refund_owed};
 use crate::domain::dated_facts::{Paper, TaxEvent, TaxKind, TaxStatus};
 use crate::domain::day::long;
 use crate::domain::due_item::{DueItem, DueKind, Series};
@@ -11,8 +11,9 @@ use crate::domain::mot::{earliest_keeping, first_due};
 use crate::domain::pence::Pence;
 use crate::domain::settings::Settings;
 use crate::domain::standing::Standing;
+use crate::domain::stay::Left;
 use crate::domain::vehicle_tax::{complete_months_left, refund, refund_expected_by};
-use crate::domain::words::Direction;
+use crate::domain::words::{Direction, Outcome};
 use crate::domain::yard::{Yard, YardCar};
 use chrono::{Days, NaiveDate};
 use std::collections::BTreeMap;
@@ -39,8 +40,8 @@ pub struct DueFacts<'a> {
     pub settings: &'a Settings,
     /// The yard.
     pub yard: &'a Yard<'a>,
-    /// Cars sold that a date may still hang on.
-    pub sold: &'a [Car],
+    /// Cars out of stock that a date may still hang on.
+    pub gone: &'a [Car],
     /// Vehicle tax of all these cars.
     pub tax: &'a BTreeMap<StockNo, Vec<TaxEvent>>,
     /// The papers.
@@ -58,8 +59,8 @@ pub fn due(facts: &DueFacts<'_>) -> Vec<DueItem> {
         items.extend(mot_items(car, facts.settings, facts.day));
         items.extend(stock_items(car, events(facts.tax, car.car), facts.settings, facts.day));
     }
-    for car in facts.sold {
-        items.extend(sold_items(car, events(facts.tax, car), facts.day));
+    for car in facts.gone {
+        items.extend(gone_items(car, events(facts.tax, car), facts.day));
     }
     items.extend(facts.papers.iter().map(|paper| paper_item(paper, facts.settings, facts.day)));
     items.extend(facts.bills.iter().filter(|bill| bill.owed.is_positive()).map(|bill| bill_item(bill, facts.day)));
@@ -74,7 +75,7 @@ fn events<'a>(tax: &'a BTreeMap<StockNo, Vec<TaxEvent>>, car: &Car) -> &'a [TaxE
 
 fn mot_items(yard_car: &YardCar<'_>, settings: &Settings, day: NaiveDate) -> Vec<DueItem> {
     let (car, mot) = (yard_car.car, &yard_car.showing.mot);
-    let advertised = yard_car.showing.asking_price.is_some();
+    let advertised = yard_car.showing.asking_price.is_some() || yard_car.figures.deposit_held.is_positive();
     let item = |series, kind, on, action| DueItem::on_car(day, series, kind, on, car, action);
     let test = format!("have it tested, then `runabout mot {} pass`", car.stock_no);
     match mot.until {
@@ -131,22 +132,66 @@ fn stock_items(yard_car: &YardCar<'_>, tax: &[TaxEvent], settings: &Settings, da
         let action = format!("over {band} days in stock from this day: look at the price");
         items.push(DueItem::on_car(day, Series::StockAge, DueKind::StockAge, on, car, action).leading(None));
     }
+    items.extend(deposit_item(yard_car, day));
     items.extend(owed_for(car, day));
+    items.extend(refund_to_buyer(car, day));
     items.extend(refunds(car, tax, None, day));
     items
 }
 
-/// What still hangs on a car sold. Asked as of the last day there is, what is left is what only
-/// the trader can settle.
-pub fn sold_items(car: &Car, tax: &[TaxEvent], day: NaiveDate) -> Vec<DueItem> {
-    let Some(sale) = &car.sale else { return Vec::new() };
+fn deposit_item(yard_car: &YardCar<'_>, day: NaiveDate) -> Option<DueItem> {
+    let (car, held) = (yard_car.car, yard_car.figures.deposit_held);
+    let until = yard_car.showing.hold_until;
+    let kept = if until.is_some() { "kept for it until this day" } else { "kept for it, no day agreed" };
+    let action = format!(
+        "deposit of {held}, {kept}: `runabout sell {0} PRICE`, or `runabout deposit {0} --give-back` or --keep",
+        car.stock_no
+    );
+    held.is_positive().then(|| DueItem::on_car(day, Series::Deposit, DueKind::Deposit, until, car, action))
+}
+
+/// A refund agreed has to be paid within 14 days beginning with the day it was agreed (Consumer Rights
+/// Act 2015 s.20(15)).
+fn refund_to_buyer(car: &Car, day: NaiveDate) -> Option<DueItem> {
+    let owed = refund_owed(car, day);
+    let back = car.sales.iter().rev().find_map(|sale| sale.taken_back.as_ref()).filter(|back| back.on <= day)?;
+    let action = format!(
+        "{owed} to go back to its buyer by this day: `runabout spend {} balance --car {}`",
+        owed.plain(),
+        car.stock_no
+    );
+    let by = Some(refund_ends(back.on));
+    owed.is_positive().then(|| DueItem::on_car(day, Series::Refund, DueKind::Balance, by, car, action))
+}
+
+/// What still hangs on a car that has left stock. Asked as of the last day there is, what is left is
+/// what only the trader can settle.
+pub fn gone_items(car: &Car, tax: &[TaxEvent], day: NaiveDate) -> Vec<DueItem> {
+    let Some(left) = car.left_by(day) else { return Vec::new() };
     let bought = "tell DVLA it was in the trade (V5C, or online)";
-    let sold = "tell DVLA who has it now, and give the buyer the new keeper's slip";
-    let mut items = vec![
-        keeper_notice(car, Series::BoughtNotice, car.bought_on, bought, day),
-        keeper_notice(car, Series::SoldNotice, sale.on, sold, day),
-    ];
+    let mut items = vec![keeper_notice(car, Series::BoughtNotice, car.bought_on, bought, day)];
     items.extend(owed_for(car, day));
+    items.extend(refund_to_buyer(car, day));
+    match left {
+        Left::Sold(sale) => items.extend(sold_items(car, sale, day)),
+        Left::Disposed(disposal) => {
+            let what = match disposal.how {
+                Outcome::Scrapped => "tell DVLA it was scrapped (V5C, or online)",
+                Outcome::Broken => "tell DVLA it is off the road for good, or when its shell is scrapped",
+                Outcome::Lost => "tell DVLA what became of it; an insurer who pays takes the V5C",
+                Outcome::Kept => "tell DVLA it is yours now, and tax it before you drive it",
+                Outcome::Returned => "tell DVLA who has it again",
+            };
+            items.push(keeper_notice(car, Series::GoneNotice, disposal.on, what, day));
+        }
+    }
+    items.extend(refunds(car, tax, Some(left.on()), day));
+    items
+}
+
+fn sold_items(car: &Car, sale: &Sale, day: NaiveDate) -> Vec<DueItem> {
+    let sold = "tell DVLA who has it now, and give the buyer the new keeper's slip";
+    let mut items = vec![keeper_notice(car, Series::SoldNotice, sale.on, sold, day)];
     let owed = owed_by_buyer(car, day);
     if owed.is_positive() {
         let buyer = sale.buyer.as_deref().unwrap_or("the buyer");
@@ -166,7 +211,6 @@ pub fn sold_items(car: &Car, tax: &[TaxEvent], day: NaiveDate) -> Vec<DueItem> {
             action,
         ));
     }
-    items.extend(refunds(car, tax, Some(sale), day));
     items
 }
 
@@ -182,16 +226,16 @@ fn owed_for(car: &Car, day: NaiveDate) -> Option<DueItem> {
         .then(|| DueItem::on_car(day, Series::OwedToSeller, DueKind::Balance, Some(car.bought_on), car, action))
 }
 
-/// Refunds of tax the trader took out: DVLA sends one for the complete months left after a sale
-/// or a SORN (Vehicle Excise and Registration Act 1994 s.19).
-fn refunds(car: &Car, tax: &[TaxEvent], sale: Option<&Sale>, day: NaiveDate) -> Vec<DueItem> {
+/// Refunds of tax the trader took out: DVLA sends one for the complete months left after a sale,
+/// a scrapping or a SORN (Vehicle Excise and Registration Act 1994 s.19).
+fn refunds(car: &Car, tax: &[TaxEvent], left_on: Option<NaiveDate>, day: NaiveDate) -> Vec<DueItem> {
     let mut items = Vec::new();
     for (taxed, next) in tax.iter().zip(tax.iter().skip(1).map(Some).chain([None])) {
         let (TaxKind::Taxed, Some(until)) = (taxed.kind, taxed.until) else { continue };
         let notice = match next {
             Some(next) if next.kind == TaxKind::Sorn => Some(next.on),
             Some(_) => None,
-            None => sale.map(|sale| sale.on),
+            None => left_on,
         };
         let Some(notice) = notice.filter(|notice| complete_months_left(until, *notice) > 0) else { continue };
         if !car.lines.iter().any(|line| is_refund_since(line, notice)) {

@@ -26,6 +26,8 @@ word_set! {
         KeeperNotice = "keeper-notice",
         /// A paper's last day.
         Paper = "paper",
+        /// Until when a car is kept for a deposit.
+        Deposit = "deposit",
         /// Money owed either way.
         Balance = "balance",
         /// The next age band in stock.
@@ -51,12 +53,15 @@ pub enum Series {
     BoughtNotice = 16,
     SoldNotice = 17,
     Paper = 18,
+    Deposit = 19,
     OwedToSeller = 20,
     OwedByBuyer = 21,
     Bill = 22,
     StockAge = 23,
     RejectionWindow = 24,
     Standing = 25,
+    Refund = 26,
+    GoneNotice = 27,
 }
 
 impl Series {

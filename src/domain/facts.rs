@@ -8,7 +8,7 @@ use crate::domain::pence::Pence;
 use crate::domain::registration::Registration;
 use crate::domain::standing::Standing;
 use crate::domain::vin::Vin;
-use crate::domain::words::{Direction, Kind, Pocket, Purpose, Shared, Via};
+use crate::domain::words::{Direction, Kind, Outcome, Pocket, Purpose, Shared, Via};
 use chrono::NaiveDate;
 
 /// The number of an entry: one recording command.
@@ -97,9 +97,9 @@ pub struct Movement {
     pub amount: Pence,
     /// What it settles.
     pub purpose: Purpose,
-    /// The car a purchase or sale is about.
+    /// The car a purchase, sale, deposit or refund is about.
     pub stock_no: Option<StockNo>,
-    /// The lender of a loan, or who was owed a bill.
+    /// The lender of a loan, who was owed a bill, who paid a deposit.
     pub party: Option<String>,
     /// A note.
     pub note: Option<String>,
@@ -110,8 +110,100 @@ pub struct Movement {
 pub struct PartExchange {
     /// The car taken in.
     pub stock_no: StockNo,
-    /// What was allowed for it.
+    /// What was allowed for it, its purchase price.
     pub allowance: Pence,
+    /// The part of that owed to a lender: the trader pays it off, so it does not count towards the
+    /// price of the car sold.
+    pub finance: Pence,
+}
+
+impl PartExchange {
+    /// What counts towards the price of the car sold.
+    pub fn credit(&self) -> Pence {
+        self.allowance - self.finance
+    }
+}
+
+/// A sale undone by the buyer's return of the car.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TakeBack {
+    /// The entry that recorded it.
+    pub entry: EntryNo,
+    /// The day the car came back.
+    pub on: NaiveDate,
+    /// Money agreed to go back to the buyer; negative when he hands money over.
+    pub refund: Pence,
+    /// What he still owed, which lapsed.
+    pub lapsed: Pence,
+    /// Allowances of the cars taken in that went back to him.
+    pub returned: Pence,
+    /// What he gave and does not get back.
+    pub kept_back: Pence,
+    /// Why it came back.
+    pub reason: Option<String>,
+}
+
+/// How a car left stock without a sale.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Disposal {
+    /// The entry that recorded it.
+    pub entry: EntryNo,
+    /// The day it left stock.
+    pub on: NaiveDate,
+    /// Scrapped, broken, lost, kept or returned.
+    pub how: Outcome,
+    /// What a car kept was worth to the owner, or the allowance at which one taken in went back.
+    pub value: Pence,
+    /// Who took it.
+    pub party: Option<String>,
+    /// Reference of the Certificate of Destruction.
+    pub certificate: Option<String>,
+}
+
+/// Deposit money held no more and not given back.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DepositEnd {
+    /// The entry that recorded it.
+    pub entry: EntryNo,
+    /// The day.
+    pub on: NaiveDate,
+    /// How much.
+    pub amount: Pence,
+    /// The sale it counted towards; none when it was kept.
+    pub sale_no: Option<i64>,
+}
+
+/// Part of what a buyer owes that will never come.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WriteOff {
+    /// The entry that recorded it.
+    pub entry: EntryNo,
+    /// The day.
+    pub on: NaiveDate,
+    /// How much.
+    pub amount: Pence,
+}
+
+/// What was paid under the hammer and the auctioneer's fee that is part of the purchase price.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct AuctionPurchase {
+    /// The price the hammer fell at.
+    pub hammer_price: Pence,
+    /// The buyer's fee, charged without VAT shown.
+    pub buyers_fee: Pence,
+}
+
+/// An offer made for a car.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Offer {
+    /// The entry that recorded it.
+    pub entry: EntryNo,
+    /// The day.
+    pub on: NaiveDate,
+    /// How much.
+    pub amount: Pence,
+    /// Who offered.
+    pub by: Option<String>,
 }
 
 /// One sale of a car.
@@ -137,12 +229,14 @@ pub struct Sale {
     pub distance: bool,
     /// Cars taken in as part payment.
     pub part_exchanges: Vec<PartExchange>,
+    /// The buyer's return of the car, if it came back.
+    pub taken_back: Option<TakeBack>,
 }
 
 impl Sale {
-    /// What the cars taken in were allowed at, together.
-    pub fn allowances(&self) -> Pence {
-        self.part_exchanges.iter().map(|part| part.allowance).sum()
+    /// What the cars taken in count towards the price, together.
+    pub fn credits(&self) -> Pence {
+        self.part_exchanges.iter().map(PartExchange::credit).sum()
     }
 }
 
@@ -179,12 +273,20 @@ pub struct Car {
     pub keys: Option<u32>,
     /// The allowance it was taken in at, when it came as part payment.
     pub taken_in_at: Option<Pence>,
-    /// Its sale, once sold.
-    pub sale: Option<Sale>,
+    /// What was paid under the hammer, when it came from an auction that charged a fee.
+    pub auction: Option<AuctionPurchase>,
+    /// Its sales, oldest first; all but the last were taken back.
+    pub sales: Vec<Sale>,
+    /// How it left stock without a sale, if it did.
+    pub disposal: Option<Disposal>,
     /// Lines on it, oldest first.
     pub lines: Vec<Line>,
-    /// Purchase and sale money, oldest first.
+    /// Purchase, sale, deposit and refund money, oldest first.
     pub settlements: Vec<Movement>,
+    /// Deposit money held no more and not given back, oldest first.
+    pub deposit_ends: Vec<DepositEnd>,
+    /// What its buyers owed and never paid, oldest first.
+    pub write_offs: Vec<WriteOff>,
     /// Own minutes logged on it, with their days.
     pub own_minutes: Vec<(NaiveDate, u32)>,
 }
@@ -210,6 +312,8 @@ pub struct Showing {
     pub mot: MotStanding,
     /// The latest odometer reading, in miles, and its day.
     pub mileage: Option<(NaiveDate, u32)>,
+    /// Until when it is kept for whoever paid a deposit, as last agreed.
+    pub hold_until: Option<NaiveDate>,
 }
 
 /// What is owed and held before the first day a slice of facts covers, as plain sums of facts.
@@ -219,9 +323,14 @@ pub struct Opening {
     pub cash: Pence,
     /// Bank, standing costs left out.
     pub bank: Pence,
-    /// Prices of cars sold, less allowances and money received for them.
+    /// Prices of cars sold, less what cars taken in counted towards them, deposits, money received,
+    /// written off and lapsed.
     pub owed_by_buyers: Pence,
-    /// Prices of cars bought, less allowances and money paid for them.
+    /// Deposits taken, less those given back, counted towards a sale or kept.
+    pub deposits_held: Pence,
+    /// Money agreed to go back to buyers, less what was paid of it.
+    pub refunds_owed: Pence,
+    /// Prices of cars bought, less what counted towards the price of a car sold, and money paid.
     pub owed_to_sellers: Pence,
     /// Bills recorded unpaid, less what was paid against them.
     pub bills: Pence,

@@ -2,13 +2,13 @@
 //! however they came to be recorded. Recording checks it before anything is kept; undo and amend
 //! check it on what would remain, and name the entry that stands in the way.
 
-use crate::domain::car_figures::{owed_by_buyer, owed_to_seller};
-use crate::domain::day::LAST_DAY;
+use crate::domain::deal_order::{check_deals, check_deposits, too_much};
 use crate::domain::facts::{Car, EntryNo, Line, Movement};
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
 use crate::domain::standing::Standing;
-use crate::domain::words::Purpose;
+use crate::domain::stay::Left;
+use chrono::NaiveDate;
 
 /// A fact that cannot stand beside the others: the entry that recorded it and why not.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,59 +19,52 @@ pub struct Breach {
     pub why: Refusal,
 }
 
-/// Checks one car: bought before it is sold, and neither side paid more than agreed.
+/// Checks one car: in and out of stock in turn, and nobody paid more than agreed.
 pub fn check_car(car: &Car) -> Result<(), Breach> {
-    if let Some(sale) = &car.sale
-        && sale.on < car.bought_on
-    {
-        let why = Refusal::BeforePurchase { car: car.label(), given: sale.on, bought: car.bought_on };
-        return Err(Breach { entry: sale.entry, why });
-    }
-    for settlement in &car.settlements {
-        check_day(car, settlement)?;
-    }
-    let seller = (owed_to_seller(car, LAST_DAY), format!("for {}", car.label()));
-    check_not_overpaid(car, Purpose::Purchase, seller)?;
-    check_not_overpaid(car, Purpose::Sale, (owed_by_buyer(car, LAST_DAY), format!("by the buyer of {}", car.label())))
+    check_comings_and_goings(car)?;
+    check_deals(car)?;
+    check_deposits(car)
 }
 
-/// Money for a car is not paid before the deal it is for.
-fn check_day(car: &Car, settlement: &Movement) -> Result<(), Breach> {
-    let refuse = |why| Err(Breach { entry: settlement.entry, why });
-    let deal = match (settlement.purpose, &car.sale) {
-        (Purpose::Purchase, _) => car.bought_on,
-        (Purpose::Sale, Some(sale)) => sale.on,
-        (Purpose::Sale, None) => return refuse(Refusal::NotSold { car: car.label() }),
-        _ => return Ok(()),
-    };
-    if settlement.on < deal {
-        return refuse(Refusal::BeforeTheDeal { car: car.label(), given: settlement.on, deal });
+/// Bought, sold or disposed of, taken back, in that order and never two at once.
+fn check_comings_and_goings(car: &Car) -> Result<(), Breach> {
+    let gone = car.sales.iter().position(|sale| sale.taken_back.is_none());
+    let after_gone = |n: usize| car.sales.get(n + 1).map(|sale| sale.entry);
+    if let Some((n, sale)) = gone.and_then(|n| Some((n, car.sales.get(n)?)))
+        && let Some(entry) = after_gone(n).or(car.disposal.as_ref().map(|disposal| disposal.entry))
+    {
+        return Err(Breach { entry, why: Refusal::SoldAlready { car: car.label(), on: sale.on } });
+    }
+    for (n, stretch) in car.stretches().enumerate() {
+        let Some(left) = stretch.left else { break };
+        let entry = match left {
+            Left::Sold(sale) => sale.entry,
+            Left::Disposed(disposal) => disposal.entry,
+        };
+        if left.on() < stretch.from {
+            return Err(Breach { entry, why: too_early(car, left.on(), n > 0) });
+        }
+        if let Some(back) = left.sale().and_then(|sale| sale.taken_back.as_ref()).filter(|back| back.on < left.on()) {
+            let why = Refusal::BeforeTheDeal { car: car.label(), given: back.on, deal: left.on() };
+            return Err(Breach { entry: back.entry, why });
+        }
     }
     Ok(())
 }
 
-/// Too much paid is put down to the entry recorded last: what stood before it did not overpay.
-fn check_not_overpaid(car: &Car, purpose: Purpose, (owed, who): (Pence, String)) -> Result<(), Breach> {
-    let last = car.settlements.iter().filter(|settlement| settlement.purpose == purpose).max_by_key(|last| last.entry);
-    match last {
-        Some(last) if owed.is_negative() && (purpose == Purpose::Purchase || last.amount.is_positive()) => {
-            Err(Breach { entry: last.entry, why: too_much(last.amount.abs(), owed, who) })
-        }
-        _ => Ok(()),
+fn too_early(car: &Car, given: NaiveDate, came_back: bool) -> Refusal {
+    match came_back {
+        true => Refusal::BeforeItCameBack { car: car.label(), given, back: car.last_in_from() },
+        false => Refusal::BeforePurchase { car: car.label(), given, bought: car.bought_on },
     }
 }
 
-/// `balance` is what is owed once `given` is paid; below nothing means too much was.
-fn too_much(given: Pence, balance: Pence, who: String) -> Refusal {
-    Refusal::MoreThanOwed { given, owed: (given + balance).max(Pence::ZERO), who }
-}
-
-/// Checks the stays of one vehicle, in any order: each is sold before the next begins.
+/// Checks the stays of one vehicle, in any order: each has left stock before the next begins.
 pub fn check_stays(stays: &[Car]) -> Result<(), Breach> {
     let mut stays: Vec<&Car> = stays.iter().collect();
     stays.sort_by_key(|car| (car.bought_on, car.stock_no));
     for (earlier, later) in stays.iter().zip(stays.iter().skip(1)) {
-        let apart = earlier.sale.as_ref().is_some_and(|sale| sale.on <= later.bought_on);
+        let apart = earlier.left().is_some_and(|left| left.on() <= later.bought_on);
         if !apart {
             let why = Refusal::StaysOverlap { earlier: earlier.label(), later: later.label() };
             return Err(Breach { entry: later.entry, why });
@@ -84,12 +77,12 @@ pub fn check_stays(stays: &[Car]) -> Result<(), Breach> {
 pub fn check_one_in_stock(car: &Car, others: &[Car]) -> Result<(), Breach> {
     let alike = |other: &&Car| {
         other.stock_no != car.stock_no
-            && other.sale.is_none()
+            && other.left().is_none()
             && ((car.mark.is_some() && other.mark == car.mark)
                 || (car.vehicle.vin.is_some() && other.vehicle.vin == car.vehicle.vin))
     };
     match others.iter().find(alike) {
-        Some(other) if car.sale.is_none() => {
+        Some(other) if car.left().is_none() => {
             let (later, earlier) = if car.entry > other.entry { (car, other) } else { (other, car) };
             Err(Breach { entry: later.entry, why: Refusal::InStockAlready { car: earlier.label() } })
         }
@@ -115,8 +108,8 @@ pub fn check_standings(standings: &[Standing]) -> Result<(), Breach> {
 
 /// Checks a car taken in as part payment against the sale it was taken in for.
 pub fn check_taken_in(car: &Car, sold: &Car) -> Result<(), Breach> {
-    let allowed = sold.sale.as_ref().is_some_and(|sale| {
-        sale.on == car.bought_on && sale.part_exchanges.iter().any(|part| part.allowance == car.purchase_price)
+    let allowed = sold.sales.iter().filter(|sale| sale.on == car.bought_on).any(|sale| {
+        sale.part_exchanges.iter().any(|part| part.stock_no == car.stock_no && part.allowance == car.purchase_price)
     });
     if allowed {
         return Ok(());

@@ -2,28 +2,28 @@
 //! them.
 
 use crate::domain::balances::Balances;
-use crate::domain::bridge::{Bridge, FloatFlow};
-use crate::domain::car_figures::{
-    CarFigures, Joins, after_sale_lines, car_figures, joins, net_cost, net_cost_at_usual, net_purchase_price,
-};
-use crate::domain::facts::{Car, EntryNo, Facts, Line};
+use crate::domain::bridge::{Bridge, FloatFlow, WithoutMoney};
+use crate::domain::car_figures::{SaleFigures, net_cost, net_purchase_price, sale_figures};
+use crate::domain::facts::{Car, EntryNo, Facts, Line, TakeBack};
 use crate::domain::pence::Pence;
 use crate::domain::period::Period;
+use crate::domain::profits::{CarDisposed, Profits, SaleTotals};
 use crate::domain::ratio::{mean, median, percent_of};
 use crate::domain::standing::Falling;
+use crate::domain::stay::Joins;
 use crate::domain::stock_ratios::{days_sales_in_stock, gmroi, stock_turn};
-use crate::domain::words::Direction;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
-use std::collections::BTreeMap;
 
-/// A car sold in the period, with its figures as of the day of sale.
+/// A sale made or reversed in the period, with its figures as of the day of sale.
 #[derive(Clone, Debug)]
 pub struct CarSold<'a> {
     /// The car.
     pub car: &'a Car,
     /// Its figures at the period's end.
-    pub figures: CarFigures,
+    pub figures: SaleFigures,
+    /// How it was reversed, if by the period's end.
+    pub taken_back: Option<&'a TakeBack>,
 }
 
 /// A line behind a figure of a period.
@@ -42,20 +42,20 @@ pub struct PeriodLine {
 }
 
 impl PeriodLine {
-    fn of(line: &Line, what: Option<String>, amount: Pence) -> Self {
+    pub(super) fn of(line: &Line, what: Option<String>, amount: Pence) -> Self {
         Self { on: line.on, entry: line.entry, heading: line.heading.clone(), what, amount }
     }
 
     /// Names a line on the yard by its party, or by its note when no party is known.
-    fn on_yard(line: &Line, amount: Pence) -> Self {
+    pub(super) fn on_yard(line: &Line, amount: Pence) -> Self {
         Self::of(line, line.party.clone().or_else(|| line.note.clone()), amount)
     }
 
-    fn on_car(car: &Car, line: &Line, amount: Pence) -> Self {
+    pub(super) fn on_car(car: &Car, line: &Line, amount: Pence) -> Self {
         Self::of(line, Some(car.label()), amount)
     }
 
-    fn of_standing(due: &Falling<'_>, amount: Pence) -> Self {
+    pub(super) fn of_standing(due: &Falling<'_>, amount: Pence) -> Self {
         let standing = due.standing;
         Self {
             on: due.on,
@@ -72,13 +72,21 @@ impl PeriodLine {
 pub struct PeriodFigures<'a> {
     /// The days it covers, ended at the as-of day.
     pub period: Period,
-    /// Cars sold, in order of sale.
+    /// Sales made, in order of sale, reversed since or not.
     pub cars_sold: Vec<CarSold<'a>>,
+    /// Sales of this period or an earlier one reversed in it, in order of reversal.
+    pub sales_reversed: Vec<CarSold<'a>>,
+    /// Cars that left stock without a sale, in order of day.
+    pub cars_disposed: Vec<CarDisposed<'a>>,
     /// Cars bought, in order of stock number, with their price net of VAT reclaimed.
     pub cars_bought: Vec<(&'a Car, Pence)>,
-    /// Σ selling prices.
+    /// What the sales made come to together.
+    pub made: SaleTotals,
+    /// What the sales reversed come to together.
+    pub reversed: SaleTotals,
+    /// Σ selling prices of sales made, less those reversed.
     pub sales: Pence,
-    /// Σ of what the cars sold stood in at.
+    /// Σ of what the cars sold stood in at, less that of sales reversed.
     pub cost_of_cars_sold: Pence,
     /// VAT due under the margin scheme.
     pub vat_on_margins: Pence,
@@ -86,6 +94,10 @@ pub struct PeriodFigures<'a> {
     pub vat_on_sales: Pence,
     /// Sales − VAT on them − cost of cars sold.
     pub gross_profit: Pence,
+    /// What cars disposed of stood in at, less what they were worth and brought in.
+    pub disposal_losses: Pence,
+    /// Lines of the period on cars disposed of in it or before, by day; a receipt is negative.
+    pub disposal_lines: Vec<PeriodLine>,
     /// Costs less receipts dated in the period on cars then sold.
     pub after_sale_costs: Pence,
     /// The lines behind them, by day; a receipt is negative.
@@ -96,7 +108,7 @@ pub struct PeriodFigures<'a> {
     pub overheads_total: Pence,
     /// The lines behind them, by day, standing costs included.
     pub overhead_lines: Vec<PeriodLine>,
-    /// Money received on no car.
+    /// Money received on no car, deposits kept, what was kept back from refunds.
     pub other_income: Pence,
     /// The lines behind it, by day.
     pub other_income_lines: Vec<PeriodLine>,
@@ -104,7 +116,9 @@ pub struct PeriodFigures<'a> {
     pub profit: Pence,
     /// The same with each cost at its usual price.
     pub profit_at_usual_prices: Pence,
-    /// Averages over the cars sold.
+    /// What passed without money: cars kept, balances written off.
+    pub without_money: WithoutMoney,
+    /// Averages over the sales made and not reversed in the period.
     pub averages: Averages,
     /// Stock over the period.
     pub stock: StockFigures,
@@ -122,6 +136,11 @@ impl PeriodFigures<'_> {
     /// Σ purchase prices of the cars bought, net of VAT reclaimed.
     pub fn cost_of_cars_bought(&self) -> Pence {
         self.cars_bought.iter().map(|(_, price)| *price).sum()
+    }
+
+    /// The profit less what buyers owed and will never pay.
+    pub fn profit_after_write_offs(&self) -> Pence {
+        self.profit - self.without_money.written_off
     }
 }
 
@@ -159,22 +178,30 @@ impl Facts {
     pub fn period_figures(&self, period: Period) -> Option<PeriodFigures<'_>> {
         let period = period.ending_by(self.to).filter(|period| period.from() >= self.from)?;
         let eve = period.from().pred_opt()?;
-        let cars_sold = self.cars_sold(period);
-        let profits = Profits::of(self, period, &cars_sold);
+        let (cars_sold, sales_reversed) = (self.cars_sold(period), self.sales_reversed(period));
+        let profits = Profits::of(self, period, &cars_sold, &sales_reversed);
+        let (made, reversed) = (profits.made, profits.reversed);
+        let cost = made.cost_of_cars_sold - reversed.cost_of_cars_sold;
         let (opening, closing) = (self.balances(eve), self.balances(period.to()));
-        let flow = FloatFlow::of(self, period);
-        let bridge = Bridge::between(&opening, &closing, profits.profit, &flow);
+        let (flow, without_money) = (FloatFlow::of(self, period), WithoutMoney::of(self, period));
+        let bridge = Bridge::between(&opening, &closing, profits.profit, &flow, &without_money);
         Some(PeriodFigures {
             period,
             averages: averages(&cars_sold),
-            stock: self.stock_figures(period, profits.cost_of_cars_sold, profits.gross_profit),
+            stock: self.stock_figures(period, cost, profits.gross_profit),
             cars_sold,
+            sales_reversed,
+            cars_disposed: profits.cars_disposed,
             cars_bought: self.cars_bought(period),
-            sales: profits.sales,
-            cost_of_cars_sold: profits.cost_of_cars_sold,
-            vat_on_margins: profits.vat_on_margins,
-            vat_on_sales: profits.vat_on_sales,
+            sales: made.sales - reversed.sales,
+            cost_of_cars_sold: cost,
+            vat_on_margins: made.vat_on_margins - reversed.vat_on_margins,
+            vat_on_sales: made.vat_on_sales - reversed.vat_on_sales,
+            made,
+            reversed,
             gross_profit: profits.gross_profit,
+            disposal_losses: profits.disposal_losses,
+            disposal_lines: by_day(profits.disposal_lines),
             after_sale_costs: profits.after_sale_costs,
             after_sale_lines: by_day(profits.after_sale_lines),
             overheads_total: profits.overheads_total,
@@ -184,6 +211,7 @@ impl Facts {
             other_income_lines: by_day(profits.other_income_lines),
             profit: profits.profit,
             profit_at_usual_prices: profits.profit - profits.favours,
+            without_money,
             money_in: flow.money_in,
             money_out: flow.money_out,
             closing,
@@ -192,14 +220,28 @@ impl Facts {
     }
 
     fn cars_sold(&self, period: Period) -> Vec<CarSold<'_>> {
-        let mut sold: Vec<CarSold<'_>> = self
-            .cars
-            .iter()
-            .filter(|car| car.sale.as_ref().is_some_and(|sale| period.contains(sale.on)))
-            .map(|car| CarSold { car, figures: car_figures(car, period.to(), &self.registration) })
-            .collect();
-        sold.sort_by_key(|sold| (sold.figures.sold.as_ref().map(|sale| sale.sold_on), sold.car.stock_no));
+        let mut sold = self.sales(period.to(), |sold| period.contains(sold.figures.sold_on));
+        sold.sort_by_key(|sold| (sold.figures.sold_on, sold.car.stock_no));
         sold
+    }
+
+    fn sales_reversed(&self, period: Period) -> Vec<CarSold<'_>> {
+        let mut reversed = self.sales(period.to(), |sold| sold.taken_back.is_some_and(|back| period.contains(back.on)));
+        reversed.sort_by_key(|sold| (sold.taken_back.map(|back| back.on), sold.car.stock_no));
+        reversed
+    }
+
+    /// Sales made by `day` that `wanted` wants, with how they were reversed by then.
+    fn sales(&self, day: NaiveDate, wanted: impl Fn(&CarSold<'_>) -> bool) -> Vec<CarSold<'_>> {
+        let made = self.cars.iter().flat_map(|car| car.sales.iter().map(move |sale| (car, sale)));
+        made.filter(|(_, sale)| sale.on <= day)
+            .map(|(car, sale)| CarSold {
+                car,
+                figures: sale_figures(car, sale, day, &self.registration),
+                taken_back: sale.taken_back.as_ref().filter(|back| back.on <= day),
+            })
+            .filter(wanted)
+            .collect()
     }
 
     fn cars_bought(&self, period: Period) -> Vec<(&Car, Pence)> {
@@ -231,16 +273,17 @@ impl Facts {
         let window = Period::new(period.from().max(self.first_day?), period.to())?;
         let mut pence_days = 0_i128;
         for car in &self.cars {
-            let last =
-                car.sale.as_ref().and_then(|sale| sale.on.pred_opt()).map_or(window.to(), |eve| eve.min(window.to()));
             let mut tie_up = |joined: NaiveDate, amount: Pence| {
-                if let Some(tied) = Period::new(joined.max(window.from()), last) {
-                    pence_days += i128::from(amount.get()) * i128::from(tied.days());
+                for stretch in car.stretches() {
+                    let last = stretch.left.and_then(|left| left.on().pred_opt()).unwrap_or(window.to());
+                    let tied = Period::new(joined.max(stretch.from).max(window.from()), last.min(window.to()));
+                    let days = tied.map_or(0, Period::days);
+                    pence_days += i128::from(amount.get()) * i128::from(days);
                 }
             };
             tie_up(car.bought_on, net_purchase_price(car, &self.registration));
             for line in &car.lines {
-                if let Joins::Stock(joined) = joins(car, line) {
+                if let Joins::Stock(joined) = car.place(line).joins {
                     tie_up(joined, net_cost(line, &self.registration));
                 }
             }
@@ -250,97 +293,20 @@ impl Facts {
     }
 }
 
-/// The profit and its parts, while they are added up.
-#[derive(Default)]
-struct Profits {
-    sales: Pence,
-    cost_of_cars_sold: Pence,
-    vat_on_margins: Pence,
-    vat_on_sales: Pence,
-    gross_profit: Pence,
-    after_sale_costs: Pence,
-    after_sale_lines: Vec<PeriodLine>,
-    overheads: BTreeMap<String, Pence>,
-    overheads_total: Pence,
-    overhead_lines: Vec<PeriodLine>,
-    other_income: Pence,
-    other_income_lines: Vec<PeriodLine>,
-    profit: Pence,
-    favours: Pence,
-}
-
-impl Profits {
-    fn of(facts: &Facts, period: Period, cars_sold: &[CarSold<'_>]) -> Self {
-        let mut profits = Self::default();
-        for sold in cars_sold {
-            profits.add_sale(&sold.figures);
-        }
-        let registration = &facts.registration;
-        for car in &facts.cars {
-            for line in after_sale_lines(car, period.to()).filter(|line| period.contains(line.on)) {
-                let net = net_cost(line, registration);
-                profits.add_after_sale(PeriodLine::on_car(car, line, net));
-                profits.favours += net_cost_at_usual(line, registration) - net;
-            }
-        }
-        for line in facts.yard_lines.iter().filter(|line| period.contains(line.on)) {
-            let net = net_cost(line, registration);
-            match line.direction {
-                Direction::Cost => profits.add_overhead(PeriodLine::on_yard(line, net)),
-                Direction::Receipt => profits.add_other_income(PeriodLine::on_yard(line, -net)),
-            }
-            profits.favours += net_cost_at_usual(line, registration) - net;
-        }
-        for due in facts.standing_costs(period.from(), period.to()) {
-            let net = due.amount - registration.counted(due.vat, due.on);
-            profits.add_overhead(PeriodLine::of_standing(&due, net));
-        }
-        profits.gross_profit = profits.sales - profits.vat_on_sales - profits.cost_of_cars_sold;
-        profits.profit =
-            profits.gross_profit - profits.after_sale_costs - profits.overheads_total + profits.other_income;
-        profits
-    }
-
-    fn add_sale(&mut self, figures: &CarFigures) {
-        let Some(sold) = &figures.sold else { return };
-        self.sales += sold.selling_price;
-        self.cost_of_cars_sold += figures.stands_in;
-        self.vat_on_margins += sold.vat_on_margin;
-        self.vat_on_sales += sold.vat_on_sale;
-        self.favours += sold.profit - sold.profit_at_usual_prices;
-    }
-
-    fn add_after_sale(&mut self, line: PeriodLine) {
-        self.after_sale_costs += line.amount;
-        self.after_sale_lines.push(line);
-    }
-
-    fn add_overhead(&mut self, line: PeriodLine) {
-        *self.overheads.entry(line.heading.clone()).or_default() += line.amount;
-        self.overheads_total += line.amount;
-        self.overhead_lines.push(line);
-    }
-
-    fn add_other_income(&mut self, line: PeriodLine) {
-        self.other_income += line.amount;
-        self.other_income_lines.push(line);
-    }
-}
-
 fn by_day(mut lines: Vec<PeriodLine>) -> Vec<PeriodLine> {
     lines.sort_by_key(|line| (line.on, line.entry));
     lines
 }
 
 fn averages(cars_sold: &[CarSold<'_>]) -> Averages {
-    let sales = || cars_sold.iter().filter_map(|sold| sold.figures.sold.as_ref());
-    let returns: Vec<Decimal> = sales().filter_map(|sale| sale.return_unrounded).collect();
-    let days: Vec<Decimal> =
-        cars_sold.iter().filter_map(|sold| sold.figures.days_in_stock).map(Decimal::from).collect();
+    let sales: Vec<&SaleFigures> =
+        cars_sold.iter().filter(|sold| sold.taken_back.is_none()).map(|sold| &sold.figures).collect();
+    let returns: Vec<Decimal> = sales.iter().filter_map(|sale| sale.return_unrounded).collect();
+    let days: Vec<Decimal> = sales.iter().map(|sale| Decimal::from(sale.days)).collect();
     Averages {
         pooled_return_pct: percent_of(
-            sales().map(|sale| sale.profit).sum(),
-            cars_sold.iter().map(|sold| sold.figures.stands_in).sum(),
+            sales.iter().map(|sale| sale.profit).sum(),
+            sales.iter().map(|sale| sale.stood_in).sum(),
         ),
         mean_return_pct: mean(&returns),
         median_return_pct: median(&returns),

@@ -4,6 +4,7 @@
 use crate::domain::facts::EntryNo;
 use crate::domain::pence::Pence;
 use crate::domain::value_error::ValueError;
+use crate::domain::words::Outcome;
 use chrono::NaiveDate;
 
 /// A request the trade's rules, or the facts in the book, do not allow.
@@ -73,6 +74,94 @@ pub enum Refusal {
     NotSold {
         /// The car.
         car: String,
+    },
+    /// The car left stock without a sale.
+    Disposed {
+        /// The car.
+        car: String,
+        /// How, as a word.
+        how: Outcome,
+        /// When.
+        on: NaiveDate,
+    },
+    /// A day before the car was last taken into stock.
+    BeforeItCameBack {
+        /// The car.
+        car: String,
+        /// The day given.
+        given: NaiveDate,
+        /// The day it came back.
+        back: NaiveDate,
+    },
+    /// A deposit is held that something has to be done about first.
+    DepositHeld {
+        /// The car.
+        car: String,
+        /// How much.
+        held: Pence,
+    },
+    /// A deposit is held from somebody else.
+    DepositFromAnother {
+        /// The car.
+        car: String,
+        /// How much.
+        held: Pence,
+        /// Who paid it.
+        by: String,
+        /// Who is buying, or would pay another.
+        given: String,
+        /// Whether the car was being sold.
+        selling: bool,
+    },
+    /// No deposit is held.
+    NoDeposit {
+        /// The car.
+        car: String,
+    },
+    /// More than is held as a deposit.
+    MoreThanHeld {
+        /// The money.
+        given: Pence,
+        /// What is held.
+        held: Pence,
+    },
+    /// More to go back than the buyer gave.
+    MoreThanGiven {
+        /// The money.
+        given: Pence,
+        /// The most that can go back.
+        most: Pence,
+    },
+    /// What was paid for a sale does not fit its take-back any more.
+    TakeBackUnsettled {
+        /// The car.
+        car: String,
+    },
+    /// A car taken in with finance on it cannot simply go back.
+    FinanceOnReturned {
+        /// The car taken in.
+        car: String,
+    },
+    /// Both the seller and a buyer are owed for one car.
+    WhoIsPaid {
+        /// The car.
+        car: String,
+        /// Owed to the seller or lender.
+        seller: Pence,
+        /// Owed to the buyer who brought it back.
+        buyer: Pence,
+    },
+    /// The month is closed.
+    Closed {
+        /// What would change.
+        what: String,
+        /// The last day closed.
+        closed_to: NaiveDate,
+    },
+    /// A month that cannot be closed or opened again.
+    NotForClosing {
+        /// Why, as a sentence.
+        why: String,
     },
     /// A day before the car was bought.
     BeforePurchase {

@@ -29,6 +29,35 @@ impl fmt::Display for Refusal {
             }
             Self::SoldAlready { car, on } => write!(f, "{car} was sold on {}", long(*on)),
             Self::NotSold { car } => write!(f, "{car} is not sold"),
+            Self::Disposed { car, how, on } => write!(f, "{car} {} on {}", how.happened(), long(*on)),
+            Self::BeforeItCameBack { car, given, back } => {
+                write!(f, "{} is before {car} came back into stock, on {}", long(*given), long(*back))
+            }
+            Self::DepositHeld { car, held } => write!(f, "a deposit of {held} is held on {car}"),
+            Self::DepositFromAnother { car, held, by, given, .. } => {
+                write!(f, "a deposit of {held} is held on {car} from {by}, not from {given}")
+            }
+            Self::NoDeposit { car } => write!(f, "no deposit is held on {car}"),
+            Self::MoreThanHeld { given, held } => write!(f, "{given} is too much: a deposit of {held} is held"),
+            Self::MoreThanGiven { given, most } if most.is_zero() => {
+                write!(f, "{given} is too much: the buyer gave nothing that could go back")
+            }
+            Self::MoreThanGiven { given, most } => {
+                write!(f, "{given} is too much: at most {most} of what the buyer gave can go back")
+            }
+            Self::TakeBackUnsettled { car } => {
+                write!(f, "{car} was taken back on what had been paid for it by then; that would no longer be so")
+            }
+            Self::FinanceOnReturned { car } => {
+                write!(f, "{car} was taken in with finance on it and cannot simply go back")
+            }
+            Self::WhoIsPaid { car, seller, buyer } => {
+                write!(f, "for {car} both its seller ({seller}) and a buyer who brought it back ({buyer}) are owed")
+            }
+            Self::Closed { what, closed_to } => {
+                write!(f, "{what} is in a closed month: everything up to {} is closed", long(*closed_to))
+            }
+            Self::NotForClosing { why } => f.write_str(why),
             Self::BeforePurchase { car, given, bought } => {
                 write!(f, "{} is before {car} was bought, on {}", long(*given), long(*bought))
             }
@@ -36,7 +65,7 @@ impl fmt::Display for Refusal {
                 write!(f, "{} is before the deal on {car} it would pay for, of {}", long(*given), long(*deal))
             }
             Self::StaysOverlap { earlier, later } => {
-                write!(f, "{later} would be bought before the same vehicle, as {earlier}, was sold")
+                write!(f, "{later} would be bought before the same vehicle, as {earlier}, had left stock")
             }
             Self::PartsDoNotAddUp { amount, parts } => {
                 write!(f, "the parts come to {parts}, not to {amount}")?;
@@ -115,7 +144,27 @@ impl Refusal {
                 ),
                 Err(_) => "`runabout settings headings` lists them".into(),
             },
-            Self::InStockAlready { car } | Self::SoldAlready { car, .. } => {
+            Self::DepositHeld { car, .. } => {
+                format!("`runabout deposit {0} --give-back`, or `runabout deposit {0} --keep`", first_word(car))
+            }
+            Self::DepositFromAnother { car, selling: true, .. } => format!(
+                "add --give-back-deposit to hand it back with the sale, or first `runabout deposit {} --keep`",
+                first_word(car)
+            ),
+            Self::DepositFromAnother { car, by, .. } => {
+                format!("`runabout deposit {0} --give-back` lets {by} go first", first_word(car))
+            }
+            Self::NoDeposit { car } => format!("`runabout deposit {} AMOUNT --by NAME` takes one", first_word(car)),
+            Self::FinanceOnReturned { car } => format!(
+                "agree the refund with --refund, and `runabout sell {} PRICE` if he takes his car again",
+                first_word(car)
+            ),
+            Self::WhoIsPaid { .. } => "add --to NAME: who is paid now".into(),
+            Self::Closed { closed_to, .. } => format!(
+                "date it today; or `runabout close --reopen {}` first, if the month has to be put right",
+                closed_to.format("%Y-%m")
+            ),
+            Self::InStockAlready { car } | Self::SoldAlready { car, .. } | Self::Disposed { car, .. } => {
                 format!("`runabout car {}` shows it", first_word(car))
             }
             Self::NotSold { car } => format!("`runabout sell {} PRICE` sells it", first_word(car)),

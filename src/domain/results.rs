@@ -1,12 +1,13 @@
 //! Month by month over a span of months, the span as a whole, and its annual return.
 
 use crate::domain::annual_return::{Flow, NoAnnualReturn, annual_return};
-use crate::domain::car_figures::{net_cost, net_purchase_price, vat_on_sale};
-use crate::domain::facts::Facts;
+use crate::domain::car_figures::{net_cost, net_purchase_price, vat_on_kept, vat_on_sale};
+use crate::domain::facts::{Car, Facts};
 use crate::domain::month::Month;
 use crate::domain::pence::Pence;
 use crate::domain::period::Period;
 use crate::domain::period_figures::PeriodFigures;
+use crate::domain::registration::Registration;
 use rust_decimal::Decimal;
 
 /// The results of a span of months.
@@ -45,9 +46,7 @@ fn flows(facts: &Facts, span: Period) -> Vec<Flow> {
         if span.contains(car.bought_on) {
             flows.push(Flow { on: car.bought_on, amount: -net_purchase_price(car, registration) });
         }
-        if let Some(sale) = car.sale.as_ref().filter(|sale| span.contains(sale.on)) {
-            flows.push(Flow { on: sale.on, amount: sale.selling_price - vat_on_sale(car, sale, registration) });
-        }
+        flows.extend(deal_flows(car, registration).filter(|flow| span.contains(flow.on)));
     }
     flows.extend(
         facts
@@ -61,4 +60,20 @@ fn flows(facts: &Facts, span: Period) -> Vec<Flow> {
             .map(|due| Flow { on: due.on, amount: registration.counted(due.vat, due.on) - due.amount }),
     );
     flows
+}
+
+/// Sales less VAT in, and out again where the car came back; what was kept of a deposit or a refund;
+/// what a car that left without a sale was worth.
+fn deal_flows<'c>(car: &'c Car, registration: &Registration) -> impl Iterator<Item = Flow> + 'c {
+    let registration = *registration;
+    let kept = move |amount: Pence, on| Flow { on, amount: amount - vat_on_kept(car, amount, on, &registration) };
+    let sales = car.sales.iter().flat_map(move |sale| {
+        let amount = sale.selling_price - vat_on_sale(car, sale, &registration);
+        let back = sale.taken_back.as_ref();
+        let reversed = back.map(|back| Flow { on: back.on, amount: -amount });
+        [Some(Flow { on: sale.on, amount }), reversed, back.map(|back| kept(back.kept_back, back.on))]
+    });
+    let deposits = car.deposit_ends.iter().filter(|end| end.sale_no.is_none()).map(move |end| kept(end.amount, end.on));
+    let value = car.disposal.as_ref().map(|disposal| Flow { on: disposal.on, amount: disposal.value });
+    sales.flatten().chain(deposits).chain(value)
 }

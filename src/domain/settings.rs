@@ -1,6 +1,7 @@
 //! The trader's settings: which there are, what each may be, and what it is when not set.
 
 use crate::domain::day::WrittenDay;
+use crate::domain::fee_scale::FeeScale;
 use crate::domain::mot::Region;
 use crate::domain::registration::Registration;
 use crate::domain::value_error::ValueError;
@@ -61,6 +62,12 @@ pub fn heading_name(typed: &str) -> Result<String, ValueError> {
     } else {
         refused("write one word of letters, digits and hyphens, such as rust-repair")
     }
+}
+
+/// The key an auction's fee scale is kept under: its name in lower case, words joined by hyphens.
+pub fn auction_key(name: &str) -> String {
+    let words: Vec<&str> = name.split_whitespace().collect();
+    format!("auction:{}", words.join("-").to_lowercase())
 }
 
 /// The settings in force.
@@ -131,6 +138,13 @@ pub fn normalised(key: &str, value: &str, today: NaiveDate) -> Option<Result<Opt
                 Ok(None)
             } else {
                 registration_day(value, today).map(Some)
+            }
+        }
+        key if key.starts_with("auction:") && key.len() > "auction:".len() => {
+            if none {
+                Ok(None)
+            } else {
+                value.parse::<FeeScale>().map(|scale| Some(scale.to_string()))
             }
         }
         "region" => value.parse::<Region>().map(|region| Some(region.to_string())),

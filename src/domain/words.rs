@@ -153,8 +153,12 @@ word_set! {
     Purpose, "purpose" {
         /// Paid to the seller of a car, or to the lender its finance is owed to.
         Purchase = "purchase",
-        /// Received from the buyer of a car, or handed back to him.
+        /// Received from the buyer of a car, or handed to him where his car was worth more.
         Sale = "sale",
+        /// Taken to keep a car for somebody, or given back to him.
+        Deposit = "deposit",
+        /// Paid to the buyer of a car taken back, or handed over by him.
+        Refund = "refund",
         /// Paid against unpaid bills.
         Bill = "bill",
         /// Paid in or drawn by the owner.
@@ -165,6 +169,35 @@ word_set! {
         Transfer = "transfer",
         /// Paid to, or repaid by, HMRC for VAT.
         Vat = "vat",
+    }
+}
+
+word_set! {
+    /// How a car left stock without a sale.
+    Outcome, "way to leave stock" {
+        /// To an authorised treatment facility.
+        Scrapped = "scrapped",
+        /// Taken apart, its parts sold.
+        Broken = "broken",
+        /// Stolen, burnt, written off by the insurer.
+        Lost = "lost",
+        /// Into the owner's own use.
+        Kept = "kept",
+        /// Given back to whoever it was taken in from, as his own purchase came back.
+        Returned = "returned",
+    }
+}
+
+impl Outcome {
+    /// `was scrapped`, after the car's name.
+    pub const fn happened(self) -> &'static str {
+        match self {
+            Self::Scrapped => "was scrapped",
+            Self::Broken => "was broken for parts",
+            Self::Lost => "was lost",
+            Self::Kept => "was kept for your own use",
+            Self::Returned => "went back to whoever it was taken in from",
+        }
     }
 }
 

@@ -35,6 +35,8 @@ pub enum Flag {
     Over(i64),
     /// No asking price set.
     NoAskingPrice,
+    /// Somebody has paid a deposit on it.
+    Deposit,
 }
 
 impl Flag {
@@ -51,6 +53,7 @@ impl Flag {
             Self::Untaxed => "untaxed".into(),
             Self::Over(days) => format!("over-{days}"),
             Self::NoAskingPrice => "no-asking-price".into(),
+            Self::Deposit => "deposit".into(),
         }
     }
 }
@@ -70,7 +73,7 @@ impl CarOnDay {
     /// How the car of these `figures` stands on `day`.
     pub fn of(figures: &CarFigures, showing: &Showing, tax: TaxStatus, settings: &Settings, day: NaiveDate) -> Self {
         let mot_days_left = showing.mot.days_left(day);
-        let in_stock = figures.days_in_stock.is_some() && figures.sold.is_none();
+        let in_stock = figures.days_in_stock.is_some() && figures.sold.is_none() && figures.disposed.is_none();
         let flags = if in_stock { flags(figures, showing, mot_days_left, tax, settings) } else { Vec::new() };
         Self { mot_days_left, tax, flags }
     }
@@ -149,6 +152,9 @@ pub fn flags(
     }
     let days = figures.days_in_stock.unwrap_or_default();
     flags.extend(settings.age_bands.iter().rev().find(|band| days > **band).map(|band| Flag::Over(*band)));
+    if figures.deposit_held.is_positive() {
+        flags.push(Flag::Deposit);
+    }
     if showing.asking_price.is_none() {
         flags.push(Flag::NoAskingPrice);
     }

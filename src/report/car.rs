@@ -1,10 +1,13 @@
 //! `car`: everything about one car, each line behind what it stands in at, what selling it made.
 
-use crate::domain::car_figures::{CarFigures, SaleFigures, owed_by_buyer, owed_to_seller, sale_by};
+use crate::domain::car_figures::{CarFigures, SaleFigures, sale_by};
+use crate::domain::claims::{owed_by_buyer, owed_to_seller};
 use crate::domain::dated_facts::{CarCheck, MotTest};
-use crate::domain::facts::{Car, Showing};
+use crate::domain::facts::{Car, Offer, Showing};
 use crate::domain::hours::Hours;
+use crate::domain::offers::WouldMake;
 use crate::domain::yard::CarOnDay;
+use crate::report::car_deals::{Deals, ReceiptLine};
 use crate::report::car_facts::CarFacts;
 use crate::report::car_lines::CarLine;
 use crate::report::cell::{IsoDay, MoneyText, TwoDecimals};
@@ -29,8 +32,8 @@ pub struct CarReport {
     pub(super) made: Made,
     pub(super) hours: TwoDecimals,
     pub(super) profit_per_hour: Option<MoneyText>,
-    // The book records no offers yet, so it is known that there are none.
-    offers: [(); 0],
+    #[serde(flatten)]
+    pub(super) deals: Deals,
     pub(super) mot_tests: Vec<Test>,
     pub(super) checks: Vec<Check>,
     pub(super) notes: Vec<Note>,
@@ -95,6 +98,10 @@ pub struct Kept {
     pub checks: Vec<CarCheck>,
     /// Notes and their days, oldest first.
     pub notes: Vec<(NaiveDate, String)>,
+    /// Offers, oldest first, with what each would make.
+    pub offers: Vec<(Offer, WouldMake)>,
+    /// Photos and PDFs of its entries.
+    pub receipts: Vec<ReceiptLine>,
 }
 
 /// A note on the car.
@@ -133,7 +140,11 @@ impl CarReport {
         Self {
             stamp: Stamp::new("car", as_of),
             facts: CarFacts::new(car, figures, showing, on_day),
-            status: if sold.is_some() { "sold" } else { "in-stock" },
+            status: match (sold, figures.disposed) {
+                (Some(_), _) => "sold",
+                (None, Some(disposed)) => disposed.how.word(),
+                (None, None) => "in-stock",
+            },
             lines: CarLine::all(car, figures),
             paid_ahead: MoneyText(figures.paid_ahead),
             made: sold.map(|sold| Made::new(sold, buyer)).unwrap_or_default(),
@@ -141,7 +152,7 @@ impl CarReport {
                 Hours::from_minutes(u32::try_from(figures.own_minutes).unwrap_or(u32::MAX)).to_decimal(),
             ),
             profit_per_hour: sold.and_then(|sold| sold.profit_per_hour).map(MoneyText),
-            offers: [],
+            deals: Deals::new(as_of, car, figures, showing, kept.offers, kept.receipts),
             mot_tests: kept.tests.into_iter().map(Test::from).collect(),
             checks: kept.checks.into_iter().map(Check::from).collect(),
             notes: kept.notes.into_iter().map(|(on, text)| Note { on: IsoDay(on), text }).collect(),
@@ -251,7 +262,8 @@ mod tests {
         status lines sold_on selling_price vat_on_margin vat_on_sale profit profit_to_date return_pct multiple \
         profit_per_day profit_per_100_per_30_days annual_return_pct profit_at_usual_prices hours profit_per_hour \
         offers mot_tests checks";
-    const MORE: &str = "mileage sold_to after_sale_costs annual_return_reason notes owed_to_seller owed_by_buyer \
+    const MORE: &str = "sales_reversed deposit_by hold_until refund_owed written_off left_on disposal_value \
+        disposal_received disposal_loss disposed_to certificate hammer_price buyers_fee receipts mileage sold_to after_sale_costs annual_return_reason notes owed_to_seller owed_by_buyer \
         kind mark_at_purchase vin fuel first_registered keys bought_from via mileage_on";
 
     #[test]

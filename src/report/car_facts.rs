@@ -3,7 +3,6 @@
 use crate::domain::car_figures::CarFigures;
 use crate::domain::dated_facts::TaxStatus;
 use crate::domain::facts::{Car, Showing};
-use crate::domain::pence::Pence;
 use crate::domain::yard::{CarOnDay, Flag};
 use crate::report::cell::{IsoDay, MoneyText};
 use serde::{Serialize, Serializer};
@@ -51,8 +50,7 @@ impl CarFacts {
             mot_days_left: on_day.mot_days_left,
             tax_until: on_day.tax.until().map(IsoDay),
             tax_status: TaxWord(on_day.tax),
-            // The book records no deposits yet, so it is known that none is held.
-            deposit_held: MoneyText(Pence::ZERO),
+            deposit_held: MoneyText(figures.deposit_held),
             flags: on_day.flags.into_iter().map(FlagWord).collect(),
         }
     }

@@ -85,6 +85,7 @@ impl CarLine {
     fn what(&self) -> String {
         match self.counts {
             PartOf::StandsInPaidAhead => format!("{} (paid ahead)", self.heading),
+            PartOf::Disposal => format!("{} (on leaving)", self.heading),
             PartOf::StandsIn | PartOf::NotYet | PartOf::AfterSale => self.heading.clone(),
         }
     }
@@ -97,7 +98,7 @@ impl CarLine {
     fn stands_in(&self) -> Cell {
         match self.counts {
             PartOf::StandsIn | PartOf::StandsInPaidAhead => self.net.into(),
-            PartOf::NotYet | PartOf::AfterSale => Cell::blank(),
+            PartOf::NotYet | PartOf::AfterSale | PartOf::Disposal => Cell::blank(),
         }
     }
 
@@ -107,6 +108,10 @@ impl CarLine {
 
     fn after_sale(&self) -> Cell {
         if self.counts == PartOf::AfterSale { self.net.into() } else { Cell::blank() }
+    }
+
+    fn on_leaving(&self) -> Cell {
+        if self.counts == PartOf::Disposal { self.net.into() } else { Cell::blank() }
     }
 }
 
@@ -119,6 +124,7 @@ const fn part_word(part_of: PartOf) -> &'static str {
         PartOf::StandsInPaidAhead => "stands-in-paid-ahead",
         PartOf::NotYet => "not-yet",
         PartOf::AfterSale => "after-sale",
+        PartOf::Disposal => "disposal",
     }
 }
 
@@ -127,6 +133,8 @@ pub(super) struct Totals {
     pub(super) stands_in: Pence,
     pub(super) paid_ahead: Pence,
     pub(super) after_sale_costs: Option<Pence>,
+    /// What its disposal cost less what it brought.
+    pub(super) on_leaving: Option<Pence>,
 }
 
 /// A column and what a line has in it.
@@ -146,6 +154,7 @@ pub(super) fn table(lines: &[CarLine], totals: &Totals) -> Table {
         "stands_in" => totals.stands_in.into(),
         "paid_ahead" => totals.paid_ahead.into(),
         "after_sale" => or_blank(totals.after_sale_costs),
+        "on_leaving" => or_blank(totals.on_leaving),
         _ => Cell::blank(),
     });
     let total = total.collect();
@@ -192,6 +201,9 @@ fn told(lines: &[CarLine]) -> Vec<Told> {
     }
     if has_after_sale {
         show_before("usual_price", Column::new("after_sale", "After sale"), CarLine::after_sale);
+    }
+    if lines.iter().any(|line| line.counts == PartOf::Disposal) {
+        show_before("usual_price", Column::new("on_leaving", "On leaving"), CarLine::on_leaving);
     }
     if has_usual {
         let title = if has_vat { "Usual, net" } else { "Usual" };

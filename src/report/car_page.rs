@@ -21,11 +21,16 @@ pub(super) fn document(report: &CarReport) -> Document {
         stands_in: report.facts.stands_in.0,
         paid_ahead: report.paid_ahead.0,
         after_sale_costs: report.made.after_sale_costs.map(|costs| costs.0),
+        on_leaving: report.deals.cost_on_leaving(),
     };
     document.table(car_lines::table(&report.lines, &totals));
     if report.made.sold_on.is_some() {
         document.heading("What it made").facts(what_it_made(report));
     }
+    let on_leaving = report.deals.on_leaving(report.facts.stands_in);
+    named(&mut document, "What leaving it came to", on_leaving);
+    named(&mut document, "Offers", report.deals.offers());
+    named(&mut document, "Sold and taken back", report.deals.past_sales());
     let the_car = the_car(report);
     if !the_car.is_empty() {
         document.heading("The car").facts(the_car);
@@ -41,8 +46,16 @@ pub(super) fn document(report: &CarReport) -> Document {
     if !report.notes.is_empty() {
         document.heading("Notes").facts(report.notes.iter().map(|note| (long(note.on.0), Cell::text(&*note.text))));
     }
+    named(&mut document, "Receipts", report.deals.receipts());
     document.sentence(next_step(report));
     document
+}
+
+/// Facts under their name, where there are any.
+fn named<L: Into<String>>(document: &mut Document, name: &str, facts: Vec<(L, Cell)>) {
+    if !facts.is_empty() {
+        document.heading(name).facts(facts);
+    }
 }
 
 fn headline(report: &CarReport) -> String {
@@ -60,7 +73,12 @@ fn headline(report: &CarReport) -> String {
             let making = phrase::making(profit.0);
             format!("{name}: sold {} for {}, {making}{percent} in {days}.", long(on.0), price.0)
         }
-        _ => format!("{name}: {days} in stock, stands you in at {}.", facts.stands_in.0),
+        _ => match report.deals.loss().zip(report.deals.left_on()) {
+            Some((loss, on)) => {
+                format!("{name}: {} {}, {} after {days}.", report.status, long(on.0), phrase::making(-loss.0))
+            }
+            None => format!("{name}: {days} in stock, stands you in at {}.", facts.stands_in.0),
+        },
     }
 }
 
@@ -77,6 +95,7 @@ fn to_watch(report: &CarReport) -> Option<String> {
         Flag::Untaxed => "not taxed by you".to_owned(),
         Flag::Over(days) => format!("over {days} days in stock"),
         Flag::NoAskingPrice => "no asking price".to_owned(),
+        Flag::Deposit => "a deposit is held".to_owned(),
     });
     let words = words.collect::<Vec<_>>().join(", ");
     (!words.is_empty()).then(|| format!("To watch: {words}."))
@@ -160,6 +179,7 @@ fn the_car(report: &CarReport) -> Vec<(&'static str, Cell)> {
     ]
     .into_iter()
     .filter_map(|(label, cell)| Some((label, cell?)))
+    .chain(report.deals.known(facts.deposit_held))
     .collect()
 }
 

@@ -26,6 +26,7 @@ pub struct CashReport {
     unpaid_bills: MoneyText,
     loans: MoneyText,
     paid_ahead: MoneyText,
+    refunds_owed: MoneyText,
 }
 
 impl CashReport {
@@ -47,6 +48,7 @@ impl CashReport {
             unpaid_bills: MoneyText(balances.bills),
             loans: MoneyText(balances.loans),
             paid_ahead: MoneyText(balances.paid_ahead),
+            refunds_owed: MoneyText(balances.refunds_owed),
         }
     }
 
@@ -88,10 +90,16 @@ impl CashReport {
         } else {
             ("VAT owed", self.vat_owed)
         };
-        [("Sellers of cars", self.owed_to_sellers), ("Unpaid bills", self.unpaid_bills), ("Loans", self.loans), vat]
-            .into_iter()
-            .filter_map(|(label, amount)| unless_nil(label, amount))
-            .collect()
+        [
+            ("Sellers of cars", self.owed_to_sellers),
+            ("Refunds to buyers", self.refunds_owed),
+            ("Unpaid bills", self.unpaid_bills),
+            ("Loans", self.loans),
+            vat,
+        ]
+        .into_iter()
+        .filter_map(|(label, amount)| unless_nil(label, amount))
+        .collect()
     }
 
     fn row(&self) -> Table {
@@ -110,6 +118,7 @@ impl CashReport {
             ("unpaid_bills", self.unpaid_bills),
             ("loans", self.loans),
             ("paid_ahead", self.paid_ahead),
+            ("refunds_owed", self.refunds_owed),
         ];
         let columns = values.iter().map(|(key, _)| Column::new(key, key).csv_only()).collect();
         let mut table = Table::new("cash", columns, "");
@@ -137,7 +146,7 @@ mod tests {
             &report(),
             "",
             "report version as_of float cash_in_hand bank cash_tied_up owed_by_buyers owed_to_sellers deposits_held \
-             vat_owed stock_at_cost owed_on_stock money_not_yet_back unpaid_bills loans paid_ahead",
+             vat_owed stock_at_cost owed_on_stock money_not_yet_back unpaid_bills loans paid_ahead refunds_owed",
         );
     }
 
@@ -178,7 +187,10 @@ Sellers of cars: 100.00
     fn machines_read_one_row() {
         let rows = records(&report().document(), None);
         assert!(rows[0].starts_with("float,cash_in_hand,bank,cash_tied_up,"), "{}", rows[0]);
-        assert_eq!(rows[1], "1260.15,1090.00,170.15,880.00,0.00,100.00,0.00,0.00,980.00,100.00,880.00,0.00,0.00,0.00");
+        assert_eq!(
+            rows[1],
+            "1260.15,1090.00,170.15,880.00,0.00,100.00,0.00,0.00,980.00,100.00,880.00,0.00,0.00,0.00,0.00"
+        );
         assert_eq!(rows.len(), 2);
     }
 }

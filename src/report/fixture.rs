@@ -83,6 +83,7 @@ pub fn showing() -> BTreeMap<StockNo, Showing> {
             lowest_price: Some(Pence::new(110_000)),
             mot: MotStanding { until: Some(day("2026-12-07")), ..MotStanding::default() },
             mileage: Some((day("2026-11-05"), 84_120)),
+            hold_until: None,
         },
     )])
 }
@@ -96,7 +97,7 @@ fn harrow() -> Car {
     car.vehicle.model = Some("Harrow".into());
     car.vehicle.year = Some(2012);
     car.vehicle.colour = Some("blue".into());
-    car.sale = Some(Sale {
+    car.sales = vec![Sale {
         sale_no: 1,
         entry: 6,
         on: day("2026-11-03"),
@@ -107,7 +108,8 @@ fn harrow() -> Car {
         delivered_on: None,
         distance: false,
         part_exchanges: Vec::new(),
-    });
+        taken_back: None,
+    }];
     let on_it =
         |entry, direction, on, heading, amount| line(entry, Some(1), direction, on, heading, amount, Pocket::Bank);
     car.lines = vec![
@@ -179,9 +181,13 @@ fn bought(stock_no: u32, entry: i64, on: &str, price: i64, seller: &str) -> Car 
         purchase_invoice: None,
         keys: None,
         taken_in_at: None,
-        sale: None,
+        auction: None,
+        sales: Vec::new(),
+        disposal: None,
         lines: Vec::new(),
         settlements: Vec::new(),
+        deposit_ends: Vec::new(),
+        write_offs: Vec::new(),
         own_minutes: Vec::new(),
     }
 }

@@ -3,11 +3,13 @@
 
 pub mod agenda;
 pub mod car;
+pub mod car_deals;
 mod car_facts;
 mod car_lines;
 mod car_page;
 pub mod cash;
 pub mod cell;
+pub mod closed;
 pub mod document;
 pub mod due;
 #[cfg(test)]
@@ -17,7 +19,7 @@ pub mod log;
 pub mod month;
 mod month_page;
 pub mod papers;
-mod phrase;
+pub mod phrase;
 pub mod recorded;
 pub mod results;
 pub mod settings;
@@ -54,6 +56,8 @@ macro_rules! reports {
 reports! {
     /// The read-back of a recording.
     Recorded(recorded::Recorded),
+    /// A month closed.
+    Closed(closed::ClosedReport),
     /// The cars in stock.
     Stock(stock::StockReport),
     /// One car.

@@ -2,9 +2,11 @@
 
 use crate::domain::bridge::{Bridge, OwnersMoney};
 use crate::domain::facts::{Car, EntryNo};
+use crate::domain::kept_figures::Difference;
 use crate::domain::month::Month;
 use crate::domain::pence::Pence;
 use crate::domain::period_figures::{CarSold, PeriodFigures, PeriodLine};
+use crate::domain::profits::{CarDisposed, SaleTotals};
 use crate::report::cell::{IsoDay, IsoMonth, MoneyText, TwoDecimals};
 use crate::report::document::Document;
 use crate::report::stamp::Stamp;
@@ -20,17 +22,21 @@ pub struct MonthReport {
     /// The last day counted: the month's last, or the as-of day when that comes first.
     pub(super) to: IsoDay,
     pub(super) cars_sold: Vec<SoldRow>,
-    // The book records no take-backs and no disposals yet, so it is known that there are none.
-    sales_reversed: [(); 0],
+    pub(super) sales_reversed: Vec<ReversedRow>,
     pub(super) cars_bought: Vec<BoughtRow>,
-    cars_disposed: [(); 0],
+    pub(super) cars_disposed: Vec<DisposedRow>,
+    #[serde(skip)]
+    pub(super) made: SaleTotals,
+    #[serde(skip)]
+    pub(super) reversed: SaleTotals,
     pub(super) sales: MoneyText,
     pub(super) cost_of_cars_sold: MoneyText,
     pub(super) cost_of_cars_bought: MoneyText,
     pub(super) vat_on_margins: MoneyText,
     pub(super) vat_on_sales: MoneyText,
     pub(super) gross_profit: MoneyText,
-    disposal_losses: MoneyText,
+    pub(super) disposal_losses: MoneyText,
+    pub(super) disposal_lines: Vec<MonthLine>,
     pub(super) after_sale_costs: MoneyText,
     pub(super) after_sale_lines: Vec<MonthLine>,
     pub(super) overheads: Vec<Overhead>,
@@ -39,6 +45,9 @@ pub struct MonthReport {
     pub(super) other_income: MoneyText,
     pub(super) other_income_lines: Vec<MonthLine>,
     pub(super) profit: MoneyText,
+    /// What buyers owed and will never pay: no part of the profit.
+    pub(super) written_off: MoneyText,
+    pub(super) profit_after_write_offs: MoneyText,
     pub(super) average_return_pct: Option<TwoDecimals>,
     pub(super) mean_return_pct: Option<TwoDecimals>,
     pub(super) median_return_pct: Option<TwoDecimals>,
@@ -53,6 +62,49 @@ pub struct MonthReport {
     pub(super) money_in: MoneyText,
     pub(super) money_out: MoneyText,
     pub(super) bridge: BridgeParts,
+    /// Whether the month is closed.
+    pub(super) closed: bool,
+    /// Figures that are no longer what was kept when it was closed.
+    pub(super) differences: Vec<DifferenceRow>,
+}
+
+/// A figure that is no longer what was kept.
+#[derive(Clone, Debug, Serialize)]
+pub struct DifferenceRow {
+    pub(super) figure: String,
+    pub(super) kept: MoneyText,
+    pub(super) now: Option<MoneyText>,
+}
+
+/// A sale reversed in the month, of this month or an earlier one.
+#[derive(Clone, Debug, Serialize)]
+pub struct ReversedRow {
+    pub(super) stock_no: u32,
+    pub(super) mark: Option<String>,
+    pub(super) description: Option<String>,
+    pub(super) sold_on: IsoDay,
+    pub(super) reversed_on: IsoDay,
+    pub(super) selling_price: MoneyText,
+    pub(super) stands_in: MoneyText,
+    pub(super) vat_on_margin: MoneyText,
+    pub(super) vat_on_sale: MoneyText,
+    pub(super) profit: MoneyText,
+    pub(super) refund: MoneyText,
+    pub(super) kept_back: MoneyText,
+}
+
+/// A car that left stock without a sale in the month.
+#[derive(Clone, Debug, Serialize)]
+pub struct DisposedRow {
+    pub(super) stock_no: u32,
+    pub(super) mark: Option<String>,
+    pub(super) description: Option<String>,
+    pub(super) on: IsoDay,
+    pub(super) how: &'static str,
+    pub(super) stands_in: MoneyText,
+    pub(super) value: MoneyText,
+    pub(super) received: MoneyText,
+    pub(super) loss: MoneyText,
 }
 
 /// A car sold in the month.
@@ -69,7 +121,9 @@ pub struct SoldRow {
     pub(super) profit: MoneyText,
     pub(super) return_pct: Option<TwoDecimals>,
     pub(super) multiple: Option<TwoDecimals>,
-    pub(super) days_to_sell: Option<i64>,
+    pub(super) days_to_sell: i64,
+    /// The day the sale was reversed, if by the last day counted.
+    pub(super) reversed_on: Option<IsoDay>,
 }
 
 /// A car bought in the month.
@@ -130,24 +184,27 @@ pub struct OtherPart {
 }
 
 impl MonthReport {
-    /// Lays out the figures of `month`.
-    pub fn new(as_of: NaiveDate, month: Month, figures: &PeriodFigures<'_>) -> Self {
+    /// Lays out the figures of `month`; of a closed one with what differs from what was kept then.
+    pub fn new(as_of: NaiveDate, month: Month, figures: &PeriodFigures<'_>, closed: Option<Vec<Difference>>) -> Self {
         let (averages, stock) = (&figures.averages, &figures.stock);
         Self {
             stamp: Stamp::new("month", as_of),
             month: IsoMonth(month),
             to: IsoDay(figures.period.to()),
-            cars_sold: figures.cars_sold.iter().filter_map(SoldRow::new).collect(),
-            sales_reversed: [],
+            cars_sold: figures.cars_sold.iter().map(SoldRow::new).collect(),
+            sales_reversed: figures.sales_reversed.iter().filter_map(ReversedRow::new).collect(),
             cars_bought: figures.cars_bought.iter().map(|(car, price)| BoughtRow::new(car, *price)).collect(),
-            cars_disposed: [],
+            cars_disposed: figures.cars_disposed.iter().map(DisposedRow::new).collect(),
+            made: figures.made,
+            reversed: figures.reversed,
             sales: MoneyText(figures.sales),
             cost_of_cars_sold: MoneyText(figures.cost_of_cars_sold),
             cost_of_cars_bought: MoneyText(figures.cost_of_cars_bought()),
             vat_on_margins: MoneyText(figures.vat_on_margins),
             vat_on_sales: MoneyText(figures.vat_on_sales),
             gross_profit: MoneyText(figures.gross_profit),
-            disposal_losses: MoneyText(Pence::ZERO),
+            disposal_losses: MoneyText(figures.disposal_losses),
+            disposal_lines: MonthLine::all(&figures.disposal_lines),
             after_sale_costs: MoneyText(figures.after_sale_costs),
             after_sale_lines: MonthLine::all(&figures.after_sale_lines),
             overheads: figures.overheads.iter().map(Overhead::new).collect(),
@@ -156,6 +213,8 @@ impl MonthReport {
             other_income: MoneyText(figures.other_income),
             other_income_lines: MonthLine::all(&figures.other_income_lines),
             profit: MoneyText(figures.profit),
+            written_off: MoneyText(figures.without_money.written_off),
+            profit_after_write_offs: MoneyText(figures.profit_after_write_offs()),
             average_return_pct: averages.pooled_return_pct.map(TwoDecimals),
             mean_return_pct: averages.mean_return_pct.map(TwoDecimals),
             median_return_pct: averages.median_return_pct.map(TwoDecimals),
@@ -170,6 +229,8 @@ impl MonthReport {
             money_in: MoneyText(figures.money_in),
             money_out: MoneyText(figures.money_out),
             bridge: BridgeParts::new(&figures.bridge),
+            closed: closed.is_some(),
+            differences: closed.into_iter().flatten().map(DifferenceRow::from).collect(),
         }
     }
 
@@ -180,22 +241,66 @@ impl MonthReport {
 }
 
 impl SoldRow {
-    fn new(sold: &CarSold<'_>) -> Option<Self> {
-        let sale = sold.figures.sold.as_ref()?;
-        Some(Self {
+    fn new(sold: &CarSold<'_>) -> Self {
+        let sale = &sold.figures;
+        Self {
             stock_no: sold.car.stock_no.get(),
             mark: sold.car.mark.as_ref().map(ToString::to_string),
             description: described(sold.car),
             sold_on: IsoDay(sale.sold_on),
             selling_price: MoneyText(sale.selling_price),
-            stands_in: MoneyText(sold.figures.stands_in),
+            stands_in: MoneyText(sale.stood_in),
             vat_on_margin: MoneyText(sale.vat_on_margin),
             vat_on_sale: MoneyText(sale.vat_on_sale),
             profit: MoneyText(sale.profit),
             return_pct: sale.return_pct.map(TwoDecimals),
             multiple: sale.multiple.map(TwoDecimals),
-            days_to_sell: sold.figures.days_in_stock,
+            days_to_sell: sale.days,
+            reversed_on: sold.taken_back.map(|back| IsoDay(back.on)),
+        }
+    }
+}
+
+impl ReversedRow {
+    fn new(sold: &CarSold<'_>) -> Option<Self> {
+        let (sale, back) = (&sold.figures, sold.taken_back?);
+        Some(Self {
+            stock_no: sold.car.stock_no.get(),
+            mark: sold.car.mark.as_ref().map(ToString::to_string),
+            description: described(sold.car),
+            sold_on: IsoDay(sale.sold_on),
+            reversed_on: IsoDay(back.on),
+            selling_price: MoneyText(sale.selling_price),
+            stands_in: MoneyText(sale.stood_in),
+            vat_on_margin: MoneyText(sale.vat_on_margin),
+            vat_on_sale: MoneyText(sale.vat_on_sale),
+            profit: MoneyText(sale.profit),
+            refund: MoneyText(back.refund),
+            kept_back: MoneyText(back.kept_back),
         })
+    }
+}
+
+impl DisposedRow {
+    fn new(disposed: &CarDisposed<'_>) -> Self {
+        let figures = &disposed.figures;
+        Self {
+            stock_no: disposed.car.stock_no.get(),
+            mark: disposed.car.mark.as_ref().map(ToString::to_string),
+            description: described(disposed.car),
+            on: IsoDay(figures.on),
+            how: figures.how.word(),
+            stands_in: MoneyText(disposed.stood_in),
+            value: MoneyText(figures.value),
+            received: MoneyText(figures.brought_in),
+            loss: MoneyText(figures.loss),
+        }
+    }
+}
+
+impl From<Difference> for DifferenceRow {
+    fn from(difference: Difference) -> Self {
+        Self { figure: difference.figure, kept: MoneyText(difference.kept), now: difference.now.map(MoneyText) }
     }
 }
 
@@ -272,7 +377,7 @@ mod tests {
         let month = Month::of(day(&format!("{month}-01")));
         let figures = facts.period_figures(Period::of_month(month)).unwrap();
         assert_eq!(figures.bridge.expected_float_at_end(), figures.bridge.float_at_end, "the facts do not tie");
-        MonthReport::new(day(as_of), month, &figures)
+        MonthReport::new(day(as_of), month, &figures, None)
     }
 
     #[test]
@@ -285,13 +390,14 @@ mod tests {
              vat_on_margins gross_profit disposal_losses after_sale_costs overheads overheads_total other_income profit \
              average_return_pct mean_return_pct median_return_pct mean_days_to_sell median_days_to_sell stock_at_cost \
              average_stock_at_cost cash_tied_up stock_turn gmroi profit_at_usual_prices money_in money_out bridge \
-             to cost_of_cars_bought vat_on_sales overhead_lines other_income_lines after_sale_lines",
+             to cost_of_cars_bought vat_on_sales overhead_lines other_income_lines after_sale_lines disposal_lines \
+             written_off profit_after_write_offs closed differences",
         );
         assert_keys(
             &report,
             "/cars_sold/0",
             "stock_no mark sold_on selling_price stands_in vat_on_margin profit return_pct multiple days_to_sell \
-             description vat_on_sale",
+             description vat_on_sale reversed_on",
         );
         assert_keys(&report, "/cars_bought/0", "stock_no mark bought_on purchase_price description");
         assert_keys(&report, "/overheads/0", "heading amount");
@@ -386,7 +492,10 @@ mod tests {
             parts,
             [
                 "cars-sold",
+                "sales-reversed",
                 "cars-bought",
+                "cars-disposed",
+                "disposal-lines",
                 "overhead-lines",
                 "other-income-lines",
                 "after-sale-lines",
@@ -398,8 +507,8 @@ mod tests {
             records(&document, None),
             [
                 "stock_no,mark,description,sold_on,selling_price,stands_in,vat_on_margin,vat_on_sale,profit,return_pct,\
-                 multiple,days_to_sell",
-                "1,KX12 RTO,Brindle Harrow 2012, blue,2026-11-03,1150.00,609.85,0.00,0.00,540.15,88.57,1.89,33"
+                 multiple,days_to_sell,reversed_on",
+                "1,KX12 RTO,Brindle Harrow 2012, blue,2026-11-03,1150.00,609.85,0.00,0.00,540.15,88.57,1.89,33,"
             ]
         );
         assert_eq!(records(&document, Some("overheads")), ["heading,amount", "rent,120.00", "tools,60.00"]);

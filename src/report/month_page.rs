@@ -10,8 +10,15 @@ use crate::report::phrase;
 pub(super) fn document(report: &MonthReport) -> Document {
     let mut document = Document::new();
     document.headline(headline(report)).sentence(what_moved(report));
+    if report.closed {
+        document.sentence(closed(report));
+        list(&mut document, "What differs from when it was closed", differences(report));
+    }
     list(&mut document, "Cars sold", cars_sold(report));
+    list(&mut document, "Sales reversed", sales_reversed(report));
     list(&mut document, "Cars bought", cars_bought(report));
+    list(&mut document, "Cars that left without a sale", cars_disposed(report));
+    list(&mut document, "Money on cars that left without a sale", disposal_lines(report));
     list(&mut document, "Overheads", overhead_lines(report));
     list(&mut document, "Other income", other_income_lines(report));
     list(&mut document, "After-sale costs", after_sale_lines(report));
@@ -26,6 +33,23 @@ pub(super) fn document(report: &MonthReport) -> Document {
         None => "`runabout results` shows month by month.".to_owned(),
     });
     document
+}
+
+fn closed(report: &MonthReport) -> &'static str {
+    if report.differences.is_empty() {
+        "The month is closed, and every figure is as it was then."
+    } else {
+        "The month is closed, but figures have changed since: something outside this program wrote in the book."
+    }
+}
+
+fn differences(report: &MonthReport) -> Table {
+    let columns = vec![Column::new("figure", "Figure"), Column::new("kept", "When closed"), Column::new("now", "Now")];
+    let mut table = Table::new("differences", columns, "");
+    for row in &report.differences {
+        table.row(vec![Cell::text(&*row.figure), row.kept.into(), row.now.into()]);
+    }
+    table
 }
 
 fn headline(report: &MonthReport) -> String {
@@ -68,11 +92,12 @@ fn cars_sold(report: &MonthReport) -> Table {
         Column::new("selling_price", "Price"),
         Column::new("stands_in", "Stood in"),
         Column::new("vat_on_margin", "VAT on margin").csv_only(),
-        if report.vat_on_sales.0.is_zero() { vat.csv_only() } else { vat },
+        if report.made.vat_on_sales.is_zero() { vat.csv_only() } else { vat },
         Column::new("profit", "Profit"),
         Column::new("return_pct", "Return"),
         Column::new("multiple", "Multiple").importance(2),
         Column::new("days_to_sell", "Days"),
+        Column::new("reversed_on", "Reversed").csv_only(),
     ];
     let mut table = Table::new("cars-sold", columns, "No car was sold.");
     for sold in &report.cars_sold {
@@ -89,6 +114,7 @@ fn cars_sold(report: &MonthReport) -> Table {
             Cell::percent(sold.return_pct.map(Into::into)),
             Cell::number(sold.multiple.map(Into::into)),
             Cell::days(sold.days_to_sell),
+            sold.reversed_on.into(),
         ]);
     }
     table.total_row(vec![
@@ -96,15 +122,101 @@ fn cars_sold(report: &MonthReport) -> Table {
         Cell::text(phrase::cars(report.cars_sold.len())),
         Cell::blank(),
         Cell::blank(),
-        report.sales.into(),
-        report.cost_of_cars_sold.into(),
-        report.vat_on_margins.into(),
-        report.vat_on_sales.into(),
-        report.gross_profit.into(),
+        report.made.sales.into(),
+        report.made.cost_of_cars_sold.into(),
+        report.made.vat_on_margins.into(),
+        report.made.vat_on_sales.into(),
+        report.made.gross_profit().into(),
         Cell::percent(report.average_return_pct.map(Into::into)),
         Cell::blank(),
         Cell::blank(),
+        Cell::blank(),
     ]);
+    table
+}
+
+fn sales_reversed(report: &MonthReport) -> Table {
+    let columns = vec![
+        Column::new("stock_no", "No"),
+        Column::new("mark", "Mark"),
+        Column::new("description", "Car").elastic().importance(3),
+        Column::new("sold_on", "Sold").importance(1),
+        Column::new("reversed_on", "Came back"),
+        Column::new("selling_price", "Price"),
+        Column::new("stands_in", "Stood in").importance(2),
+        Column::new("vat_on_margin", "VAT on margin").csv_only(),
+        Column::new("vat_on_sale", "VAT").csv_only(),
+        Column::new("profit", "Profit"),
+        Column::new("refund", "Refund"),
+        Column::new("kept_back", "Kept back").importance(4),
+    ];
+    let mut table = Table::new("sales-reversed", columns, "");
+    for row in &report.sales_reversed {
+        table.row(vec![
+            Cell::count(i64::from(row.stock_no)),
+            row.mark.clone().into(),
+            row.description.clone().into(),
+            row.sold_on.into(),
+            row.reversed_on.into(),
+            row.selling_price.into(),
+            row.stands_in.into(),
+            row.vat_on_margin.into(),
+            row.vat_on_sale.into(),
+            row.profit.into(),
+            row.refund.into(),
+            row.kept_back.into(),
+        ]);
+    }
+    let totals = &report.reversed;
+    table.total_row(vec![
+        Cell::blank(),
+        Cell::text("Taken off"),
+        Cell::blank(),
+        Cell::blank(),
+        Cell::blank(),
+        totals.sales.into(),
+        totals.cost_of_cars_sold.into(),
+        totals.vat_on_margins.into(),
+        totals.vat_on_sales.into(),
+        totals.gross_profit().into(),
+        Cell::blank(),
+        Cell::blank(),
+    ]);
+    table
+}
+
+fn cars_disposed(report: &MonthReport) -> Table {
+    let columns = vec![
+        Column::new("stock_no", "No"),
+        Column::new("mark", "Mark"),
+        Column::new("description", "Car").elastic().importance(3),
+        Column::new("on", "Left").importance(1),
+        Column::new("how", "How"),
+        Column::new("stands_in", "Stood in"),
+        Column::new("value", "Worth"),
+        Column::new("received", "Received"),
+        Column::new("loss", "Loss"),
+    ];
+    let mut table = Table::new("cars-disposed", columns, "");
+    for row in &report.cars_disposed {
+        table.row(vec![
+            Cell::count(i64::from(row.stock_no)),
+            row.mark.clone().into(),
+            row.description.clone().into(),
+            row.on.into(),
+            Cell::text(row.how),
+            row.stands_in.into(),
+            row.value.into(),
+            row.received.into(),
+            row.loss.into(),
+        ]);
+    }
+    table
+}
+
+fn disposal_lines(report: &MonthReport) -> Table {
+    let mut table = lines("disposal-lines", "Car", "", &report.disposal_lines, report.disposal_losses);
+    table.total = None;
     table
 }
 
@@ -190,6 +302,7 @@ fn steps(report: &MonthReport) -> Vec<(&'static str, Cell)> {
         ("Cost of cars sold", minus(report.cost_of_cars_sold), true),
         ("VAT on sales", minus(report.vat_on_sales), false),
         ("Gross profit", report.gross_profit.0, true),
+        ("Losses on cars that left without a sale", minus(report.disposal_losses), false),
         ("After-sale costs", minus(report.after_sale_costs), false),
         ("Overheads", minus(report.overheads_total), true),
         ("Other income", report.other_income.0, false),
@@ -198,7 +311,20 @@ fn steps(report: &MonthReport) -> Vec<(&'static str, Cell)> {
     .into_iter()
     .filter(|(_, amount, always)| *always || !amount.is_zero())
     .map(|(label, amount, _)| (label, amount.into()))
+    .chain(after_write_offs(report))
     .collect()
+}
+
+/// What buyers will never pay is not in the profit as it is defined; a trader who lost it should see
+/// what is left.
+fn after_write_offs(report: &MonthReport) -> Vec<(&'static str, Cell)> {
+    if report.written_off.0.is_zero() {
+        return Vec::new();
+    }
+    vec![
+        ("Written off, not in the profit", (-report.written_off.0).into()),
+        ("Left after that", report.profit_after_write_offs.into()),
+    ]
 }
 
 fn averages(report: &MonthReport) -> Vec<(&'static str, Cell)> {
@@ -260,6 +386,9 @@ fn other_names(name: &'static str) -> Names {
         "paid ahead" => ("paid ahead, now in stock", "paid ahead for cars to come"),
         "unpaid bills" => ("more bills unpaid", "fewer bills unpaid"),
         "loans" => ("borrowed", "loans paid back"),
+        "cars kept" => same("cars kept for yourself"),
+        "refunds owed" => ("refunds still to pay", "refunds paid"),
+        "written off" => ("written off before, lapsed now", "written off"),
         _ => same(name),
     }
 }

@@ -30,11 +30,11 @@ pub struct RecordedCar {
     pub stock_no: u32,
     /// Its mark; none without plates.
     pub mark: Option<String>,
-    /// What it stands in at now, at the day of sale once sold.
+    /// What it stands in at now, at the day it left once it has.
     pub stands_in: MoneyText,
-    /// It is sold.
+    /// It has left stock.
     #[serde(skip)]
-    pub sold: bool,
+    pub gone: bool,
 }
 
 impl Recorded {
@@ -73,7 +73,7 @@ impl RecordedCar {
     }
 
     fn stands(&self) -> String {
-        format!("{} in at {}", if self.sold { "stood" } else { "now stands" }, self.stands_in.0)
+        format!("{} in at {}", if self.gone { "stood" } else { "now stands" }, self.stands_in.0)
     }
 }
 
@@ -92,7 +92,7 @@ mod tests {
                 stock_no: 7,
                 mark: Some("KX12 RTO".into()),
                 stands_in: MoneyText(Pence::new(58_485)),
-                sold: false,
+                gone: false,
             }],
             notes: vec!["a caution".into()],
             dry_run: false,
@@ -119,7 +119,7 @@ mod tests {
             stock_no: 8,
             mark: None,
             stands_in: MoneyText(Pence::new(30_000)),
-            sold: false,
+            gone: false,
         });
         assert_eq!(
             line(&shared),

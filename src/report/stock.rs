@@ -155,6 +155,7 @@ fn to_watch(car: &CarFacts) -> String {
         Flag::MotSoon => Some("MOT soon".to_owned()),
         Flag::BelowMinimumMot => (!soon).then(|| "short MOT".to_owned()),
         Flag::Over(days) => Some(format!("over {days}")),
+        Flag::Deposit => Some("deposit".to_owned()),
         Flag::Untaxed | Flag::NoAskingPrice => None,
     });
     words.collect::<Vec<_>>().join(", ")

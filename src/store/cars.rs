@@ -80,9 +80,9 @@ impl Reader<'_> {
             CarRef::Mark(mark) => self
                 .connection
                 .prepare_cached(
-                    "SELECT c.stock_no FROM mark m JOIN car c USING (vehicle_no)
-                     LEFT JOIN sale s ON s.stock_no = c.stock_no
-                     WHERE m.mark = ?1 ORDER BY s.sale_no IS NULL DESC, c.stock_no DESC LIMIT 1",
+                    "SELECT c.stock_no FROM mark m JOIN car c USING (vehicle_no) WHERE m.mark = ?1
+                     ORDER BY c.stock_no IN (SELECT stock_no FROM departure WHERE back_on IS NULL), c.stock_no DESC
+                     LIMIT 1",
                 )?
                 .query_row([mark], |row| row.get(0)),
         };
@@ -108,7 +108,7 @@ impl Reader<'_> {
         let sql = format!(
             "SELECT vehicle_no, vin,
                  (SELECT c.stock_no FROM car c WHERE c.vehicle_no = v.vehicle_no
-                  AND NOT EXISTS (SELECT 1 FROM sale s WHERE s.stock_no = c.stock_no))
+                  AND NOT EXISTS (SELECT 1 FROM departure d WHERE d.stock_no = c.stock_no AND d.back_on IS NULL))
              FROM vehicle v WHERE {condition}"
         );
         let found = self
@@ -139,13 +139,13 @@ impl Reader<'_> {
         Ok(stays)
     }
 
-    /// Cars of other vehicles, unsold, whose latest mark or VIN is this car's.
+    /// Cars of other vehicles, in stock, whose latest mark or VIN is this car's.
     pub fn in_stock_alike(&self, car: &Car) -> Result<Vec<StockNo>, BookError> {
         let mut found = self.connection.prepare_cached(
             "SELECT c.stock_no FROM vehicle v JOIN car c USING (vehicle_no)
              WHERE v.vehicle_no <> ?1
                  AND (v.vehicle_no IN (SELECT vehicle_no FROM mark WHERE mark = ?2) OR (v.vin IS NOT NULL AND v.vin = ?3))
-                 AND NOT EXISTS (SELECT 1 FROM sale s WHERE s.stock_no = c.stock_no)",
+                 AND NOT EXISTS (SELECT 1 FROM departure d WHERE d.stock_no = c.stock_no AND d.back_on IS NULL)",
         )?;
         let cars = found
             .query_map(params![car.vehicle.vehicle_no, car.mark, car.vehicle.vin], |row| row.get(0))?

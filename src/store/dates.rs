@@ -111,11 +111,11 @@ impl Reader<'_> {
         Ok(items)
     }
 
-    /// Cars sold from `since` to `to`, and those with something still open today.
-    pub fn sold_cars_with_dates(&self, since: NaiveDate, to: NaiveDate) -> Result<Vec<StockNo>, BookError> {
+    /// Cars that left stock from `since` to `to`, and those with something still open today.
+    pub fn cars_gone_with_dates(&self, since: NaiveDate, to: NaiveDate) -> Result<Vec<StockNo>, BookError> {
         let mut found = self.connection.prepare_cached(
-            "SELECT stock_no FROM sale WHERE sold_on BETWEEN ?1 AND ?2
-             UNION SELECT o.stock_no FROM open_sale o JOIN sale s USING (stock_no) WHERE s.sold_on <= ?2",
+            "SELECT stock_no FROM departure WHERE left_on BETWEEN ?1 AND ?2
+             UNION SELECT o.stock_no FROM open_departure o JOIN departure d USING (stock_no) WHERE d.left_on <= ?2",
         )?;
         let cars = found.query_map(params![since, to], |row| row.get(0))?.collect::<Result<_, _>>()?;
         Ok(cars)
@@ -241,12 +241,12 @@ impl Recording<'_> {
         Ok(())
     }
 
-    /// Keeps in mind, or lets go, that something is still open on a car sold.
-    pub fn set_open_sale(&self, car: StockNo, open: bool) -> Result<(), BookError> {
+    /// Keeps in mind, or lets go, that something is still open on a car that has left stock.
+    pub fn set_open_departure(&self, car: StockNo, open: bool) -> Result<(), BookError> {
         let sql = if open {
-            "INSERT OR IGNORE INTO open_sale (stock_no) VALUES (?1)"
+            "INSERT OR IGNORE INTO open_departure (stock_no) VALUES (?1)"
         } else {
-            "DELETE FROM open_sale WHERE stock_no = ?1"
+            "DELETE FROM open_departure WHERE stock_no = ?1"
         };
         self.transaction.prepare_cached(sql)?.execute([car])?;
         Ok(())

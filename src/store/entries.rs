@@ -2,6 +2,7 @@
 
 use crate::domain::car_ref::StockNo;
 use crate::domain::facts::EntryNo;
+use crate::store::receipts::PendingCopies;
 use crate::store::{Book, BookError, Reader};
 use chrono::{DateTime, Utc};
 use rusqlite::{Row, Transaction, TransactionBehavior, params};
@@ -9,6 +10,8 @@ use rusqlite::{Row, Transaction, TransactionBehavior, params};
 /// A recording under way. Dropped without `keep`, it leaves no trace.
 #[derive(Debug)]
 pub struct Recording<'b> {
+    // Dropped first: what it copied goes while the write lock is still held.
+    pub(super) copies: PendingCopies,
     pub(super) transaction: Transaction<'b>,
     entry: EntryNo,
 }
@@ -23,7 +26,7 @@ impl Book {
             params![at.format("%Y-%m-%dT%H:%M:%SZ").to_string(), command, typed],
         )?;
         let entry = transaction.last_insert_rowid();
-        Ok(Recording { transaction, entry })
+        Ok(Recording { copies: PendingCopies::default(), transaction, entry })
     }
 }
 
@@ -51,7 +54,9 @@ impl Recording<'_> {
 
     /// Commits, with full durability: once this returns, the entry is in the book.
     pub fn keep(self) -> Result<(), BookError> {
-        Ok(self.transaction.commit()?)
+        self.transaction.commit()?;
+        self.copies.keep();
+        Ok(())
     }
 }
 
@@ -122,10 +127,11 @@ impl Reader<'_> {
         Ok(rows)
     }
 
-    /// The latest entry before `this` that still stands and is not itself an undo.
+    /// The latest entry before `this` that still stands and is neither an undo nor a closing.
     pub fn latest_standing_entry(&self, this: EntryNo) -> Result<Option<EntryNo>, BookError> {
         Ok(self.connection.query_row(
-            "SELECT max(entry_no) FROM entry WHERE entry_no < ?1 AND undone_by IS NULL AND undoes IS NULL",
+            "SELECT max(entry_no) FROM entry WHERE entry_no < ?1 AND undone_by IS NULL AND undoes IS NULL
+                 AND command <> 'close'",
             [this],
             |row| row.get(0),
         )?)

@@ -3,9 +3,7 @@
 
 use crate::domain::car_ref::StockNo;
 use crate::domain::dated_facts::MotStanding;
-use crate::domain::day::LAST_DAY;
-use crate::domain::facts::{Car, Facts, Line, Movement, Opening, PartExchange, Sale, Showing, Vehicle};
-use crate::domain::pence::Pence;
+use crate::domain::facts::{AuctionPurchase, Car, Facts, Line, Movement, Showing, Vehicle};
 use crate::domain::registration::Registration;
 use crate::store::lines::{LINE_COLUMNS, MOVEMENT_COLUMNS, line_from_row, movement_from_row};
 use crate::store::{BookError, Reader};
@@ -19,16 +17,19 @@ const CARS: &str = "
         v.vehicle_no, v.kind, v.vin, v.make, v.model, v.year, v.colour, v.fuel, v.first_registered,
         (SELECT m.mark FROM mark m WHERE m.vehicle_no = v.vehicle_no AND m.dated <= ?2
          ORDER BY m.dated DESC, m.mark_no DESC LIMIT 1),
-        (SELECT p.allowance FROM part_exchange p WHERE p.stock_no = c.stock_no)
-    FROM car c JOIN vehicle v USING (vehicle_no)
+        (SELECT p.allowance - c.finance FROM part_exchange p WHERE p.stock_no = c.stock_no),
+        a.hammer_price, a.buyers_fee
+    FROM car c JOIN vehicle v USING (vehicle_no) LEFT JOIN auction_purchase a USING (stock_no)
     WHERE c.stock_no IN (SELECT value FROM json_each(?1)) ORDER BY c.stock_no";
 
-/// Cars in stock on any day of the span, or with a line or settlement in it, or paid ahead on.
+/// Cars in stock on any day of the span, or with a line, settlement or write-off in it, or paid
+/// ahead on.
 const CARS_OF_SPAN: &str = "
-    SELECT c.stock_no FROM car c LEFT JOIN sale s USING (stock_no)
-        WHERE c.bought_on <= :to AND (s.sold_on IS NULL OR s.sold_on >= :from)
+    SELECT c.stock_no FROM car c WHERE c.bought_on <= :to AND NOT EXISTS (SELECT 1 FROM departure d
+        WHERE d.stock_no = c.stock_no AND d.left_on < :from AND (d.back_on IS NULL OR d.back_on > :to))
     UNION SELECT stock_no FROM line WHERE dated BETWEEN :from AND :to AND stock_no IS NOT NULL
     UNION SELECT stock_no FROM movement WHERE dated BETWEEN :from AND :to AND stock_no IS NOT NULL
+    UNION SELECT stock_no FROM write_off WHERE dated BETWEEN :from AND :to
     UNION SELECT l.stock_no FROM car c JOIN line l USING (stock_no)
         WHERE c.bought_on >= :from AND l.dated < c.bought_on AND l.dated <= :to";
 
@@ -41,11 +42,17 @@ impl Reader<'_> {
         let mut lines = group(self.lines_on_cars(&list, to)?, |line| line.stock_no);
         let mut settlements = group(self.movements_on_cars(&list, to)?, |movement| movement.stock_no);
         let mut sales = self.sales_of_cars(&list, to)?;
+        let mut disposals = self.disposals_of_cars(&list, to)?;
+        let mut deposit_ends = self.deposit_ends_on_cars(&list, to)?;
+        let mut write_offs = self.write_offs_on_cars(&list, to)?;
         let mut minutes = self.own_minutes_on_cars(&list, to)?;
         for car in &mut cars {
             car.lines = lines.remove(&car.stock_no).unwrap_or_default();
             car.settlements = settlements.remove(&car.stock_no).unwrap_or_default();
-            car.sale = sales.remove(&car.stock_no);
+            car.sales = sales.remove(&car.stock_no).unwrap_or_default();
+            car.disposal = disposals.remove(&car.stock_no);
+            car.deposit_ends = deposit_ends.remove(&car.stock_no).unwrap_or_default();
+            car.write_offs = write_offs.remove(&car.stock_no).unwrap_or_default();
             car.own_minutes = minutes.remove(&car.stock_no).unwrap_or_default();
         }
         Ok(cars)
@@ -74,42 +81,6 @@ impl Reader<'_> {
         Ok(movements)
     }
 
-    fn sales_of_cars(&self, list: &str, to: NaiveDate) -> Result<BTreeMap<StockNo, Sale>, BookError> {
-        let mut found = self.connection.prepare_cached(
-            "SELECT stock_no, sale_no, entry_no, sold_on, selling_price, buyer, address, to_trade, delivered_on, distance
-             FROM sale WHERE stock_no IN (SELECT value FROM json_each(?1)) AND sold_on <= ?2",
-        )?;
-        let mut sales: BTreeMap<StockNo, Sale> = found
-            .query_map(params![list, to], |row| {
-                let sale = Sale {
-                    sale_no: row.get(1)?,
-                    entry: row.get(2)?,
-                    on: row.get(3)?,
-                    selling_price: row.get(4)?,
-                    buyer: row.get(5)?,
-                    address: row.get(6)?,
-                    to_trade: row.get(7)?,
-                    delivered_on: row.get(8)?,
-                    distance: row.get(9)?,
-                    part_exchanges: Vec::new(),
-                };
-                Ok((row.get(0)?, sale))
-            })?
-            .collect::<Result<_, _>>()?;
-        let mut parts = self.connection.prepare_cached(
-            "SELECT s.stock_no, p.stock_no, p.allowance FROM part_exchange p JOIN sale s USING (sale_no)
-             WHERE s.stock_no IN (SELECT value FROM json_each(?1)) AND s.sold_on <= ?2 ORDER BY p.part_exchange_no",
-        )?;
-        let mut rows = parts.query(params![list, to])?;
-        while let Some(row) = rows.next()? {
-            let sold: StockNo = row.get(0)?;
-            if let Some(sale) = sales.get_mut(&sold) {
-                sale.part_exchanges.push(PartExchange { stock_no: row.get(1)?, allowance: row.get(2)? });
-            }
-        }
-        Ok(sales)
-    }
-
     fn own_minutes_on_cars(
         &self,
         list: &str,
@@ -135,7 +106,9 @@ impl Reader<'_> {
                   ORDER BY m.dated DESC, m.mot_certificate_no DESC LIMIT 1),
                  t.result = 'fail',
                  (SELECT d.level FROM mot_defect d WHERE d.mot_test_no = t.mot_test_no
-                  ORDER BY instr('dangerous major minor advisory', d.level) LIMIT 1)
+                  ORDER BY instr('dangerous major minor advisory', d.level) LIMIT 1),
+                 (SELECT h.hold_until FROM deposit_hold h WHERE h.stock_no = c.stock_no AND h.dated <= ?2
+                  ORDER BY h.dated DESC, h.deposit_hold_no DESC LIMIT 1)
              FROM car c
              LEFT JOIN mot_test t ON t.mot_test_no = (SELECT x.mot_test_no FROM mot_test x
                  WHERE x.vehicle_no = c.vehicle_no AND x.dated <= ?2 ORDER BY x.dated DESC, x.mot_test_no DESC LIMIT 1)
@@ -152,6 +125,7 @@ impl Reader<'_> {
                     asking_price: row.get(1)?,
                     lowest_price: row.get(2)?,
                     mileage: read_on.zip(miles),
+                    hold_until: row.get(8)?,
                     mot: MotStanding {
                         until: row.get(5)?,
                         failed: row.get::<_, Option<bool>>(6)?.unwrap_or_default(),
@@ -216,72 +190,6 @@ impl Reader<'_> {
             )?
             .query_row([], |row| row.get(0))?)
     }
-
-    fn opening(&self, from: NaiveDate, registration: &Registration) -> Result<Opening, BookError> {
-        let sum = |sql: &str| -> Result<Pence, BookError> {
-            Ok(self
-                .connection
-                .prepare_cached(sql)?
-                .query_row([from], |row| row.get::<_, Option<Pence>>(0))?
-                .unwrap_or_default())
-        };
-        let pocket = |pocket: &str| -> Result<Pence, BookError> {
-            let spent = format!(
-                "SELECT sum(CASE direction WHEN 'cost' THEN -amount ELSE amount END) FROM line
-                 WHERE pocket = '{pocket}' AND dated < ?1"
-            );
-            let moved = format!("SELECT sum(amount) FROM movement WHERE pocket = '{pocket}' AND dated < ?1");
-            Ok(sum(&spent)? + sum(&moved)?)
-        };
-        let settled = |purpose: &str| {
-            sum(&format!("SELECT sum(amount) FROM movement WHERE purpose = '{purpose}' AND dated < ?1"))
-        };
-        let sold = sum("SELECT sum(selling_price) FROM sale WHERE sold_on < ?1")?;
-        let allowed =
-            sum("SELECT sum(p.allowance) FROM part_exchange p JOIN sale s USING (sale_no) WHERE s.sold_on < ?1")?;
-        let bought = sum("SELECT sum(purchase_price) FROM car WHERE bought_on < ?1")?;
-        let taken_in =
-            sum("SELECT sum(p.allowance) FROM part_exchange p JOIN car c USING (stock_no) WHERE c.bought_on < ?1")?;
-        Ok(Opening {
-            cash: pocket("cash")?,
-            bank: pocket("bank")?,
-            owed_by_buyers: sold - allowed - settled("sale")?,
-            owed_to_sellers: bought - taken_in + settled("purchase")?,
-            bills: sum("SELECT sum(amount) FROM line WHERE pocket IS NULL AND dated < ?1")? + settled("bill")?,
-            loans: settled("loan")?,
-            vat_owed: self.vat_before(from, registration)? + settled("vat")?,
-        })
-    }
-
-    /// VAT on sales and receipts less VAT reclaimed, on registered days before `from`.
-    fn vat_before(&self, from: NaiveDate, registration: &Registration) -> Result<Pence, BookError> {
-        let Some(registered) = registration.from.filter(|registered| *registered < from) else {
-            return Ok(Pence::ZERO);
-        };
-        let until = registration.until.unwrap_or(LAST_DAY).min(from.pred_opt().unwrap_or(from));
-        let span = params![registered, until];
-        let mut vat: Pence = self
-            .connection
-            .prepare_cached(
-                "SELECT sum(CASE direction WHEN 'cost' THEN -vat ELSE vat END) FROM line WHERE vat > 0 AND dated BETWEEN ?1 AND ?2",
-            )?
-            .query_row(span, |row| row.get::<_, Option<Pence>>(0))?
-            .unwrap_or_default();
-        vat -= self
-            .connection
-            .prepare_cached("SELECT sum(vat) FROM car WHERE vat_invoice = 1 AND bought_on BETWEEN ?1 AND ?2")?
-            .query_row(span, |row| row.get::<_, Option<Pence>>(0))?
-            .unwrap_or_default();
-        let mut sales = self.connection.prepare_cached(
-            "SELECT c.purchase_price, s.selling_price, c.vat_invoice, s.sold_on FROM sale s JOIN car c USING (stock_no)
-             WHERE s.sold_on BETWEEN ?1 AND ?2",
-        )?;
-        let mut rows = sales.query(span)?;
-        while let Some(row) = rows.next()? {
-            vat += registration.on_sale(row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?);
-        }
-        Ok(vat)
-    }
 }
 
 fn car_from_row(row: &Row<'_>) -> rusqlite::Result<Car> {
@@ -312,9 +220,16 @@ fn car_from_row(row: &Row<'_>) -> rusqlite::Result<Car> {
         // A car with lines paid ahead is not yet bought; the mark it will be bought under names it.
         mark: row.get::<_, Option<_>>(21)?.or(row.get(2)?),
         taken_in_at: row.get(22)?,
-        sale: None,
+        auction: match row.get(23)? {
+            Some(hammer_price) => Some(AuctionPurchase { hammer_price, buyers_fee: row.get(24)? }),
+            None => None,
+        },
+        sales: Vec::new(),
+        disposal: None,
         lines: Vec::new(),
         settlements: Vec::new(),
+        deposit_ends: Vec::new(),
+        write_offs: Vec::new(),
         own_minutes: Vec::new(),
     })
 }
@@ -324,7 +239,7 @@ pub(super) fn json_list(stock_nos: &[StockNo]) -> String {
     format!("[{}]", numbers.join(","))
 }
 
-fn group<T>(rows: Vec<T>, car: impl Fn(&T) -> Option<StockNo>) -> BTreeMap<StockNo, Vec<T>> {
+pub(super) fn group<T>(rows: Vec<T>, car: impl Fn(&T) -> Option<StockNo>) -> BTreeMap<StockNo, Vec<T>> {
     let mut groups: BTreeMap<StockNo, Vec<T>> = BTreeMap::new();
     for row in rows {
         if let Some(stock_no) = car(&row) {

@@ -1,5 +1,6 @@
 //! The history: every row's before and after, kept by triggers, and rows put back from it.
 
+use crate::domain::closing::Value as Stored;
 use crate::domain::facts::EntryNo;
 use crate::domain::words::Purpose;
 use crate::store::{BookError, Reader, Recording};
@@ -19,17 +20,6 @@ pub struct Change {
     pub before: Option<String>,
     /// The row after, as JSON; none when the entry removed it.
     pub after: Option<String>,
-}
-
-/// A value as it stands in a column.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Stored {
-    /// Nothing is known.
-    Nothing,
-    /// A whole number: pence, miles, minutes, a stock number, yes or no.
-    Number(i64),
-    /// Text, a word or a day.
-    Text(String),
 }
 
 impl ToSql for Stored {
@@ -124,7 +114,7 @@ impl Columns {
     }
 }
 
-fn stored(value: Option<&serde_json::Value>) -> Result<Stored, BookError> {
+pub(super) fn stored(value: Option<&serde_json::Value>) -> Result<Stored, BookError> {
     match value {
         None | Some(serde_json::Value::Null) => Ok(Stored::Nothing),
         Some(serde_json::Value::String(text)) => Ok(Stored::Text(text.clone())),
@@ -134,7 +124,7 @@ fn stored(value: Option<&serde_json::Value>) -> Result<Stored, BookError> {
     }
 }
 
-fn parse(json: &str) -> Result<Map<String, serde_json::Value>, BookError> {
+pub(super) fn parse(json: &str) -> Result<Map<String, serde_json::Value>, BookError> {
     serde_json::from_str(json).map_err(|error| BookError::Foreign(format!("history row: {error}")))
 }
 

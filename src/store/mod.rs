@@ -2,6 +2,7 @@
 //! decides nothing, prints nothing and never ends the process.
 
 mod cars;
+mod closed_months;
 mod dates;
 mod deals;
 mod entries;
@@ -9,18 +10,25 @@ mod facts;
 mod history;
 mod lines;
 mod opening;
+mod opening_sums;
+mod receipt_files;
+mod receipts;
 mod schema;
 mod settings;
 mod standing;
 mod undo;
 mod values;
 
+pub use crate::domain::closing::Value as Stored;
 pub use cars::{NewCar, NewVehicle, VehicleFound};
-pub use deals::NewSale;
+pub use closed_months::RowChange;
+pub use deals::{NewDisposal, NewSale};
 pub use entries::{EntryRow, Recording};
-pub use history::{Change, Stored, StoredRow};
+pub use history::{Change, StoredRow};
 pub use lines::{NewLine, NewMovement};
 pub use opening::{BookError, open_to_read, open_to_record};
+pub use receipt_files::{Form, ReceiptError, ReceiptFault, check as check_receipt};
+pub use receipts::{KeepError, ReceiptRow};
 pub use settings::HeadingRow;
 pub use undo::UndoError;
 

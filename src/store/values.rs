@@ -7,7 +7,7 @@ use crate::domain::mark::Mark;
 use crate::domain::mot::DefectLevel;
 use crate::domain::pence::Pence;
 use crate::domain::vin::Vin;
-use crate::domain::words::{Direction, Every, Kind, Pocket, Purpose, Shared, Via};
+use crate::domain::words::{Direction, Every, Kind, Outcome, Pocket, Purpose, Shared, Via};
 use rusqlite::ToSql;
 use rusqlite::types::{FromSql, FromSqlError, FromSqlResult, ToSqlOutput, ValueRef};
 
@@ -56,6 +56,7 @@ stored_as_text! {
     Direction => word,
     Every => word,
     Kind => word,
+    Outcome => word,
     Pocket => word,
     Purpose => word,
     Shared => word,

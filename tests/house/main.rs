@@ -11,7 +11,7 @@ type Room = (&'static str, &'static [&'static str], &'static [&'static str]);
 /// The arrows of the house. A room may always import itself and `std`.
 const ROOMS: &[Room] = &[
     ("domain", &[], &["chrono", "rust_decimal"]),
-    ("store", &["domain"], &["rusqlite", "chrono", "serde_json", "thiserror"]),
+    ("store", &["domain"], &["rusqlite", "chrono", "serde_json", "sha2", "thiserror"]),
     ("report", &["domain"], &["serde", "chrono", "rust_decimal"]),
     (
         "render",
@@ -39,6 +39,7 @@ const CRATES: &[&str] = &[
     "csv",
     "directories",
     "rusqlite",
+    "sha2",
     "rust_decimal",
     "serde",
     "serde_json",

@@ -7,6 +7,8 @@
 mod common;
 
 mod buyer_rights;
+mod cash_limit;
+mod fee_scales;
 mod main_job;
 mod margin_vat;
 mod marks;

@@ -1,6 +1,6 @@
 //! The trader's other money: bills, VAT, the owner's, loans, standing costs; hours and prices.
 
-use super::dealing::SUPPLIERS;
+use super::money::SUPPLIERS;
 use super::plain::{Every, Pocket, What};
 use super::trader::{Standing, Trader, pounds};
 use chrono::{Days, Months, NaiveDate};
@@ -175,7 +175,7 @@ impl Trader {
         let Some(stay) = self.dice.pick_any(&self.in_stock()) else { return };
         let amount = self.dice.amount(2_500);
         let lowest = self.dice.chance(50).then(|| self.dice.between(1, amount));
-        let on = self.some_day(stay.bought_on);
+        let on = self.some_day(stay.came_on);
         let mut line = format!("ask {} {}", stay.no, pounds(amount));
         if let Some(lowest) = lowest {
             let _ = write!(line, " --lowest {}", pounds(lowest));

@@ -21,6 +21,26 @@ pub enum Whose {
     Parts(Vec<(Option<u32>, i64)>),
 }
 
+/// A car taken in as part payment for another.
+#[derive(Clone, Copy, Debug)]
+pub struct TakenIn {
+    pub car: u32,
+    /// What was allowed for it, the lender's part included.
+    pub allowance: i64,
+    /// The part of the allowance that is owed to a lender.
+    pub to_lender: i64,
+}
+
+/// How a car leaves stock without a sale.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum How {
+    Scrapped,
+    Broken,
+    Lost,
+    /// Kept by the owner, at a value.
+    Kept(i64),
+}
+
 /// How often a standing cost comes round.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Every {
@@ -31,12 +51,14 @@ pub enum Every {
 /// What happened. Amounts in pence, stock numbers as given in the order cars come in.
 #[derive(Clone, Debug)]
 pub enum What {
+    /// `charges` are an auction's costs outside the price: amount and VAT, paid from the same pocket.
     Bought {
         car: u32,
         price: i64,
         paid: i64,
         pocket: Pocket,
         invoice_vat: Option<i64>,
+        charges: Vec<(i64, i64)>,
     },
     Spent {
         amount: i64,
@@ -52,13 +74,58 @@ pub enum What {
         car: Option<u32>,
         pocket: Pocket,
     },
-    /// `received` is negative when the cars taken in were worth more than the price.
+    /// `received` is negative when what the buyer gave was worth more than the price. A deposit
+    /// held counts towards the price, or was another's and goes back to him from the same pocket.
     Sold {
         car: u32,
         price: i64,
         received: i64,
         pocket: Pocket,
-        taken_in: Vec<(u32, i64)>,
+        taken_in: Vec<TakenIn>,
+        deposit_used: i64,
+        deposit_given_back: i64,
+    },
+    Offered {
+        car: u32,
+        by: Option<&'static str>,
+        amount: i64,
+    },
+    DepositTaken {
+        car: u32,
+        amount: i64,
+        pocket: Pocket,
+    },
+    DepositGivenBack {
+        car: u32,
+        amount: i64,
+        pocket: Pocket,
+    },
+    DepositKept {
+        car: u32,
+        amount: i64,
+    },
+    WrittenOff {
+        car: u32,
+        amount: i64,
+    },
+    /// The car comes back from its buyer, who gets `refund` in money, or hands it over when it is
+    /// negative; owed to him while there is no pocket. `returned` are the cars that go back to him.
+    TakenBack {
+        car: u32,
+        refund: i64,
+        pocket: Option<Pocket>,
+        returned: Vec<u32>,
+    },
+    RefundPaid {
+        car: u32,
+        amount: i64,
+        pocket: Pocket,
+    },
+    /// `received` is what came in for it the same day.
+    Disposed {
+        car: u32,
+        how: How,
+        received: Option<(i64, Pocket)>,
     },
     SellerPaid {
         car: u32,

@@ -1,7 +1,7 @@
 //! A trader with a memory of what is in stock and owed, who does one likely thing after another.
 
 use super::dice::Dice;
-use super::plain::{Every, History, Pocket, Step, What};
+use super::plain::{Every, History, Pocket, Step, TakenIn, What};
 use chrono::{Days, NaiveDate};
 
 /// How many days the history goes back.
@@ -13,9 +13,41 @@ pub struct Stay {
     pub no: u32,
     pub mark: String,
     pub bought_on: NaiveDate,
+    /// The seller, when said.
+    pub seller: Option<&'static str>,
     pub owed_to_seller: i64,
-    pub sold_on: Option<NaiveDate>,
-    pub owed_by_buyer: i64,
+    /// The day it came in: bought, or last taken back.
+    pub came_on: NaiveDate,
+    /// The day of the last deal about it; the next is not before.
+    pub dealt_on: NaiveDate,
+    /// The day it went out, sold or otherwise; none while in stock.
+    pub left_on: Option<NaiveDate>,
+    /// Its sale, while it is sold.
+    pub sale: Option<Sale>,
+    /// The deposit held, and whose it is when said.
+    pub deposit: (i64, Option<&'static str>),
+    /// The refund owed, to whom when said, since when.
+    pub refund: (i64, Option<&'static str>, NaiveDate),
+    /// Whether it went for breaking, and its parts may bring money in.
+    pub broken: bool,
+}
+
+/// A sale as the trader remembers it.
+#[derive(Clone, Debug)]
+pub struct Sale {
+    pub on: NaiveDate,
+    pub buyer: Option<&'static str>,
+    pub taken_in: Vec<TakenIn>,
+    /// Deposit and money received so far.
+    pub paid: i64,
+    pub owed: i64,
+}
+
+impl Sale {
+    /// What the cars taken in counted for.
+    pub fn credits(&self) -> i64 {
+        self.taken_in.iter().map(|taken| taken.allowance - taken.to_lender).sum()
+    }
 }
 
 /// A standing cost as the trader remembers it.
@@ -51,7 +83,7 @@ impl Trader {
         let mut dice = Dice::new(seed);
         let begins = today - Days::new(BACK);
         let ahead = |from: NaiveDate, days: i64| from + Days::new(u64::try_from(days).expect("days ahead"));
-        let registers_on = dice.chance(50).then(|| ahead(begins, dice.between(10, 90)));
+        let registers_on = dice.chance(60).then(|| ahead(begins, dice.between(10, 90)));
         let leaves_on = registers_on.filter(|_| dice.chance(30)).map(|from| ahead(from, dice.between(25, 80)));
         Self {
             dice,
@@ -95,22 +127,29 @@ impl Trader {
 
     fn does_something(&mut self) {
         let before = self.steps.len();
-        match self.dice.between(1, 100) {
-            1..=17 => self.buys(),
-            18..=38 => self.spends(),
-            39..=53 => self.sells(),
-            54..=60 => self.receives(),
-            61..=64 => self.pays_seller(),
-            65..=69 => self.buyer_pays(),
-            70..=73 => self.pays_bill(),
-            74..=77 => self.settles_vat(),
-            78..=82 => self.moves_own_money(),
-            83..=86 => self.borrows_or_pays_back(),
-            87..=88 => self.moves_between_pockets(),
-            89..=95 => self.keeps_standing_costs(),
-            96 => self.changes_usual_pocket(),
-            97..=98 => self.works(),
-            _ => self.advertises(),
+        match self.dice.between(1, 155) {
+            1..=20 => self.buys(),
+            21..=42 => self.spends(),
+            43..=62 => self.sells(),
+            63..=70 => self.receives(),
+            71..=74 => self.pays_seller(),
+            75..=78 => self.buyer_pays(),
+            79..=82 => self.pays_bill(),
+            83..=86 => self.settles_vat(),
+            87..=90 => self.moves_own_money(),
+            91..=94 => self.borrows_or_pays_back(),
+            95..=96 => self.moves_between_pockets(),
+            97..=104 => self.keeps_standing_costs(),
+            105 => self.changes_usual_pocket(),
+            106..=107 => self.works(),
+            108..=109 => self.advertises(),
+            110..=112 => self.hears_an_offer(),
+            113..=120 => self.takes_a_deposit(),
+            121..=128 => self.ends_a_deposit(),
+            129..=140 => self.takes_back(),
+            141..=145 => self.pays_refund(),
+            146..=149 => self.writes_off(),
+            _ => self.disposes(),
         }
         if self.steps.len() == before {
             if self.stays.len() < 3 { self.buys() } else { self.spends() }
@@ -164,7 +203,7 @@ impl Trader {
     }
 
     pub fn in_stock(&self) -> Vec<Stay> {
-        self.stays.iter().filter(|stay| stay.sold_on.is_none()).cloned().collect()
+        self.stays.iter().filter(|stay| stay.left_on.is_none()).cloned().collect()
     }
 }
 

@@ -6,11 +6,29 @@ use chrono::{Datelike, Months, NaiveDate};
 use proptest::prelude::*;
 use serde_json::Value;
 
+/// The parts beside those every bridge has, in the order they are told.
+const OTHER_PARTS: &[&str] = &["paid ahead", "cars kept", "unpaid bills", "loans", "refunds owed", "written off"];
+
+/// A named other part of a bridge, nothing when it is not told.
+fn part(bridge: &Value, name: &str) -> i64 {
+    let parts = bridge["other_parts"].as_array().expect("parts");
+    parts.iter().find(|part| part["name"] == name).map_or(0, |part| pence(&part["amount"]))
+}
+
+/// The value of the cars a month says the owner kept.
+fn value_kept(month: &Value) -> i64 {
+    let gone = month["cars_disposed"].as_array().expect("cars");
+    gone.iter().filter(|car| car["how"] == "kept").map(|car| pence(&car["value"])).sum()
+}
+
 /// What the parts of a bridge say the float at its end is.
 fn carried(bridge: &Value) -> i64 {
     let of = |key: &str| pence(&bridge[key]);
     let named: i64 = bridge["other_parts"].as_array().expect("parts").iter().map(|part| pence(&part["amount"])).sum();
     assert_eq!(named, of("other"), "the named parts are all of it: {bridge}");
+    let names: Vec<&str> = OTHER_PARTS.iter().copied().filter(|name| part(bridge, name) != 0).collect();
+    let told: Vec<&Value> = bridge["other_parts"].as_array().expect("parts").iter().map(|part| &part["name"]).collect();
+    assert_eq!(told, names, "each once, none of nothing: {bridge}");
     of("float_at_start") + of("profit") - of("stock_increase") - of("owed_by_buyers_increase")
         + of("owed_to_sellers_increase")
         + of("deposits_increase")
@@ -42,10 +60,26 @@ proptest! {
             prop_assert_eq!(carried(bridge), pence(&bridge["float_at_end"]), "{}\nafter\n{}", month, history.typed());
             prop_assert_eq!(pence(&bridge["float_at_start"]), float, "{}\nafter\n{}", month, history.typed());
             prop_assert_eq!(pence(&month["money_in"]) - pence(&month["money_out"]), pence(&bridge["float_at_end"]) - float);
+            prop_assert_eq!(part(bridge, "written off"), -pence(&month["written_off"]), "{}", month);
+            prop_assert_eq!(part(bridge, "cars kept"), -value_kept(month), "{}", month);
+            let of = |key: &str| pence(&month[key]);
+            prop_assert_eq!(of("gross_profit"), of("sales") - of("vat_on_sales") - of("cost_of_cars_sold"));
+            let less = of("disposal_losses") + of("after_sale_costs") + of("overheads_total");
+            prop_assert_eq!(of("profit"), of("gross_profit") - less + of("other_income"), "{}", month);
             float = pence(&bridge["float_at_end"]);
         }
         let cash = yard.json("cash");
         prop_assert_eq!(pence(&cash["float"]), float);
+        // Month by month, what is held and owed grew from nothing to what it is.
+        let grown = |increase: &dyn Fn(&Value) -> i64| months.iter().map(|month| increase(&month["bridge"])).sum::<i64>();
+        for (name, held) in [("refunds owed", "refunds_owed"), ("unpaid bills", "unpaid_bills"), ("loans", "loans")] {
+            prop_assert_eq!(grown(&|bridge| part(bridge, name)), pence(&cash[held]), "{}\nafter\n{}", name, history.typed());
+        }
+        for held in ["deposits", "owed_by_buyers", "owed_to_sellers", "vat_owed"] {
+            let key = if held == "deposits" { "deposits_held" } else { held };
+            let increase = format!("{held}_increase");
+            prop_assert_eq!(grown(&|bridge| pence(&bridge[&increase])), pence(&cash[key]), "{}\nafter\n{}", key, history.typed());
+        }
         prop_assert_eq!(pence(&cash["cash_in_hand"]) + pence(&cash["bank"]), float);
 
         let span = format!("results --from {} --to {}", months[0]["month"].as_str().unwrap(), months[10]["month"].as_str().unwrap());

@@ -2,30 +2,10 @@
 //! lines on their days, up to the day it really is.
 
 use super::rounding::shared;
-use crate::history::{Every, History, Pocket, What, Whose};
+use super::stay::{Back, Disposal, Place, Sale, Stay};
+use crate::history::{Every, History, How, Pocket, What, Whose};
 use chrono::{Datelike, Days, NaiveDate};
 use std::collections::HashMap;
-
-#[derive(Debug)]
-pub struct Sale {
-    pub on: NaiveDate,
-    pub price: i64,
-    pub allowances: i64,
-}
-
-/// One stay of a car in stock.
-#[derive(Debug)]
-pub struct Stay {
-    pub no: u32,
-    pub bought_on: NaiveDate,
-    pub price: i64,
-    pub invoice_vat: Option<i64>,
-    /// What it was taken in at, when it came as part payment.
-    pub allowance: i64,
-    pub sale: Option<Sale>,
-    pub minutes: Vec<(NaiveDate, i64)>,
-    pub asked: Vec<(NaiveDate, i64, Option<i64>)>,
-}
 
 /// A cost, or with `receipt` money brought in.
 #[derive(Debug)]
@@ -39,12 +19,22 @@ pub struct Line {
     pub vat: i64,
     /// None while unpaid.
     pub pocket: Option<Pocket>,
+    pub place: Place,
+}
+
+/// A deposit kept, or what was kept back when a car was taken back.
+#[derive(Debug)]
+pub struct Kept {
+    pub car: u32,
+    pub on: NaiveDate,
+    pub amount: i64,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Why {
     Seller(u32),
-    Buyer(u32),
+    /// For a sale, a deposit or a refund.
+    Buyer,
     Bill,
     Loan,
     Vat,
@@ -66,6 +56,7 @@ pub struct Book {
     pub stays: Vec<Stay>,
     pub lines: Vec<Line>,
     pub moved: Vec<Moved>,
+    pub kept: Vec<Kept>,
     pub first_day: Option<NaiveDate>,
     registered: Option<NaiveDate>,
     deregistered: Option<NaiveDate>,
@@ -94,6 +85,11 @@ impl Book {
             book.first_is(cost.first_on);
             book.fall_due(cost, history.today);
         }
+        for line in &mut book.lines {
+            if let Some(stay) = book.stays.iter().find(|stay| Some(stay.no) == line.car) {
+                line.place = stay.place(line.on, line.receipt);
+            }
+        }
         book
     }
 
@@ -114,27 +110,63 @@ impl Book {
         self.stays.iter_mut().find(|stay| stay.no == no).expect("a car of the history")
     }
 
-    fn comes_in(&mut self, no: u32, bought_on: NaiveDate, price: i64, invoice_vat: Option<i64>, allowance: i64) {
+    fn comes_in(&mut self, no: u32, bought_on: NaiveDate, price: i64, invoice_vat: Option<i64>, credit: i64) {
         self.first_is(bought_on);
-        let (minutes, asked) = (Vec::new(), Vec::new());
-        self.stays.push(Stay { no, bought_on, price, invoice_vat, allowance, sale: None, minutes, asked });
+        self.stays.push(Stay {
+            no,
+            bought_on,
+            price,
+            invoice_vat,
+            credit,
+            sales: Vec::new(),
+            disposal: None,
+            deposits: Vec::new(),
+            refunds: Vec::new(),
+            minutes: Vec::new(),
+            asked: Vec::new(),
+            offers: Vec::new(),
+        });
+    }
+
+    /// A line on a car with its own money, a cost or a receipt.
+    fn on_car(&mut self, car: u32, on: NaiveDate, receipt: bool, (amount, vat): (i64, i64), pocket: Pocket) {
+        self.first_is(on);
+        let (car, usual, pocket, place) = (Some(car), None, Some(pocket), Place::Yard);
+        self.lines.push(Line { car, on, receipt, heading: "", amount, usual, vat, pocket, place });
     }
 
     fn take(&mut self, on: NaiveDate, what: &What, standing: &mut HashMap<String, Standing>) {
         match what {
-            What::Bought { car, price, paid, pocket, invoice_vat } => {
+            What::Bought { car, price, paid, pocket, invoice_vat, charges } => {
                 self.comes_in(*car, on, *price, *invoice_vat, 0);
                 self.moves(on, *pocket, -paid, Why::Seller(*car));
-            }
-            What::Sold { car, price, received, pocket, taken_in } => {
-                let mut allowances = 0;
-                for (taken, allowance) in taken_in {
-                    self.comes_in(*taken, on, *allowance, None, *allowance);
-                    allowances += allowance;
+                for charge in charges {
+                    self.on_car(*car, on, false, *charge, *pocket);
                 }
-                self.stay(*car).sale = Some(Sale { on, price: *price, allowances });
-                self.moves(on, *pocket, *received, Why::Buyer(*car));
             }
+            What::Sold { .. } => self.sold(on, what),
+            What::Offered { car, by, amount } => self.stay(*car).offers.push((on, *by, *amount)),
+            What::DepositTaken { car, amount, pocket } => {
+                self.stay(*car).deposits.push((on, *amount));
+                self.moves(on, *pocket, *amount, Why::Buyer);
+            }
+            What::DepositGivenBack { car, amount, pocket } => {
+                self.stay(*car).deposits.push((on, -amount));
+                self.moves(on, *pocket, -amount, Why::Buyer);
+            }
+            What::DepositKept { car, amount } => {
+                self.stay(*car).deposits.push((on, -amount));
+                self.kept.push(Kept { car: *car, on, amount: *amount });
+            }
+            What::WrittenOff { car, amount } => {
+                self.stay(*car).sales.last_mut().expect("sold").written_off.push((on, *amount));
+            }
+            What::TakenBack { car, refund, pocket, returned } => self.taken_back(on, *car, *refund, *pocket, returned),
+            What::RefundPaid { car, amount, pocket } => {
+                self.stay(*car).refunds.push((on, -amount));
+                self.moves(on, *pocket, -amount, Why::Buyer);
+            }
+            What::Disposed { car, how, received } => self.disposed(on, *car, *how, *received),
             What::Spent { amount, usual, vat, heading, whose, pocket } => {
                 let whole = Line {
                     car: None,
@@ -145,6 +177,7 @@ impl Book {
                     usual: *usual,
                     vat: *vat,
                     pocket: *pocket,
+                    place: Place::Yard,
                 };
                 self.spent(&whole, whose);
             }
@@ -159,11 +192,15 @@ impl Book {
                     usual: None,
                     vat: *vat,
                     pocket: Some(*pocket),
+                    place: Place::Yard,
                 };
                 self.lines.push(line);
             }
             What::SellerPaid { car, amount, pocket } => self.moves(on, *pocket, -amount, Why::Seller(*car)),
-            What::BuyerPaid { car, amount, pocket } => self.moves(on, *pocket, *amount, Why::Buyer(*car)),
+            What::BuyerPaid { car, amount, pocket } => {
+                self.stay(*car).sales.last_mut().expect("sold").received.push((on, *amount));
+                self.moves(on, *pocket, *amount, Why::Buyer);
+            }
             What::BillPaid { amount, pocket } => self.moves(on, *pocket, -amount, Why::Bill),
             What::Vat { amount, pocket } => self.moves(on, *pocket, *amount, Why::Vat),
             What::Owner { amount, pocket } => self.moves(on, *pocket, *amount, Why::Owner),
@@ -188,6 +225,65 @@ impl Book {
             What::Registered => self.registered = Some(on),
             What::Deregistered => self.deregistered = Some(on),
             What::UsuallyPaid => {}
+        }
+    }
+
+    fn sold(&mut self, on: NaiveDate, what: &What) {
+        let What::Sold { car, price, received, pocket, taken_in, deposit_used, deposit_given_back } = what else {
+            return;
+        };
+        let mut credits = 0;
+        for taken in taken_in {
+            let credit = taken.allowance - taken.to_lender;
+            self.comes_in(taken.car, on, taken.allowance, None, credit);
+            credits += credit;
+        }
+        let stay = self.stay(*car);
+        stay.deposits.push((on, -deposit_used - deposit_given_back));
+        stay.sales.push(Sale {
+            on,
+            price: *price,
+            credits,
+            deposit: *deposit_used,
+            received: vec![(on, *received)],
+            written_off: Vec::new(),
+            back: None,
+        });
+        self.moves(on, *pocket, -deposit_given_back, Why::Buyer);
+        self.moves(on, *pocket, *received, Why::Buyer);
+    }
+
+    /// What the buyer gave and does not get back, in money or in cars, is kept.
+    fn taken_back(&mut self, on: NaiveDate, no: u32, refund: i64, pocket: Option<Pocket>, returned: &[u32]) {
+        let mut cars = 0;
+        for car in returned {
+            let car = self.stay(*car);
+            car.disposal = Some(Disposal { on, how: "returned", value: car.price });
+            cars += car.price;
+        }
+        let stay = self.stay(no);
+        if pocket.is_none() {
+            stay.refunds.push((on, refund));
+        }
+        let sale = stay.sales.last_mut().expect("sold");
+        sale.back = Some(Back { on, refund });
+        let given = sale.credits + sale.deposit + sale.received.iter().map(|(_, amount)| amount).sum::<i64>();
+        self.kept.push(Kept { car: no, on, amount: given - refund - cars });
+        if let Some(pocket) = pocket {
+            self.moves(on, pocket, -refund, Why::Buyer);
+        }
+    }
+
+    fn disposed(&mut self, on: NaiveDate, car: u32, how: How, received: Option<(i64, Pocket)>) {
+        let (how, value) = match how {
+            How::Scrapped => ("scrapped", 0),
+            How::Broken => ("broken", 0),
+            How::Lost => ("lost", 0),
+            How::Kept(value) => ("kept", value),
+        };
+        self.stay(car).disposal = Some(Disposal { on, how, value });
+        if let Some((amount, pocket)) = received {
+            self.on_car(car, on, true, (amount, 0), pocket);
         }
     }
 
@@ -246,6 +342,7 @@ impl Book {
                 usual: None,
                 vat,
                 pocket: Some(cost.pocket),
+                place: Place::Yard,
             });
         }
     }

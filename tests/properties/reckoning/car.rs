@@ -1,7 +1,8 @@
 //! The figures of one car on a day, worked out again.
 
-use super::book::{Book, Line, Stay, Why};
+use super::book::{Book, Kept, Line, Why};
 use super::rounding::{money, pence, percent, ratio};
+use super::stay::{Place, Sale, Stay, up_to};
 use chrono::NaiveDate;
 use serde_json::{Value, json};
 
@@ -15,6 +16,9 @@ pub struct Made {
     pub profit: i64,
     pub at_usual: i64,
     pub days: i64,
+    /// The day it was reversed.
+    pub back: Option<NaiveDate>,
+    pub refund: i64,
 }
 
 impl Book {
@@ -46,23 +50,41 @@ impl Book {
         stay.price - self.input_vat(stay)
     }
 
-    /// VAT due on the sale, and the part of it that is on a margin: one sixth, at the rate of
-    /// every day of these histories.
-    pub fn sale_vat(&self, stay: &Stay) -> (i64, i64) {
-        let Some(sale) = stay.sale.as_ref().filter(|sale| self.registered_on(sale.on)) else { return (0, 0) };
-        if stay.invoice_vat.is_some() {
-            return (pence(i128::from(sale.price) * 20, 120), 0);
+    /// VAT due on a sale at a price on a day, and the part of it that is on a margin: one sixth, at
+    /// the rate of every day of these histories.
+    pub fn vat_at(&self, stay: &Stay, price: i64, on: NaiveDate) -> (i64, i64) {
+        if !self.registered_on(on) {
+            return (0, 0);
         }
-        let vat = pence(i128::from((sale.price - stay.price).max(0)) * 20, 120);
+        if stay.invoice_vat.is_some() {
+            return (pence(i128::from(price) * 20, 120), 0);
+        }
+        let vat = pence(i128::from((price - stay.price).max(0)) * 20, 120);
         (vat, vat)
     }
 
-    /// Lines on a car dated up to `day`: those dated after its sale, or the others.
-    pub fn lines_of<'b>(&'b self, stay: &'b Stay, day: NaiveDate, after_sale: bool) -> impl Iterator<Item = &'b Line> {
-        self.lines.iter().filter(move |line| {
-            let after = stay.sale.as_ref().is_some_and(|sale| line.on > sale.on);
-            line.car == Some(stay.no) && line.on <= day && after == after_sale
-        })
+    pub fn sale_vat(&self, stay: &Stay, sale: &Sale) -> (i64, i64) {
+        self.vat_at(stay, sale.price, sale.on)
+    }
+
+    /// VAT due on what was kept: as on a sale at that much.
+    pub fn kept_vat(&self, kept: &Kept) -> i64 {
+        let stay = self.stays.iter().find(|stay| stay.no == kept.car).expect("a car of the history");
+        self.vat_at(stay, kept.amount, kept.on).0
+    }
+
+    /// Lines on a car dated up to `day` that are what it stands in at.
+    pub fn stock_lines<'b>(&'b self, stay: &'b Stay, day: NaiveDate) -> impl Iterator<Item = &'b Line> {
+        self.lines_on(stay, day).filter(|line| matches!(line.place, Place::Stock(_)))
+    }
+
+    /// Lines on a car dated up to `day` that are after-sale costs, or disposal money.
+    pub fn lines_at<'b>(&'b self, stay: &'b Stay, day: NaiveDate, place: Place) -> impl Iterator<Item = &'b Line> {
+        self.lines_on(stay, day).filter(move |line| line.place == place)
+    }
+
+    fn lines_on<'b>(&'b self, stay: &'b Stay, day: NaiveDate) -> impl Iterator<Item = &'b Line> {
+        self.lines.iter().filter(move |line| line.car == Some(stay.no) && line.on <= day)
     }
 
     /// What the car stands in at on `day`, from the day it was bought.
@@ -71,49 +93,65 @@ impl Book {
             return 0;
         }
         let mut sum = self.net_price(stay);
-        for line in self.lines_of(stay, day, false) {
+        for line in self.stock_lines(stay, day) {
             sum += self.net(line);
         }
         sum
     }
 
-    pub fn in_stock(stay: &Stay, day: NaiveDate) -> bool {
-        stay.bought_on <= day && stay.sale.as_ref().is_none_or(|sale| sale.on > day)
+    /// The lines the car stood in at when it was sold the `n`th time, from 0.
+    fn lines_of_sale<'b>(&'b self, stay: &'b Stay, n: usize) -> impl Iterator<Item = &'b Line> {
+        self.lines.iter().filter(move |line| {
+            line.car == Some(stay.no) && matches!(line.place, Place::Stock(stretch) if stretch <= n)
+        })
     }
 
-    pub fn made(&self, stay: &Stay, day: NaiveDate) -> Option<Made> {
-        let sale = stay.sale.as_ref().filter(|sale| sale.on <= day)?;
-        let (vat, vat_on_margin) = self.sale_vat(stay);
-        let stood_in = self.stands_in(stay, sale.on);
-        let profit = sale.price - vat - stood_in;
-        let mut at_usual = profit;
-        for line in self.lines_of(stay, sale.on, false) {
-            at_usual -= self.net_at_usual(line) - self.net(line);
+    /// What the `n`th sale made, from 0.
+    pub fn made(&self, stay: &Stay, n: usize) -> Made {
+        let sale = &stay.sales[n];
+        let (vat, vat_on_margin) = self.sale_vat(stay, sale);
+        let mut stood_in = self.net_price(stay);
+        let mut favours = 0;
+        for line in self.lines_of_sale(stay, n) {
+            stood_in += self.net(line);
+            favours += self.net_at_usual(line) - self.net(line);
         }
-        let days = (sale.on - stay.bought_on).num_days();
-        Some(Made { on: sale.on, price: sale.price, vat, vat_on_margin, stood_in, profit, at_usual, days })
+        let mut days = 0;
+        for (begins, ends) in &stay.stretches()[..=n] {
+            days += (ends.expect("sold") - *begins).num_days();
+        }
+        let profit = sale.price - vat - stood_in;
+        Made {
+            on: sale.on,
+            price: sale.price,
+            vat,
+            vat_on_margin,
+            stood_in,
+            profit,
+            at_usual: profit - favours,
+            days,
+            back: sale.back.as_ref().map(|back| back.on),
+            refund: sale.back.as_ref().map_or(0, |back| back.refund),
+        }
     }
 
-    /// What the seller is still owed on `day`.
+    /// What the seller, or a lender, is still owed on `day`.
     pub fn owed_to_seller(&self, stay: &Stay, day: NaiveDate) -> i64 {
-        let agreed = if stay.bought_on <= day { stay.price - stay.allowance } else { 0 };
-        agreed + self.settled(Why::Seller(stay.no), day)
+        let agreed = if stay.bought_on <= day { stay.price - stay.credit } else { 0 };
+        let paid = self.moved.iter().filter(|moved| moved.why == Why::Seller(stay.no) && moved.on <= day);
+        agreed + paid.map(|moved| moved.amount).sum::<i64>()
     }
 
-    /// What the buyer still owes on `day`.
-    pub fn owed_by_buyer(&self, stay: &Stay, day: NaiveDate) -> i64 {
-        let agreed = stay.sale.as_ref().filter(|sale| sale.on <= day).map_or(0, |sale| sale.price - sale.allowances);
-        agreed - self.settled(Why::Buyer(stay.no), day)
-    }
-
-    pub fn settled(&self, why: Why, day: NaiveDate) -> i64 {
-        self.moved.iter().filter(|moved| moved.why == why && moved.on <= day).map(|moved| moved.amount).sum()
+    /// What the buyer still owes on `day`: nothing once the car came back.
+    pub fn owed_by_buyer(stay: &Stay, day: NaiveDate) -> i64 {
+        let Some(sale) = stay.sold_by(day).map(|n| &stay.sales[n]) else { return 0 };
+        sale.price - sale.credits - sale.deposit - up_to(day, &sale.received) - up_to(day, &sale.written_off)
     }
 
     /// The facts `stock` and `car` tell of a car bought by `day`.
     pub fn facts(&self, stay: &Stay, day: NaiveDate) -> Value {
         let (mut costs, mut income) = (0, 0);
-        for line in self.lines_of(stay, day, false) {
+        for line in self.stock_lines(stay, day) {
             if line.receipt {
                 income -= self.net(line);
             } else {
@@ -122,15 +160,15 @@ impl Book {
         }
         let mut asked: Vec<_> = stay.asked.iter().filter(|(on, _, _)| *on <= day).collect();
         asked.sort_by_key(|(on, _, _)| *on);
-        let until = stay.sale.as_ref().map_or(day, |sale| sale.on.min(day));
         json!({
             "stock_no": stay.no,
             "bought_on": stay.bought_on.to_string(),
-            "days_in_stock": (until - stay.bought_on).num_days(),
+            "days_in_stock": stay.days(day),
             "purchase_price": money(self.net_price(stay)),
             "costs": money(costs),
             "income": money(income),
             "stands_in": money(self.stands_in(stay, day)),
+            "deposit_held": money(up_to(day, &stay.deposits)),
             "asking_price": asked.last().map(|(_, amount, _)| money(*amount)),
             "lowest_price": asked.last().and_then(|(_, _, lowest)| lowest.map(money)),
         })
@@ -140,41 +178,76 @@ impl Book {
     pub fn car(&self, stay: &Stay, day: NaiveDate) -> Value {
         let minutes: i64 = stay.minutes.iter().filter(|(on, _)| *on <= day).map(|(_, minutes)| minutes).sum();
         let mut after_sale = 0;
-        for line in self.lines_of(stay, day, true) {
+        for line in self.lines_at(stay, day, Place::AfterSale) {
             after_sale += self.net(line);
         }
-        let made = self.made(stay, day);
+        let sold = stay.sold_by(day);
+        let made = sold.map(|n| self.made(stay, n));
         let made = made.as_ref();
         let told = json!({
             "report": "car",
-            "status": if made.is_some() { "sold" } else { "in-stock" },
+            "status": stay.status(day),
             "sold_on": made.map(|made| made.on.to_string()),
             "selling_price": made.map(|made| money(made.price)),
             "vat_on_margin": made.map(|made| money(made.vat_on_margin)),
             "vat_on_sale": made.map(|made| money(made.vat)),
             "profit": made.map(|made| money(made.profit)),
-            "after_sale_costs": made.map(|_| money(after_sale)),
             "profit_to_date": made.map(|made| money(made.profit - after_sale)),
             "return_pct": made.map(|made| percent(made.profit, made.stood_in)),
             "multiple": made.map(|made| ratio(i128::from(made.price), i128::from(made.stood_in))),
             "profit_per_day": made.map(|made| money(pence(i128::from(made.profit), i128::from(made.days.max(1))))),
-            "profit_per_100_per_30_days": made.map(|made| self.per_hundred_thirty(stay, made)),
+            "profit_per_100_per_30_days": sold.map(|n| self.per_hundred_thirty(stay, n)),
             "profit_at_usual_prices": made.map(|made| money(made.at_usual)),
             "hours": ratio(i128::from(minutes), 60),
             "profit_per_hour": made.filter(|_| minutes > 0).map(|made| money(pence(i128::from(made.profit) * 60, i128::from(minutes)))),
             "owed_to_seller": money(self.owed_to_seller(stay, day)),
-            "owed_by_buyer": money(self.owed_by_buyer(stay, day)),
+            "owed_by_buyer": money(Self::owed_by_buyer(stay, day)),
+            "offers": self.offers(stay, day),
         });
         let mut facts = self.facts(stay, day);
+        // Nothing is laid down about a car that came back.
+        if made.is_some() || !stay.sales.iter().any(|sale| sale.on <= day) {
+            facts["after_sale_costs"] = made.map_or(Value::Null, |_| money(after_sale));
+        }
         facts.as_object_mut().expect("facts").extend(told.as_object().expect("told").clone());
         facts
     }
 
-    /// 100 × 30 × profit over each line times its days until the sale, at least one.
-    fn per_hundred_thirty(&self, stay: &Stay, made: &Made) -> Value {
-        let tied = |from: NaiveDate, amount: i64| i128::from(amount) * i128::from((made.on - from).num_days().max(1));
+    /// Each offer heard, and what it would make on the day, or would have made on the day the car
+    /// last left.
+    fn offers(&self, stay: &Stay, day: NaiveDate) -> Vec<Value> {
+        let left = stay.sold_by(day).map(|n| stay.sales[n].on).or(stay.disposed_by(day).map(|disposal| disposal.on));
+        let on = left.unwrap_or(day);
+        let stands_in = self.stands_in(stay, on);
+        let mut heard: Vec<_> = stay.offers.iter().filter(|(heard_on, _, _)| *heard_on <= day).collect();
+        heard.sort_by_key(|(heard_on, _, _)| *heard_on);
+        let told = |(heard_on, by, amount): &(NaiveDate, Option<&str>, i64)| {
+            let profit = amount - self.vat_at(stay, *amount, on).0 - stands_in;
+            json!({
+                "on": heard_on.to_string(),
+                "by": by,
+                "amount": money(*amount),
+                "profit": money(profit),
+                "return_pct": percent(profit, stands_in),
+            })
+        };
+        heard.into_iter().map(told).collect()
+    }
+
+    /// 100 × 30 × profit over each line times its days in stock until the sale, at least one; a line
+    /// paid ahead is tied up from its own day.
+    fn per_hundred_thirty(&self, stay: &Stay, n: usize) -> Value {
+        let made = self.made(stay, n);
+        let stretches = stay.stretches();
+        let tied = |from: NaiveDate, amount: i64| {
+            let mut days = (stay.bought_on - from).num_days().max(0);
+            for (begins, ends) in &stretches[..=n] {
+                days += (ends.expect("sold") - from.max(*begins)).num_days().max(0);
+            }
+            i128::from(amount) * i128::from(days.max(1))
+        };
         let mut pence_days = tied(stay.bought_on, self.net_price(stay));
-        for line in self.lines_of(stay, made.on, false) {
+        for line in self.lines_of_sale(stay, n) {
             pence_days += tied(line.on, self.net(line));
         }
         if pence_days > 0 { money(pence(i128::from(made.profit) * 300_000, pence_days)) } else { Value::Null }

@@ -2,6 +2,7 @@
 
 use super::book::{Book, Why};
 use super::rounding::{mean, money};
+use super::stay::up_to;
 use crate::history::Pocket;
 use chrono::NaiveDate;
 use serde_json::{Value, json};
@@ -19,6 +20,12 @@ pub struct Held {
     pub paid_ahead: i64,
     pub bills: i64,
     pub loans: i64,
+    pub deposits: i64,
+    pub refunds: i64,
+    /// What is written off of sales that stand.
+    pub written_off: i64,
+    /// The value of the cars the owner has kept.
+    pub cars_kept: i64,
 }
 
 impl Held {
@@ -27,13 +34,13 @@ impl Held {
     }
 
     pub fn cash_tied_up(&self) -> i64 {
-        self.stock_at_cost - self.owed_on_stock
+        self.stock_at_cost - self.owed_on_stock - self.deposits
     }
 }
 
 impl Book {
     pub fn stock_at_cost(&self, day: NaiveDate) -> i64 {
-        self.stays.iter().filter(|stay| Self::in_stock(stay, day)).map(|stay| self.stands_in(stay, day)).sum()
+        self.stays.iter().filter(|stay| stay.in_stock(day)).map(|stay| self.stands_in(stay, day)).sum()
     }
 
     /// Every movement of money up to `day`: the day, the pocket and the amount, in positive.
@@ -74,18 +81,30 @@ impl Book {
         for stay in &self.stays {
             let owed = self.owed_to_seller(stay, day);
             held.owed_to_sellers += owed;
-            held.owed_by_buyers += self.owed_by_buyer(stay, day);
-            if Self::in_stock(stay, day) {
+            held.owed_by_buyers += Self::owed_by_buyer(stay, day);
+            held.deposits += up_to(day, &stay.deposits);
+            held.refunds += up_to(day, &stay.refunds);
+            if stay.in_stock(day) {
                 held.owed_on_stock += owed;
             }
             if stay.bought_on <= day {
                 held.vat_owed -= self.input_vat(stay);
             } else {
-                held.paid_ahead += self.lines_of(stay, day, false).map(|line| self.net(line)).sum::<i64>();
+                held.paid_ahead += self.stock_lines(stay, day).map(|line| self.net(line)).sum::<i64>();
             }
-            if stay.sale.as_ref().is_some_and(|sale| sale.on <= day) {
-                held.vat_owed += self.sale_vat(stay).0;
+            for sale in &stay.sales {
+                let stands = sale.back.as_ref().is_none_or(|back| back.on > day);
+                if sale.on <= day && stands {
+                    held.vat_owed += self.sale_vat(stay, sale).0;
+                    held.written_off += up_to(day, &sale.written_off);
+                }
             }
+            if let Some(kept) = stay.disposed_by(day).filter(|disposal| disposal.how == "kept") {
+                held.cars_kept += kept.value;
+            }
+        }
+        for kept in self.kept.iter().filter(|kept| kept.on <= day) {
+            held.vat_owed += self.kept_vat(kept);
         }
         held
     }
@@ -101,7 +120,8 @@ impl Book {
             "cash_tied_up": money(held.cash_tied_up()),
             "owed_by_buyers": money(held.owed_by_buyers),
             "owed_to_sellers": money(held.owed_to_sellers),
-            "deposits_held": money(0),
+            "deposits_held": money(held.deposits),
+            "refunds_owed": money(held.refunds),
             "vat_owed": money(held.vat_owed),
             "stock_at_cost": money(held.stock_at_cost),
             "owed_on_stock": money(held.owed_on_stock),
@@ -116,9 +136,9 @@ impl Book {
         let held = self.held(day);
         let mut cars = Vec::new();
         let mut days = Vec::new();
-        for stay in self.stays.iter().filter(|stay| Self::in_stock(stay, day)) {
+        for stay in self.stays.iter().filter(|stay| stay.in_stock(day)) {
             cars.push(self.facts(stay, day));
-            days.push((day - stay.bought_on).num_days());
+            days.push(stay.days(day));
         }
         json!({
             "report": "stock",

@@ -5,9 +5,11 @@
 
 mod book;
 mod car;
+mod corners;
 mod day;
 mod period;
 mod rounding;
+mod stay;
 
 use crate::common::Yard;
 use crate::history::{Dice, History, any_history, history};
@@ -141,43 +143,4 @@ fn a_penny_more_is_found() {
     cash["bank"] = Value::String("0.01".into());
     yard.compare("cash", history.today, &cash);
     assert_eq!(yard.found.len(), 1, "{:?}", yard.found);
-}
-
-/// The corners of the rules that a comparison over these histories must have been in.
-#[test]
-fn the_histories_reach_the_corners_of_the_rules() {
-    let mut seen = std::collections::BTreeMap::<&str, usize>::new();
-    let today = crate::history::today();
-    for seed in 0..64 {
-        let book = Book::of(&history(seed, 45));
-        for stay in &book.stays {
-            let registered = stay.sale.as_ref().is_some_and(|sale| book.registered_on(sale.on));
-            let made = book.made(stay, today);
-            let corners = [
-                ("VAT on a margin", book.sale_vat(stay).1 > 0),
-                ("VAT on a whole price", registered && stay.invoice_vat.is_some()),
-                (
-                    "registered, sold at a loss",
-                    registered && stay.sale.as_ref().is_some_and(|sale| sale.price < stay.price),
-                ),
-                ("VAT reclaimed on a car", book.input_vat(stay) > 0),
-                ("stood in at nothing or less", made.as_ref().is_some_and(|made| made.stood_in <= 0)),
-                ("sold the day it was bought", made.as_ref().is_some_and(|made| made.days == 0)),
-                ("after-sale line", book.lines_of(stay, today, true).next().is_some()),
-                (
-                    "line on the day of sale",
-                    made.is_some_and(|made| book.lines_of(stay, today, false).any(|line| line.on == made.on)),
-                ),
-                ("paid ahead", book.lines_of(stay, today, false).any(|line| line.on < stay.bought_on)),
-                (
-                    "favour with VAT reclaimed",
-                    book.lines_of(stay, today, false).any(|line| line.usual.is_some() && book.vat_of(line) > 0),
-                ),
-            ];
-            for (corner, there) in corners {
-                *seen.entry(corner).or_default() += usize::from(there);
-            }
-        }
-    }
-    assert!(seen.values().all(|times| *times >= 8), "{seen:?}");
 }

@@ -1,19 +1,30 @@
 //! The figures of a span of days, worked out again.
 
-use super::book::{Book, Stay, Why};
+use super::book::{Book, Why};
 use super::car::Made;
 use super::day::Held;
 use super::rounding::{mean, mean_and_median_return, median, money, pence, percent, ratio};
+use super::stay::{Disposal, Place, Stay};
 use crate::history::Pocket;
 use chrono::NaiveDate;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
+type Sold<'b> = (&'b Stay, Made);
+
+/// A sale reversed, and the day.
+type Reversed<'b> = (&'b Stay, Made, NaiveDate);
+
 /// A span of days and everything it came to.
 pub struct Span<'b> {
     from: NaiveDate,
     to: NaiveDate,
-    sold: Vec<(&'b Stay, Made)>,
+    /// Every sale made, reversed since or not.
+    sold: Vec<Sold<'b>>,
+    /// Every sale reversed, whenever it was made.
+    reversed: Vec<Reversed<'b>>,
+    disposed: Vec<Disposed<'b>>,
+    disposal_losses: i64,
     bought: Vec<(&'b Stay, i64)>,
     sales: i64,
     cost: i64,
@@ -32,6 +43,15 @@ pub struct Span<'b> {
     after: Held,
 }
 
+/// A car that left without a sale.
+struct Disposed<'b> {
+    stay: &'b Stay,
+    disposal: &'b Disposal,
+    stood_in: i64,
+    /// What came in for it in the span, less what it cost.
+    received: i64,
+}
+
 #[derive(Default)]
 struct Flow {
     money_in: i64,
@@ -43,23 +63,43 @@ struct Flow {
 impl Book {
     pub fn span(&self, from: NaiveDate, to: NaiveDate) -> Span<'_> {
         let within = |day: NaiveDate| from <= day && day <= to;
-        let mut sold: Vec<(&Stay, Made)> = Vec::new();
-        let mut bought = Vec::new();
-        for stay in &self.stays {
-            sold.extend(self.made(stay, to).filter(|made| within(made.on)).map(|made| (stay, made)));
-            if within(stay.bought_on) {
-                bought.push((stay, self.net_price(stay)));
-            }
-        }
+        let (mut sold, mut reversed) = self.sales_of(from, to);
         sold.sort_by_key(|(stay, made)| (made.on, stay.no));
-        let sum = |figure: fn(&Made) -> i64| sold.iter().map(|(_, made)| figure(made)).sum::<i64>();
-        let (mut after_sale, mut other_income, mut favours) = (0, 0, sum(|made| made.profit - made.at_usual));
+        reversed.sort_by_key(|(stay, _, on)| (*on, stay.no));
+        let mut bought = Vec::new();
+        for stay in self.stays.iter().filter(|stay| within(stay.bought_on)) {
+            bought.push((stay, self.net_price(stay)));
+        }
+        let net = |figure: fn(&Made) -> i64| {
+            let made: i64 = sold.iter().map(|(_, made)| figure(made)).sum();
+            made - reversed.iter().map(|(_, made, _)| figure(made)).sum::<i64>()
+        };
+        let mut favours = net(|made| made.profit - made.at_usual);
+        let (mut after_sale, mut other_income, mut disposal_losses) = (0, 0, 0);
         let mut overheads = BTreeMap::new();
+        let mut disposed = Vec::new();
         for stay in &self.stays {
-            for line in self.lines_of(stay, to, true).filter(|line| within(line.on)) {
+            for line in self.lines_at(stay, to, Place::AfterSale).filter(|line| within(line.on)) {
                 after_sale += self.net(line);
                 favours += self.net_at_usual(line) - self.net(line);
             }
+            let mut received = 0;
+            for line in self.lines_at(stay, to, Place::Disposal).filter(|line| within(line.on)) {
+                received -= self.net(line);
+                favours += self.net_at_usual(line) - self.net(line);
+            }
+            disposal_losses -= received;
+            let Some(disposal) = stay.disposal.as_ref().filter(|disposal| within(disposal.on)) else { continue };
+            let stood_in = self.stands_in(stay, disposal.on);
+            disposal_losses += stood_in - disposal.value;
+            for line in self.stock_lines(stay, disposal.on) {
+                favours += self.net_at_usual(line) - self.net(line);
+            }
+            disposed.push(Disposed { stay, disposal, stood_in, received });
+        }
+        disposed.sort_by_key(|gone| (gone.disposal.on, gone.stay.no));
+        for kept in self.kept.iter().filter(|kept| within(kept.on)) {
+            other_income += kept.amount - self.kept_vat(kept);
         }
         for line in self.lines.iter().filter(|line| line.car.is_none() && within(line.on)) {
             if line.receipt {
@@ -69,14 +109,17 @@ impl Book {
                 favours += self.net_at_usual(line) - self.net(line);
             }
         }
-        let (sales, cost, vat_on_sales) = (sum(|made| made.price), sum(|made| made.stood_in), sum(|made| made.vat));
+        let (sales, cost, vat_on_sales) = (net(|made| made.price), net(|made| made.stood_in), net(|made| made.vat));
         let gross = sales - vat_on_sales - cost;
-        let profit = gross - after_sale - overheads.values().sum::<i64>() + other_income;
+        let profit = gross - disposal_losses - after_sale - overheads.values().sum::<i64>() + other_income;
         Span {
             from,
             to,
-            vat_on_margins: sum(|made| made.vat_on_margin),
+            vat_on_margins: net(|made| made.vat_on_margin),
             sold,
+            reversed,
+            disposed,
+            disposal_losses,
             bought,
             sales,
             cost,
@@ -92,6 +135,23 @@ impl Book {
             before: self.held(from.pred_opt().expect("an eve")),
             after: self.held(to),
         }
+    }
+
+    /// The sales made in a span, and those reversed in it with the day.
+    fn sales_of(&self, from: NaiveDate, to: NaiveDate) -> (Vec<Sold<'_>>, Vec<Reversed<'_>>) {
+        let within = |day: NaiveDate| from <= day && day <= to;
+        let (mut sold, mut reversed) = (Vec::new(), Vec::new());
+        for stay in &self.stays {
+            for (n, sale) in stay.sales.iter().enumerate() {
+                if within(sale.on) {
+                    sold.push((stay, self.made(stay, n)));
+                }
+                if let Some(back) = sale.back.as_ref().filter(|back| within(back.on)) {
+                    reversed.push((stay, self.made(stay, n), back.on));
+                }
+            }
+        }
+        (sold, reversed)
     }
 
     fn stock_days(&self, from: NaiveDate, to: NaiveDate) -> (i128, i128) {
@@ -148,17 +208,25 @@ impl Span<'_> {
         if sum <= 0 { Value::Null } else { ratio(sum * self.days(), i128::from(self.cost) * n) }
     }
 
+    /// The sales that count in averages: those not reversed by the end of the span.
+    fn lasting(&self) -> Vec<&Made> {
+        let sold = self.sold.iter().map(|(_, made)| made);
+        sold.filter(|made| made.back.is_none_or(|back| back > self.to)).collect()
+    }
+
     fn pooled(&self) -> Value {
-        percent(self.sold.iter().map(|(_, made)| made.profit).sum(), self.cost)
+        let lasting = self.lasting();
+        let stood_in = lasting.iter().map(|made| made.stood_in).sum();
+        percent(lasting.iter().map(|made| made.profit).sum(), stood_in)
     }
 
     fn days_to_sell(&self) -> Vec<i64> {
-        self.sold.iter().map(|(_, made)| made.days).collect()
+        self.lasting().iter().map(|made| made.days).collect()
     }
 
     pub fn month(&self, as_of: NaiveDate) -> Value {
         let (before, after) = (&self.before, &self.after);
-        let returns: Vec<(i64, i64)> = self.sold.iter().map(|(_, made)| (made.profit, made.stood_in)).collect();
+        let returns: Vec<(i64, i64)> = self.lasting().iter().map(|made| (made.profit, made.stood_in)).collect();
         let (mean_return, median_return) = mean_and_median_return(&returns);
         let (sum, n) = self.stock_days;
         json!({
@@ -169,9 +237,9 @@ impl Span<'_> {
             "cars_bought": self.bought.iter().map(|(stay, price)| json!({
                 "stock_no": stay.no, "bought_on": stay.bought_on.to_string(), "purchase_price": money(*price),
             })).collect::<Vec<_>>(),
-            "sales_reversed": [],
-            "cars_disposed": [],
-            "disposal_losses": money(0),
+            "sales_reversed": self.sales_reversed(),
+            "cars_disposed": self.cars_disposed(),
+            "disposal_losses": money(self.disposal_losses),
             "sales": money(self.sales),
             "cost_of_cars_sold": money(self.cost),
             "vat_on_margins": money(self.vat_on_margins),
@@ -193,6 +261,7 @@ impl Span<'_> {
             "stock_turn": self.yearly(self.cost),
             "gmroi": self.yearly(self.gross),
             "profit_at_usual_prices": money(self.at_usual),
+            "written_off": money(after.written_off - before.written_off),
             "money_in": money(self.flow.money_in),
             "money_out": money(self.flow.money_out),
             "bridge": self.bridge(before, after),
@@ -200,7 +269,7 @@ impl Span<'_> {
     }
 
     fn cars_sold(&self) -> Vec<Value> {
-        let told = |(stay, made): &(&Stay, Made)| {
+        let told = |(stay, made): &Sold<'_>| {
             json!({
                 "stock_no": stay.no,
                 "sold_on": made.on.to_string(),
@@ -216,11 +285,48 @@ impl Span<'_> {
         self.sold.iter().map(told).collect()
     }
 
+    fn sales_reversed(&self) -> Vec<Value> {
+        let told = |(stay, made, on): &Reversed<'_>| {
+            json!({
+                "stock_no": stay.no,
+                "sold_on": made.on.to_string(),
+                "reversed_on": on.to_string(),
+                "selling_price": money(made.price),
+                "stands_in": money(made.stood_in),
+                "vat_on_margin": money(made.vat_on_margin),
+                "profit": money(made.profit),
+                "refund": money(made.refund),
+            })
+        };
+        self.reversed.iter().map(told).collect()
+    }
+
+    fn cars_disposed(&self) -> Vec<Value> {
+        let told = |gone: &Disposed<'_>| {
+            let mut row = json!({
+                "stock_no": gone.stay.no,
+                "on": gone.disposal.on.to_string(),
+                "how": gone.disposal.how,
+                "stands_in": money(gone.stood_in),
+                "received": money(gone.received),
+                "loss": money(gone.stood_in - gone.disposal.value - gone.received),
+            });
+            if ["kept", "returned"].contains(&gone.disposal.how) {
+                row["value"] = money(gone.disposal.value);
+            }
+            row
+        };
+        self.disposed.iter().map(told).collect()
+    }
+
     fn bridge(&self, before: &Held, after: &Held) -> Value {
         let parts: Vec<(&str, i64)> = [
             ("paid ahead", before.paid_ahead - after.paid_ahead),
+            ("cars kept", before.cars_kept - after.cars_kept),
             ("unpaid bills", after.bills - before.bills),
             ("loans", after.loans - before.loans),
+            ("refunds owed", after.refunds - before.refunds),
+            ("written off", before.written_off - after.written_off),
         ]
         .into_iter()
         .filter(|(_, amount)| *amount != 0)
@@ -231,7 +337,7 @@ impl Span<'_> {
             "stock_increase": money(after.stock_at_cost - before.stock_at_cost),
             "owed_by_buyers_increase": money(after.owed_by_buyers - before.owed_by_buyers),
             "owed_to_sellers_increase": money(after.owed_to_sellers - before.owed_to_sellers),
-            "deposits_increase": money(0),
+            "deposits_increase": money(after.deposits - before.deposits),
             "vat_owed_increase": money(after.vat_owed - before.vat_owed),
             "paid_in": money(self.flow.paid_in),
             "drawn": money(self.flow.drawn),

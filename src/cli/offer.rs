@@ -1,0 +1,29 @@
+//! `offer`.
+
+use crate::cli::Trying;
+use crate::domain::car_ref::CarRef;
+use crate::domain::day::WrittenDay;
+use crate::domain::pence::Pence;
+use crate::domain::wording::Wording;
+use clap::Args;
+
+/// Record an offer, and see what taking it would make.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout offer 1 650\n  runabout offer KX12 RTO 650 --by \"D Farrow\" --dry-run")]
+pub struct OfferArgs {
+    /// The car
+    #[arg(value_name = "CAR")]
+    pub car: CarRef,
+    /// What was offered
+    #[arg(value_name = "AMOUNT", value_parser = Pence::parse_positive)]
+    pub amount: Pence,
+    /// Who offered it
+    #[arg(long, value_name = "NAME")]
+    pub by: Option<Wording>,
+    /// The day [today]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<WrittenDay>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub trying: Trying,
+}

@@ -1,0 +1,25 @@
+//! `write-off`.
+
+use crate::cli::Trying;
+use crate::domain::car_ref::CarRef;
+use crate::domain::day::WrittenDay;
+use crate::domain::pence::Pence;
+use clap::Args;
+
+/// Give up money a buyer owes and will never pay.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout write-off 3 50\n  runabout write-off KX12 RTO 120.50 --on 21/11")]
+pub struct WriteOffArgs {
+    /// The car he still owes for
+    #[arg(value_name = "CAR")]
+    pub car: CarRef,
+    /// How much will not come
+    #[arg(value_name = "AMOUNT", value_parser = Pence::parse_positive)]
+    pub amount: Pence,
+    /// The day [today]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<WrittenDay>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub trying: Trying,
+}

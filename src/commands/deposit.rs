@@ -1,0 +1,143 @@
+//! `deposit`: money taken to keep a car for somebody, given back, or kept.
+
+use crate::cli::deposit::DepositArgs;
+use crate::commands::cash_note::{Deal, cash_note};
+use crate::commands::recording::{Said, paid_words, pocket, received_words, record, to_whom};
+use crate::commands::{Context, lookup, settings_of};
+use crate::domain::car_figures::vat_on_kept;
+use crate::domain::claims::{deposit_held, depositor};
+use crate::domain::day::{LAST_DAY, long};
+use crate::domain::facts::Car;
+use crate::domain::pence::Pence;
+use crate::domain::refusal::Refusal;
+use crate::domain::value_error::ValueError;
+use crate::domain::words::{PaidBy, Purpose};
+use crate::error::Error;
+use crate::report::recorded::Recorded;
+use crate::store::{Book, NewMovement, Recording};
+use chrono::NaiveDate;
+
+pub fn run(args: &DepositArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
+    let on = context.past_day(args.on.as_ref())?;
+    let hold_until = args.hold_until.as_ref().map(|day| day.resolve_ahead(context.today)).transpose()?;
+    record(book, context, "deposit", args.trying.dry_run, |recording| {
+        let car = lookup::car_in_stock(recording.read(), &args.car, on)?;
+        match (args.amount, args.give_back) {
+            (Some(amount), _) => take(args, recording, &car, amount, (on, hold_until)),
+            (None, Some(amount)) => {
+                let amount = held(&car, amount)?;
+                let how = give_back(recording, &car, amount, on, args.paid)?;
+                let left = deposit_held(&car, LAST_DAY) - amount;
+                let still = if left.is_zero() { String::new() } else { format!("; {left} of it is still held") };
+                let to = to_whom("to", depositor(&car));
+                let summary =
+                    format!("gave back {amount} of deposit on {}{to} on {}, {how}{still}", car.label(), long(on));
+                Ok(Said::new(summary, [car.stock_no]))
+            }
+            (None, None) => keep(recording, &car, on),
+        }
+    })
+}
+
+fn take(
+    args: &DepositArgs,
+    recording: &Recording<'_>,
+    car: &Car,
+    amount: Pence,
+    (on, hold_until): (NaiveDate, Option<NaiveDate>),
+) -> Result<Said, Error> {
+    let (by, held) = (args.by.as_ref().map(AsRef::as_ref), deposit_held(car, LAST_DAY));
+    if let (Some(by), Some(before)) = (by, depositor(car))
+        && held.is_positive()
+        && !by.eq_ignore_ascii_case(before)
+    {
+        let (by, given) = (before.to_owned(), by.to_owned());
+        return Err(Refusal::DepositFromAnother { car: car.label(), held, by, given, selling: false }.into());
+    }
+    let pocket = pocket(recording.read(), args.paid)?;
+    let party = by.or(depositor(car).filter(|_| held.is_positive()));
+    recording.add_movement(&NewMovement {
+        on,
+        pocket,
+        amount,
+        purpose: Purpose::Deposit,
+        stock_no: Some(car.stock_no),
+        party: party.map(str::to_owned),
+        note: None,
+    })?;
+    if let Some(until) = hold_until {
+        if until < on {
+            let verdict = format!("is before the deposit, on {}", long(on));
+            return Err(ValueError::refused("hold-until", long(until), verdict).into());
+        }
+        recording.add_deposit_hold(car.stock_no, on, until)?;
+    }
+    let kept = hold_until.map(|until| format!(", kept until {}", long(until))).unwrap_or_default();
+    let from = to_whom("from", party);
+    let summary = format!(
+        "took a deposit of {amount} on {}{from} on {}, {}{kept}",
+        car.label(),
+        long(on),
+        received_words(pocket)
+    );
+    let mut said = Said::new(summary, [car.stock_no]);
+    if held.is_positive() {
+        said.notes.push(format!("{} is held on it now", held + amount));
+    }
+    if by.is_none() && party.is_none() {
+        said.notes
+            .push(format!("whose it is was not said; add it with `runabout amend {} by NAME`", recording.entry()));
+    }
+    said.notes.extend(cash_note(recording.read(), car.stock_no, Deal::Sale, on)?);
+    Ok(said)
+}
+
+/// What is meant of the deposit held: all of it when not said.
+fn held(car: &Car, amount: Option<Pence>) -> Result<Pence, Refusal> {
+    match (amount, deposit_held(car, LAST_DAY)) {
+        (_, held) if held.is_zero() => Err(Refusal::NoDeposit { car: car.label() }),
+        (Some(given), held) if given > held => Err(Refusal::MoreThanHeld { given, held }),
+        (Some(given), _) => Ok(given),
+        (None, held) => Ok(held),
+    }
+}
+
+/// Hands deposit money back, and says how.
+pub fn give_back(
+    recording: &Recording<'_>,
+    car: &Car,
+    amount: Pence,
+    on: NaiveDate,
+    paid: Option<PaidBy>,
+) -> Result<&'static str, Error> {
+    let pocket = pocket(recording.read(), paid)?;
+    recording.add_movement(&NewMovement {
+        on,
+        pocket,
+        amount: -amount,
+        purpose: Purpose::Deposit,
+        stock_no: Some(car.stock_no),
+        party: depositor(car).map(str::to_owned),
+        note: None,
+    })?;
+    Ok(paid_words(pocket))
+}
+
+fn keep(recording: &Recording<'_>, car: &Car, on: NaiveDate) -> Result<Said, Error> {
+    let amount = held(car, None)?;
+    recording.add_deposit_end(car.stock_no, on, amount, None)?;
+    let from = to_whom("from", depositor(car));
+    let summary = format!("kept the deposit of {amount} on {}{from} on {}", car.label(), long(on));
+    let mut said = Said::new(summary, [car.stock_no]);
+    said.notes.push("it is other income of the month".into());
+    let vat = vat_on_kept(car, amount, on, &settings_of(recording.read())?.registration);
+    if vat.is_positive() {
+        said.notes.push(format!("{vat} of it is VAT to pay"));
+    }
+    said.notes.push(
+        "a deposit may be kept only where its terms said so beforehand, and to cover what was lost; if in doubt ask \
+         your local trading standards"
+            .into(),
+    );
+    Ok(said)
+}

@@ -1,0 +1,53 @@
+//! `offer`: an offer kept, and what taking it would make, against asking and lowest price.
+
+use crate::cli::offer::OfferArgs;
+use crate::commands::recording::{Said, record, to_whom};
+use crate::commands::{Context, lookup, settings_of};
+use crate::domain::day::long;
+use crate::domain::facts::Showing;
+use crate::domain::offers::{WouldMake, would_make};
+use crate::domain::pence::Pence;
+use crate::error::Error;
+use crate::report::phrase;
+use crate::report::recorded::Recorded;
+use crate::store::Book;
+
+pub fn run(args: &OfferArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
+    let on = context.past_day(args.on.as_ref())?;
+    record(book, context, "offer", args.trying.dry_run, |recording| {
+        let reader = recording.read();
+        let car = lookup::car_in_stock(reader, &args.car, on)?;
+        let by = args.by.as_ref().map(AsRef::as_ref);
+        recording.add_offer(car.stock_no, on, args.amount, by)?;
+        let makes = would_make(&car, args.amount, on, &settings_of(reader)?.registration);
+        let showing = reader.showing(&[car.stock_no], on)?.remove(&car.stock_no).unwrap_or_default();
+        let offered = format!("{} offered for {}{} on {}", args.amount, car.label(), to_whom("by", by), long(on));
+        let mut said = Said::new(format!("{offered}, {}", making(&makes)), [car.stock_no]);
+        said.notes.extend(against(args.amount, &showing));
+        Ok(said)
+    })
+}
+
+/// `making £145.15 (31.00 %, 1.31 times) in 12 days`.
+fn making(makes: &WouldMake) -> String {
+    let word = if makes.profit.is_negative() { "losing" } else { "making" };
+    let measures = match (makes.return_pct, makes.multiple) {
+        (Some(percent), Some(multiple)) => format!(" ({percent} %, {multiple} times)"),
+        _ => String::new(),
+    };
+    format!("{word} {}{measures} in {}", makes.profit.abs(), phrase::days(makes.days))
+}
+
+/// How the offer stands to what is asked and the lowest that would be taken.
+fn against(offer: Pence, showing: &Showing) -> Option<String> {
+    let apart = |price: Option<Pence>, name: &str| {
+        price.map(|price| match offer - price {
+            gap if gap.is_zero() => format!("just your {name} price of {price}"),
+            gap if gap.is_negative() => format!("{} under your {name} price of {price}", gap.abs()),
+            gap => format!("{gap} over your {name} price of {price}"),
+        })
+    };
+    let said: Vec<String> =
+        [apart(showing.asking_price, "asking"), apart(showing.lowest_price, "lowest")].into_iter().flatten().collect();
+    (!said.is_empty()).then(|| said.join(", "))
+}

@@ -1,0 +1,110 @@
+//! What is said after a sale: what it made, what to beware of, the buyer's rights, what is to do.
+
+use crate::commands::{lookup, settings_of};
+use crate::domain::buyer_rights::{cancellation_ends, presumption_ends, rejection_ends};
+use crate::domain::car_figures::car_figures;
+use crate::domain::car_ref::StockNo;
+use crate::domain::checklist::{CheckState, ITEMS};
+use crate::domain::day::{LAST_DAY, long};
+use crate::domain::facts::{Car, Sale};
+use crate::domain::mot::DefectLevel;
+use crate::domain::pence::Pence;
+use crate::error::Error;
+use crate::report::phrase;
+use crate::store::Reader;
+use chrono::NaiveDate;
+
+/// Everything to say after the sale of a car.
+pub fn notes(reader: Reader<'_>, stock_no: StockNo, on: NaiveDate) -> Result<Vec<String>, Error> {
+    let car = lookup::whole_car(reader, stock_no)?;
+    let registration = settings_of(reader)?.registration;
+    let figures = car_figures(&car, on, &registration);
+    let mut notes = Vec::new();
+    if let Some(sold) = &figures.sold {
+        let measure = match (sold.return_pct, sold.multiple) {
+            (Some(percent), Some(multiple)) => {
+                format!(": {percent} % on the {} it stood in at, {multiple} times", figures.stands_in)
+            }
+            _ => String::new(),
+        };
+        let days = figures.days_in_stock.unwrap_or_default();
+        let word = if sold.profit.is_negative() { "lost" } else { "made" };
+        notes.push(format!("{word} {} in {}{measure}", sold.profit.abs(), phrase::days(days)));
+    }
+    let later: Pence =
+        car_figures(&car, LAST_DAY, &registration).sold.map(|sold| sold.after_sale_costs).unwrap_or_default();
+    if !later.is_zero() {
+        notes.push(format!(
+            "{later} dated after {} is now an after-sale cost and no part of what it stood in at",
+            long(on)
+        ));
+    }
+    notes.extend(cautions(reader, &car, on)?);
+    notes.push("still to do: tell DVLA who has it now, and give the buyer the new keeper's slip; the buyer must tax it before driving".into());
+    if let Some(sale) = car.sale().filter(|sale| !sale.to_trade) {
+        notes.push(buyers_rights(sale));
+    }
+    Ok(notes)
+}
+
+/// What a buyer from the public may do, and until when.
+fn buyers_rights(sale: &Sale) -> String {
+    let delivered = sale.delivered_on.unwrap_or(sale.on);
+    let mut rights = format!(
+        "sold to the public: a faulty car can be rejected until {}, and a fault before {} counts as there from the start",
+        long(rejection_ends(sale.on, sale.delivered_on)),
+        long(presumption_ends(delivered))
+    );
+    if sale.distance {
+        rights += &format!(
+            "; sold at a distance, it can be cancelled without reason until {}",
+            long(cancellation_ends(delivered))
+        );
+    }
+    rights + " (Consumer Rights Act 2015)"
+}
+
+/// What a seller should know before the car goes: the MOT, defects outstanding, checks not done.
+fn cautions(reader: Reader<'_>, car: &Car, on: NaiveDate) -> Result<Vec<String>, Error> {
+    let settings = settings_of(reader)?;
+    let mot = reader.showing(&[car.stock_no], on)?.remove(&car.stock_no).unwrap_or_default().mot;
+    let mut cautions = Vec::new();
+    match mot.days_left(on) {
+        Some(left) if left >= 0 => {
+            if settings.minimum_mot_days.is_some_and(|minimum| left < minimum) {
+                cautions.push(format!(
+                    "{left} days of MOT left, less than the {} you want a car sold with",
+                    settings.minimum_mot_days.unwrap_or_default()
+                ));
+            }
+        }
+        _ => cautions.push("no MOT is recorded for the day of sale".to_owned()),
+    }
+    match mot.worst_defect {
+        Some(DefectLevel::Dangerous) => {
+            cautions.push("its last test found a dangerous defect: it may not be driven away".into());
+        }
+        Some(DefectLevel::Major) => cautions.push("its last test found a major defect, not since passed".into()),
+        _ => {}
+    }
+    if !cautions.is_empty() {
+        cautions.push(
+            "selling a car in an unroadworthy condition is an offence (Road Traffic Act 1988 s.75); if in doubt ask your \
+             local trading standards. The sale is recorded; `runabout undo` takes it back"
+                .into(),
+        );
+    }
+    let checks = reader.car_checks(car.stock_no, on)?;
+    let open = ITEMS
+        .iter()
+        .filter(|item| !checks.iter().any(|check| check.item == item.word && check.state != CheckState::NotDone))
+        .count();
+    if open > 0 && !checks.is_empty() {
+        cautions.push(format!(
+            "{open} of the {} pre-sale checks are not done: `runabout car {}` lists them",
+            ITEMS.len(),
+            car.stock_no
+        ));
+    }
+    Ok(cautions)
+}

@@ -1,0 +1,132 @@
+//! When a car was in stock: the stretches of its stay, what ended each, and the stretch a line
+//! belongs to. A car bought begins a stretch; a sale or a disposal ends one; a car taken back begins
+//! the next.
+
+use crate::domain::facts::{Car, Disposal, Line, Sale};
+use crate::domain::words::Direction;
+use chrono::NaiveDate;
+
+/// What ended a stretch in stock.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Left<'a> {
+    /// Sold.
+    Sold(&'a Sale),
+    /// Left without a sale.
+    Disposed(&'a Disposal),
+}
+
+impl<'a> Left<'a> {
+    /// The day the car left.
+    pub fn on(self) -> NaiveDate {
+        match self {
+            Self::Sold(sale) => sale.on,
+            Self::Disposed(disposal) => disposal.on,
+        }
+    }
+
+    /// The sale, if it was one.
+    pub fn sale(self) -> Option<&'a Sale> {
+        match self {
+            Self::Sold(sale) => Some(sale),
+            Self::Disposed(_) => None,
+        }
+    }
+
+    /// The disposal, if it was one.
+    pub fn disposal(self) -> Option<&'a Disposal> {
+        match self {
+            Self::Sold(_) => None,
+            Self::Disposed(disposal) => Some(disposal),
+        }
+    }
+}
+
+/// Days in stock without a break.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stretch<'a> {
+    /// The day bought, or taken back.
+    pub from: NaiveDate,
+    /// What ended it; none while it lasts.
+    pub left: Option<Left<'a>>,
+}
+
+impl Stretch<'_> {
+    /// The day it ended, if by `day`, else `day` itself.
+    pub fn end_by(&self, day: NaiveDate) -> NaiveDate {
+        self.left.map_or(day, |left| left.on().min(day))
+    }
+}
+
+/// Where a line stands in its car's stay.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Joins {
+    /// What the car stands in at, from this day: its own, or the day bought for a line paid ahead.
+    Stock(NaiveDate),
+    /// After-sale costs for good: it is dated after a sale, even if the car came back.
+    AfterSale,
+    /// What a disposal brought or cost.
+    Disposal,
+}
+
+/// A line's place: the stretch it belongs to, by number, and what it is part of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// The stretch, from 0; that of sale n is n.
+    pub stretch: usize,
+    /// What it is part of.
+    pub joins: Joins,
+}
+
+impl Car {
+    /// Its stretches in stock, oldest first; never none.
+    pub fn stretches(&self) -> impl Iterator<Item = Stretch<'_>> {
+        let came_back = self.sales.iter().filter_map(|sale| sale.taken_back.as_ref()).map(|back| back.on);
+        std::iter::once(self.bought_on).chain(came_back).enumerate().map(|(n, from)| {
+            let disposed = || self.disposal.as_ref().map(Left::Disposed);
+            Stretch { from, left: self.sales.get(n).map(Left::Sold).or_else(disposed) }
+        })
+    }
+
+    /// The last stretch begun by `day` and its number; the first when none is.
+    fn stretch_on(&self, day: NaiveDate) -> (usize, Stretch<'_>) {
+        let mut stretches = self.stretches().enumerate();
+        let first = stretches.next().unwrap_or((0, Stretch { from: self.bought_on, left: None }));
+        stretches.take_while(|(_, stretch)| stretch.from <= day).last().unwrap_or(first)
+    }
+
+    /// How it had left by the end of `day`; none while in stock or not yet bought.
+    pub fn left_by(&self, day: NaiveDate) -> Option<Left<'_>> {
+        self.stretch_on(day).1.left.filter(|left| left.on() <= day)
+    }
+
+    /// How it last left, whatever the day; none while in stock.
+    pub fn left(&self) -> Option<Left<'_>> {
+        self.stretch_on(NaiveDate::MAX).1.left
+    }
+
+    /// Its sale, when it is out of stock by one.
+    pub fn sale(&self) -> Option<&Sale> {
+        self.left().and_then(Left::sale)
+    }
+
+    /// The first day of the stretch it is, or was last, in stock.
+    pub fn last_in_from(&self) -> NaiveDate {
+        self.stretch_on(NaiveDate::MAX).1.from
+    }
+
+    /// Where `line` stands. The day of a sale counts as in stock, the day of a take-back as after it;
+    /// money that comes in on the very day of a disposal is what the disposal brought.
+    pub fn place(&self, line: &Line) -> Place {
+        let (number, stretch) = self.stretch_on(line.on);
+        let joins = match stretch.left {
+            Some(Left::Sold(sale)) if line.on > sale.on => Joins::AfterSale,
+            Some(Left::Disposed(disposal))
+                if line.on > disposal.on || (line.on == disposal.on && line.direction == Direction::Receipt) =>
+            {
+                Joins::Disposal
+            }
+            _ => Joins::Stock(line.on.max(self.bought_on)),
+        };
+        Place { stretch: number, joins }
+    }
+}
