@@ -25,6 +25,7 @@ pub fn run(env: &mut Env) -> u8 {
     };
     match carry_out(&cli, env) {
         Ok(code) => code,
+        Err(error) if agrees(&cli, &error, env) => run(env),
         Err(error) => {
             // A reader that went away (`runabout log | head`) has what it wanted.
             if let Error::Output(source) | Error::OutputAfterRecording { source, .. } = &error
@@ -36,6 +37,23 @@ pub fn run(env: &mut Env) -> u8 {
             error.exit_code()
         }
     }
+}
+
+/// Asks what a refusal can be settled by; after a yes the command is typed again with the option that
+/// says so. Nobody is asked in a script, or with `--yes`.
+fn agrees(cli: &Cli, error: &Error, env: &mut Env) -> bool {
+    let Error::Refused(refusal) = error else { return false };
+    let Some((question, option)) = refusal.question().filter(|_| !cli.everywhere.yes) else { return false };
+    if env.answer.is_none() {
+        return false;
+    }
+    let _ = write!(env.err, "{} [y/N] ", aside(&question, env.width)).and_then(|()| env.err.flush());
+    let answer = env.answer.as_mut().and_then(|answer| answer()).unwrap_or_default();
+    let agreed = matches!(answer.to_lowercase().as_str(), "y" | "yes");
+    if agreed {
+        env.arguments.push(option.into());
+    }
+    agreed
 }
 
 /// A check found something, by the contract's exit codes.
@@ -65,7 +83,7 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
         return Ok(0);
     }
     show(&report, command, &cli.everywhere, env).map_err(|error| recorded_all_the_same(&report, error))?;
-    Ok(if matches!(&report, Report::Due(due) if due.found()) { FOUND } else { 0 })
+    Ok(if report.found() { FOUND } else { 0 })
 }
 
 /// An answer that could not be written does not undo the entry: a person who does not know that

@@ -31,6 +31,8 @@ pub struct Env {
     pub unicode: bool,
     /// Columns across, for fitting tables.
     pub width: usize,
+    /// Reads what is typed in answer to a question; none where there is nobody to ask.
+    pub answer: Option<Box<dyn FnMut() -> Option<String>>>,
     /// Where answers go.
     pub out: Box<dyn Write>,
     /// Where hints, warnings and errors go.
@@ -61,6 +63,8 @@ impl Env {
             colour: terminal && !plain,
             unicode: speaks_unicode(&variable),
             width: columns.or_else(|| terminal.then(terminal_width).flatten()).unwrap_or(PLAIN_WIDTH),
+            answer: (std::io::stdin().is_terminal() && std::io::stderr().is_terminal())
+                .then(|| Box::new(typed_line) as Box<dyn FnMut() -> Option<String>>),
             out: Box::new(std::io::stdout()),
             err: Box::new(std::io::stderr()),
         }
@@ -83,6 +87,13 @@ fn speaks_unicode(variable: &impl Fn(&str) -> Option<String>) -> bool {
         let locale = locale.to_lowercase();
         locale.contains("utf") || !matches!(locale.as_str(), "c" | "posix")
     })
+}
+
+/// A line typed, without its end; none when the input is closed.
+fn typed_line() -> Option<String> {
+    let mut line = String::new();
+    let read = std::io::stdin().read_line(&mut line).ok().filter(|read| *read > 0);
+    read.map(|_| line.trim().to_owned())
 }
 
 fn terminal_width() -> Option<usize> {

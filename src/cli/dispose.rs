@@ -12,7 +12,7 @@ use clap::Args;
 #[derive(Debug, Args)]
 #[command(
     after_help = "Examples:\n  runabout dispose 2 scrapped --received 180 --certificate CD1234567 --to \"Tarn Metals\"\n  \
-runabout dispose JU08 HVD kept --value 400\n\n\
+runabout dispose AB51 CDE kept --value 400\n\n\
 broken: parts money comes in later with `receive AMOUNT parts-sold --car CAR`. lost: --received is the\n\
 insurer's money."
 )]

@@ -38,6 +38,7 @@ pub mod stock;
 pub mod take_back;
 pub mod tax;
 pub mod undo;
+pub mod verify;
 mod word_joining;
 pub mod write_off;
 
@@ -208,6 +209,8 @@ pub enum Command {
     Amend(amend::AmendArgs),
     /// Close a month, or open it again
     Close(close::CloseArgs),
+    /// Check the book: the file, every month's proof, closed months, receipts
+    Verify(verify::VerifyArgs),
     /// Your name, VAT, headings and what is flagged
     Settings(settings::SettingsArgs),
     /// Open an invented yard in a fresh book and show every main screen

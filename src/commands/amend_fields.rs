@@ -134,6 +134,37 @@ const HOURS: &[Field] = &[
 
 const NOTE: &[Field] = &[("text", "note", "wording", Reads::Text, false), ("on", "note", "dated", Reads::Day, false)];
 
+const OFFER: &[Field] = &[
+    ("amount", "offer", "amount", Reads::SomeAmount, false),
+    ("by", "offer", "party", Reads::Text, true),
+    ("on", "offer", "dated", Reads::Day, false),
+];
+
+const DEPOSIT: &[Field] = &[
+    ("amount", "movement", "amount", Reads::SomeAmount, false),
+    ("by", "movement", "party", Reads::Text, true),
+    ("on", "movement", "dated", Reads::Day, false),
+    ("paid", "movement", "pocket", Reads::Paid, false),
+    ("hold-until", "deposit_hold", "hold_until", Reads::DayAhead, false),
+];
+
+const DEPOSIT_KEPT: &[Field] = &[("on", "deposit_end", "dated", Reads::Day, false)];
+
+const TAKE_BACK: &[Field] =
+    &[("reason", "take_back", "reason", Reads::Text, true), ("paid", "movement", "pocket", Reads::Paid, false)];
+
+const DISPOSE: &[Field] = &[
+    ("on", "disposal", "dated", Reads::Day, false),
+    ("value", "disposal", "value", Reads::Amount, false),
+    ("to", "disposal", "party", Reads::Text, true),
+    ("certificate", "disposal", "certificate", Reads::Text, true),
+    ("received", "line", "amount", Reads::SomeAmount, false),
+    ("paid", "line", "pocket", Reads::Paid, false),
+];
+
+const WRITE_OFF: &[Field] =
+    &[("amount", "write_off", "amount", Reads::SomeAmount, false), ("on", "write_off", "dated", Reads::Day, false)];
+
 const MARK: &[Field] = &[("mark", "mark", "mark", Reads::Mark, false), ("on", "mark", "dated", Reads::Day, false)];
 
 /// Puts `field` of the entry right, and whatever has to move with it.
@@ -192,6 +223,12 @@ fn fields_of(entry: &EntryRow, rows: &[StoredRow]) -> &'static [Field] {
         "move" => &SETTLED[..2],
         "sell" => SELL,
         "ask" => ASK,
+        "offer" => OFFER,
+        "deposit" if rows.iter().any(|row| row.table == "deposit_end") => DEPOSIT_KEPT,
+        "deposit" => DEPOSIT,
+        "take-back" => TAKE_BACK,
+        "dispose" => DISPOSE,
+        "write-off" => WRITE_OFF,
         "hours" => HOURS,
         "note" => NOTE,
         "mark" => MARK,

@@ -6,6 +6,7 @@ use crate::domain::day::LAST_DAY;
 use crate::domain::dealing::{check_vat, share_equally};
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
+use crate::domain::value_error::ValueError;
 use crate::error::Error;
 use crate::store::{Recording, Stored, StoredRow};
 use chrono::NaiveDate;
@@ -117,7 +118,7 @@ pub fn move_along(
     stored: &Stored,
 ) -> Result<(), Error> {
     match (main.table.as_str(), column) {
-        ("car", "bought_on") | ("sale", "sold_on") => {
+        ("car", "bought_on") | ("sale", "sold_on") | ("disposal" | "movement", "dated") => {
             for row in rows.iter().filter(|row| row.row != main.row || row.table != main.table) {
                 if row.get("dated") != Stored::Nothing {
                     recording.amend_row(row, "dated", stored)?;
@@ -134,14 +135,33 @@ pub fn move_along(
                 recording.amend_row(row, "seller", stored)?;
             }
         }
+        ("disposal", "value") if main.get("how") != Stored::Text("kept".into()) => {
+            let with = "a car not kept for your own use";
+            return Err(Refusal::DoesNotGoWith { what: "a value", with }.into());
+        }
         ("car", "purchase_price") => {
+            // What was paid under the hammer takes the whole of a change; the fee stays as charged.
+            if let (Some(auction), Stored::Number(price)) =
+                (rows.iter().find(|row| row.table == "auction_purchase"), stored)
+            {
+                let hammer = *price - auction.number("buyers_fee").unwrap_or_default();
+                if hammer < 0 {
+                    let fee = Pence::new(auction.number("buyers_fee").unwrap_or_default());
+                    let verdict = format!("is less than the buyer's fee of {fee} that is part of it");
+                    return Err(ValueError::refused("price", Pence::new(*price).to_string(), verdict).into());
+                }
+                recording.amend_row(auction, "hammer_price", &Stored::Number(hammer))?;
+            }
             let due = |price: i64| main.number("finance").unwrap_or_default() - price;
             follow_payment(recording, rows, due(main.number(column).unwrap_or_default()), stored, due)?;
         }
         ("sale", "selling_price") => {
-            let allowed: i64 =
-                rows.iter().filter(|row| row.table == "part_exchange").filter_map(|row| row.number("allowance")).sum();
-            let due = |price: i64| price - allowed;
+            let sum = |table: &str, column: &str| -> i64 {
+                rows.iter().filter(|row| row.table == table).filter_map(|row| row.number(column)).sum()
+            };
+            let credits = sum("part_exchange", "allowance") - sum("car", "finance");
+            let counted = credits + sum("deposit_end", "amount");
+            let due = |price: i64| price - counted;
             follow_payment(recording, rows, due(main.number(column).unwrap_or_default()), stored, due)?;
         }
         ("mark", "mark") => {

@@ -7,6 +7,7 @@ use crate::commands::{Context, lookup, settings_of};
 use crate::domain::car_figures::vat_on_kept;
 use crate::domain::claims::{deposit_held, depositor};
 use crate::domain::day::{LAST_DAY, long};
+use crate::domain::deal_refusal::DealRefusal;
 use crate::domain::facts::Car;
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
@@ -52,7 +53,14 @@ fn take(
         && !by.eq_ignore_ascii_case(before)
     {
         let (by, given) = (before.to_owned(), by.to_owned());
-        return Err(Refusal::DepositFromAnother { car: car.label(), held, by, given, selling: false }.into());
+        return Err(Refusal::from(DealRefusal::DepositFromAnother {
+            car: car.label(),
+            held,
+            by,
+            given,
+            selling: false,
+        })
+        .into());
     }
     let pocket = pocket(recording.read(), args.paid)?;
     let party = by.or(depositor(car).filter(|_| held.is_positive()));
@@ -95,8 +103,8 @@ fn take(
 /// What is meant of the deposit held: all of it when not said.
 fn held(car: &Car, amount: Option<Pence>) -> Result<Pence, Refusal> {
     match (amount, deposit_held(car, LAST_DAY)) {
-        (_, held) if held.is_zero() => Err(Refusal::NoDeposit { car: car.label() }),
-        (Some(given), held) if given > held => Err(Refusal::MoreThanHeld { given, held }),
+        (_, held) if held.is_zero() => Err(Refusal::from(DealRefusal::NoDeposit { car: car.label() })),
+        (Some(given), held) if given > held => Err(Refusal::from(DealRefusal::MoreThanHeld { given, held })),
         (Some(given), _) => Ok(given),
         (None, held) => Ok(held),
     }

@@ -7,6 +7,7 @@ use crate::commands::{Context, lookup, settings_of};
 use crate::domain::car_figures::{DisposalFigures, stands_in};
 use crate::domain::claims::deposit_held;
 use crate::domain::day::{LAST_DAY, long};
+use crate::domain::deal_refusal::DealRefusal;
 use crate::domain::facts::Car;
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
@@ -26,7 +27,7 @@ pub fn run(args: &DisposeArgs, book: &mut Book, context: &Context) -> Result<Rec
         let car = lookup::car_in_stock(reader, &args.car, on)?;
         let held = deposit_held(&car, LAST_DAY);
         if held.is_positive() {
-            return Err(Refusal::DepositHeld { car: car.label(), held }.into());
+            return Err(Refusal::from(DealRefusal::DepositHeld { car: car.label(), held }).into());
         }
         recording.add_disposal(
             car.stock_no,
@@ -101,7 +102,11 @@ fn summary(args: &DisposeArgs, car: &Car, on: NaiveDate, paid: Option<Pocket>) -
     let value = args.value.map(|value| format!(", worth {value} to you"));
     let certificate = args.certificate.as_ref().map(|reference| format!(", certificate {reference}"));
     let parts: String = [brought, value, certificate].into_iter().flatten().collect();
-    format!("{} {}{to} on {}{parts}", car.label(), args.how.happened(), long(on))
+    let did = match args.how {
+        Outcome::Broken => "broke for parts",
+        Outcome::Scrapped | Outcome::Lost | Outcome::Kept | Outcome::Returned => args.how.word(),
+    };
+    format!("{did} {}{to} on {}{parts}", car.label(), long(on))
 }
 
 fn notes(args: &DisposeArgs, reader: Reader<'_>, before: &Car, on: NaiveDate) -> Result<Vec<String>, Error> {

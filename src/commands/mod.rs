@@ -42,6 +42,7 @@ mod stock;
 mod take_back;
 mod tax;
 mod undo;
+mod verify;
 mod write_off;
 
 use crate::cli::Command;
@@ -144,6 +145,7 @@ pub fn does(command: &Command) -> Does {
         | Command::Due(_)
         | Command::Calendar(_)
         | Command::Log(_)
+        | Command::Verify(_)
         | Command::Demo(_) => return Does::Looks,
     };
     Does::Records { dry_run: trying.dry_run }
@@ -195,6 +197,7 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Results(args) => results::run(args, book.read(), context)?.into(),
         Command::Cash(_) => cash::run(book.read(), context)?.into(),
         Command::Due(args) => due::run(args, book.read(), context)?.into(),
+        Command::Verify(_) => verify::run(book.read(), context)?.into(),
         Command::Log(args) => log::run(args, book.read(), context)?.into(),
         Command::Demo(_) | Command::Calendar(_) => {
             return Err(Error::Ours("this command answers with something else than a report".into()));

@@ -10,6 +10,7 @@ use crate::commands::{Context, lookup};
 use crate::domain::car_ref::StockNo;
 use crate::domain::claims::{Given, deposit_held, depositor};
 use crate::domain::day::{LAST_DAY, long};
+use crate::domain::deal_refusal::DealRefusal;
 use crate::domain::dealing::received_for_sale;
 use crate::domain::facts::Car;
 use crate::domain::pence::Pence;
@@ -97,9 +98,10 @@ fn deposit(
     let held = deposit_held(car, LAST_DAY);
     let (buyer, by) = (args.to.as_ref().map(ToString::to_string), depositor(car));
     if held.is_zero() {
-        return match args.give_back_deposit {
-            true => Err(Refusal::NoDeposit { car: car.label() }.into()),
-            false => Ok((held, buyer)),
+        return if args.give_back_deposit {
+            Err(Refusal::from(DealRefusal::NoDeposit { car: car.label() }).into())
+        } else {
+            Ok((held, buyer))
         };
     }
     let last = car.settlements.iter().filter(|moved| moved.purpose == Purpose::Deposit).map(|moved| moved.on).max();
@@ -114,7 +116,8 @@ fn deposit(
     match (&buyer, by) {
         (Some(buyer), Some(by)) if !buyer.eq_ignore_ascii_case(by) => {
             let (by, given) = (by.to_owned(), buyer.clone());
-            Err(Refusal::DepositFromAnother { car: car.label(), held, by, given, selling: true }.into())
+            Err(Refusal::from(DealRefusal::DepositFromAnother { car: car.label(), held, by, given, selling: true })
+                .into())
         }
         (Some(_), _) => Ok((held, buyer)),
         (None, by) => Ok((held, by.map(str::to_owned))),

@@ -9,6 +9,7 @@ use crate::commands::{Context, lookup};
 use crate::domain::car_ref::StockNo;
 use crate::domain::claims::{owed_to_seller, refund_owed};
 use crate::domain::day::{LAST_DAY, long};
+use crate::domain::deal_refusal::DealRefusal;
 use crate::domain::dealing::{Part, check_vat, share_equally, split};
 use crate::domain::facts::{Car, Line};
 use crate::domain::order::owed_for_bills;
@@ -196,7 +197,7 @@ fn owed_for_car(car: &Car, party: Option<&str>) -> Result<(Purpose, Pence), Erro
     match (seller.is_positive(), buyer.is_positive()) {
         (true, true) if to_buyer && !to_seller => Ok((Purpose::Refund, buyer)),
         (true, true) if to_seller && !to_buyer => Ok((Purpose::Purchase, seller)),
-        (true, true) => Err(Refusal::WhoIsPaid { car: car.label(), seller, buyer }.into()),
+        (true, true) => Err(Refusal::from(DealRefusal::WhoIsPaid { car: car.label(), seller, buyer }).into()),
         (false, true) => Ok((Purpose::Refund, buyer)),
         _ => Ok((Purpose::Purchase, seller)),
     }

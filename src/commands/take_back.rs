@@ -8,6 +8,7 @@ use crate::domain::car_figures::{vat_on_kept, vat_on_sale};
 use crate::domain::car_ref::StockNo;
 use crate::domain::claims::{Given, deposit_held};
 use crate::domain::day::{LAST_DAY, long};
+use crate::domain::deal_refusal::DealRefusal;
 use crate::domain::dealing::{Settlement, settle_take_back};
 use crate::domain::facts::{Car, Sale};
 use crate::domain::month::Month;
@@ -85,13 +86,13 @@ fn taken_in(args: &TakeBackArgs, reader: Reader<'_>, sale: &Sale) -> Result<Take
         if !args.return_part_exchange {
             taken_in.staying.push((part.stock_no, part.allowance));
         } else if part.finance.is_positive() {
-            return Err(Refusal::FinanceOnReturned { car: car.label() }.into());
+            return Err(Refusal::from(DealRefusal::FinanceOnReturned { car: car.label() }).into());
         } else if car.left().is_some() {
             taken_in.in_money += part.allowance;
         } else {
             let held = deposit_held(&car, LAST_DAY);
             if held.is_positive() {
-                return Err(Refusal::DepositHeld { car: car.label(), held }.into());
+                return Err(Refusal::from(DealRefusal::DepositHeld { car: car.label(), held }).into());
             }
             taken_in.going.push((part.stock_no, part.allowance));
         }

@@ -85,7 +85,7 @@ pub fn paid_ahead(car: &Car, day: NaiveDate, registration: &Registration) -> Pen
 }
 
 /// Lines of one kind that left what the car stands in at alone, dated by `day`.
-pub fn lines_outside<'c>(car: &'c Car, kind: Joins, day: NaiveDate) -> impl Iterator<Item = &'c Line> {
+pub fn lines_outside(car: &Car, kind: Joins, day: NaiveDate) -> impl Iterator<Item = &Line> {
     car.lines.iter().filter(move |line| line.on <= day && car.place(line).joins == kind)
 }
 

@@ -9,39 +9,7 @@ use std::fmt;
 use chrono::NaiveDate;
 
 use crate::domain::pence::Pence;
-use crate::domain::rates::{Dated, in_force};
-
-/// The cash that makes a high value dealer, as the law says it and as the book can test it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct CashLimit {
-    /// In sterling; cash of just so much is caught.
-    pub sterling: Pence,
-    /// In words, such as `£10,000`.
-    pub words: &'static str,
-}
-
-/// The limit, oldest first. Nothing earlier is known here: until 25 June 2017 it was €15,000, and
-/// only for cash taken.
-pub const CASH_LIMIT: [Dated<CashLimit>; 2] = [
-    Dated {
-        from: day(2017, 6, 26),
-        // In euro, converted at the rate of the payment's day (HMRC, ECSH63345). The book has no
-        // rates, so this is a round figure below what €10,000 was worth on any day until June
-        // 2026: the euro has not been under 82p in those years (from memory). Better to be warned
-        // early; it was about £8,600 in June 2026.
-        value: CashLimit { sterling: Pence::new(800_000), words: "€10,000, taken here as £8,000 to be safe" },
-        source: "€10,000 from this day: HMRC, Economic Crime Supervision Handbook, \
-                 gov.uk/hmrc-internal-manuals/economic-crime-supervision-handbook/ecsh51550; \
-                 £8,000 from memory of exchange rates",
-    },
-    Dated {
-        from: day(2026, 6, 30),
-        value: CashLimit { sterling: Pence::new(1_000_000), words: "£10,000" },
-        source: "Money Laundering and Terrorist Financing (Amendment) Regulations 2026, made 9 June 2026, as \
-                 told at vinciworks.com/?p=39218 and \
-                 keystonelaw.com/keynotes/what-are-the-changes-to-uk-money-laundering-regulations/",
-    },
-];
+use crate::domain::rates::{CASH_LIMIT, CashLimit, in_force};
 
 /// That the cash of a deal has come to the limit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -89,17 +57,10 @@ pub fn caution(cash_payments: &[(NaiveDate, Pence)], now: NaiveDate) -> Option<C
     reached.map(|(reached_on, limit)| CashCaution { total, reached_on, limit })
 }
 
-/// A day of the table, which is a constant: a day that does not exist fails the build.
-const fn day(year: i32, month: u32, day: u32) -> NaiveDate {
-    match NaiveDate::from_ymd_opt(year, month, day) {
-        Some(day) => day,
-        None => panic!("no such day"),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::rates::day;
 
     const NOW: NaiveDate = day(2026, 11, 21);
 

@@ -3,6 +3,7 @@
 
 use crate::domain::claims::{Given, owed_to_seller, refund_owed};
 use crate::domain::day::LAST_DAY;
+use crate::domain::deal_refusal::DealRefusal;
 use crate::domain::facts::{Car, EntryNo, Movement, Sale};
 use crate::domain::order::Breach;
 use crate::domain::pence::Pence;
@@ -72,7 +73,7 @@ fn check_sale(car: &Car, sale: &Sale) -> Result<(), Breach> {
     if let Some(back) = &sale.taken_back {
         let kept = given.total() - back.refund - back.returned;
         let settled = left == back.lapsed && kept == back.kept_back;
-        let why = Refusal::TakeBackUnsettled { car: car.label() };
+        let why = Refusal::from(DealRefusal::TakeBackUnsettled { car: car.label() });
         return if settled { Ok(()) } else { Err(Breach { entry: back.entry, why }) };
     }
     if !left.is_negative() {
@@ -121,7 +122,10 @@ pub(super) fn check_deposits(car: &Car) -> Result<(), Breach> {
         held += *amount;
         if held.is_negative() {
             let last = events.iter().take(n + 1).map(|(_, entry, _)| *entry).max().unwrap_or(*entry);
-            let why = Refusal::MoreThanHeld { given: amount.abs(), held: (held + amount.abs()).max(Pence::ZERO) };
+            let why = Refusal::from(DealRefusal::MoreThanHeld {
+                given: amount.abs(),
+                held: (held + amount.abs()).max(Pence::ZERO),
+            });
             return Err(Breach { entry: last, why });
         }
         let away = car.left_by(*on).filter(|left| left.on() < *on);
@@ -136,7 +140,7 @@ pub(super) fn check_deposits(car: &Car) -> Result<(), Breach> {
     match (car.left(), held.is_positive()) {
         (Some(_), true) => {
             let entry = events.iter().map(|(_, entry, _)| *entry).max().unwrap_or(car.entry);
-            Err(Breach { entry, why: Refusal::DepositHeld { car: car.label(), held } })
+            Err(Breach { entry, why: Refusal::from(DealRefusal::DepositHeld { car: car.label(), held }) })
         }
         _ => Ok(()),
     }

@@ -2,6 +2,7 @@
 
 use crate::domain::car_ref::StockNo;
 use crate::domain::claims::Given;
+use crate::domain::deal_refusal::DealRefusal;
 use crate::domain::margin_vat::vat_in;
 use crate::domain::pence::Pence;
 use crate::domain::rates::standard_vat_rate;
@@ -66,7 +67,7 @@ pub fn settle_take_back(
     let due = given.in_money() + in_money;
     let refund = match typed {
         Some(refund) if refund > most.max(Pence::ZERO) => {
-            return Err(Refusal::MoreThanGiven { given: refund, most: most.max(Pence::ZERO) });
+            return Err(Refusal::from(DealRefusal::MoreThanGiven { given: refund, most: most.max(Pence::ZERO) }));
         }
         Some(refund) => refund,
         // He had money because his car was worth more: with his car back, he hands it over again.

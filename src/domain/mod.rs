@@ -15,6 +15,7 @@ pub mod closing;
 pub mod dated_facts;
 pub mod day;
 mod deal_order;
+pub mod deal_refusal;
 pub mod dealing;
 pub mod digits;
 pub mod due;

@@ -4,6 +4,7 @@ use crate::domain::car_figures::{days_in_stock, stands_in};
 use crate::domain::facts::{Car, Offer};
 use crate::domain::pence::Pence;
 use crate::domain::registration::Registration;
+use crate::domain::stay::Left;
 use crate::domain::stock_ratios::{multiple, return_pct};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -23,7 +24,7 @@ pub struct WouldMake {
 
 /// What the car would make if sold at `price` on `day`; on the day it left, once it has.
 pub fn would_make(car: &Car, price: Pence, day: NaiveDate, registration: &Registration) -> WouldMake {
-    let day = car.left_by(day).map_or(day, |left| left.on());
+    let day = car.left_by(day).map_or(day, Left::on);
     let stands_in = stands_in(car, day, registration);
     let profit = price - registration.on_sale(car.purchase_price, price, car.vat_invoice, day) - stands_in;
     WouldMake {

@@ -53,9 +53,10 @@ fn check_comings_and_goings(car: &Car) -> Result<(), Breach> {
 }
 
 fn too_early(car: &Car, given: NaiveDate, came_back: bool) -> Refusal {
-    match came_back {
-        true => Refusal::BeforeItCameBack { car: car.label(), given, back: car.last_in_from() },
-        false => Refusal::BeforePurchase { car: car.label(), given, bought: car.bought_on },
+    if came_back {
+        Refusal::BeforeItCameBack { car: car.label(), given, back: car.last_in_from() }
+    } else {
+        Refusal::BeforePurchase { car: car.label(), given, bought: car.bought_on }
     }
 }
 

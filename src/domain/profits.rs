@@ -113,9 +113,9 @@ impl<'a> Profits<'a> {
                 let net = net_cost(line, registration);
                 let told = PeriodLine::on_car(car, line, net);
                 if after_sale {
-                    self.add_after_sale(told)
+                    self.add_after_sale(told);
                 } else {
-                    self.add_disposal_line(told)
+                    self.add_disposal_line(told);
                 }
                 self.favours += net_cost_at_usual(line, registration) - net;
             }

@@ -1,6 +1,7 @@
 //! Why a request cannot be carried out, in words, with what to type next. Every refusal leaves
 //! the book as it was.
 
+use crate::domain::deal_refusal::DealRefusal;
 use crate::domain::facts::EntryNo;
 use crate::domain::pence::Pence;
 use crate::domain::value_error::ValueError;
@@ -93,64 +94,8 @@ pub enum Refusal {
         /// The day it came back.
         back: NaiveDate,
     },
-    /// A deposit is held that something has to be done about first.
-    DepositHeld {
-        /// The car.
-        car: String,
-        /// How much.
-        held: Pence,
-    },
-    /// A deposit is held from somebody else.
-    DepositFromAnother {
-        /// The car.
-        car: String,
-        /// How much.
-        held: Pence,
-        /// Who paid it.
-        by: String,
-        /// Who is buying, or would pay another.
-        given: String,
-        /// Whether the car was being sold.
-        selling: bool,
-    },
-    /// No deposit is held.
-    NoDeposit {
-        /// The car.
-        car: String,
-    },
-    /// More than is held as a deposit.
-    MoreThanHeld {
-        /// The money.
-        given: Pence,
-        /// What is held.
-        held: Pence,
-    },
-    /// More to go back than the buyer gave.
-    MoreThanGiven {
-        /// The money.
-        given: Pence,
-        /// The most that can go back.
-        most: Pence,
-    },
-    /// What was paid for a sale does not fit its take-back any more.
-    TakeBackUnsettled {
-        /// The car.
-        car: String,
-    },
-    /// A car taken in with finance on it cannot simply go back.
-    FinanceOnReturned {
-        /// The car taken in.
-        car: String,
-    },
-    /// Both the seller and a buyer are owed for one car.
-    WhoIsPaid {
-        /// The car.
-        car: String,
-        /// Owed to the seller or lender.
-        seller: Pence,
-        /// Owed to the buyer who brought it back.
-        buyer: Pence,
-    },
+    /// A deposit, a take-back or a balance will not have it.
+    Deal(DealRefusal),
     /// The month is closed.
     Closed {
         /// What would change.
@@ -373,6 +318,12 @@ pub enum Refusal {
         /// The report's parts.
         accepted: String,
     },
+}
+
+impl From<DealRefusal> for Refusal {
+    fn from(refusal: DealRefusal) -> Self {
+        Self::Deal(refusal)
+    }
 }
 
 impl From<ValueError> for Refusal {

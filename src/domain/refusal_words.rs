@@ -1,6 +1,7 @@
 //! What each refusal says, and what it suggests typing next.
 
 use crate::domain::day::long;
+use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
 use crate::domain::settings::heading_name;
 use std::fmt;
@@ -33,27 +34,7 @@ impl fmt::Display for Refusal {
             Self::BeforeItCameBack { car, given, back } => {
                 write!(f, "{} is before {car} came back into stock, on {}", long(*given), long(*back))
             }
-            Self::DepositHeld { car, held } => write!(f, "a deposit of {held} is held on {car}"),
-            Self::DepositFromAnother { car, held, by, given, .. } => {
-                write!(f, "a deposit of {held} is held on {car} from {by}, not from {given}")
-            }
-            Self::NoDeposit { car } => write!(f, "no deposit is held on {car}"),
-            Self::MoreThanHeld { given, held } => write!(f, "{given} is too much: a deposit of {held} is held"),
-            Self::MoreThanGiven { given, most } if most.is_zero() => {
-                write!(f, "{given} is too much: the buyer gave nothing that could go back")
-            }
-            Self::MoreThanGiven { given, most } => {
-                write!(f, "{given} is too much: at most {most} of what the buyer gave can go back")
-            }
-            Self::TakeBackUnsettled { car } => {
-                write!(f, "{car} was taken back on what had been paid for it by then; that would no longer be so")
-            }
-            Self::FinanceOnReturned { car } => {
-                write!(f, "{car} was taken in with finance on it and cannot simply go back")
-            }
-            Self::WhoIsPaid { car, seller, buyer } => {
-                write!(f, "for {car} both its seller ({seller}) and a buyer who brought it back ({buyer}) are owed")
-            }
+            Self::Deal(refusal) => write!(f, "{refusal}"),
             Self::Closed { what, closed_to } => {
                 write!(f, "{what} is in a closed month: everything up to {} is closed", long(*closed_to))
             }
@@ -67,19 +48,15 @@ impl fmt::Display for Refusal {
             Self::StaysOverlap { earlier, later } => {
                 write!(f, "{later} would be bought before the same vehicle, as {earlier}, had left stock")
             }
-            Self::PartsDoNotAddUp { amount, parts } => {
-                write!(f, "the parts come to {parts}, not to {amount}")?;
-                let (gap, way) = if parts < amount { (*amount - *parts, "short") } else { (*parts - *amount, "over") };
-                write!(f, ": {gap} {way}")
-            }
+            Self::PartsDoNotAddUp { amount, parts } => out_by(f, *amount, *parts),
             Self::NamedTwice { what } => write!(f, "{what} is named twice"),
             Self::VatTooBig { vat, amount, most } => {
                 write!(f, "VAT of {vat} is too much: {amount} holds at most {most} of VAT")
             }
-            Self::MoreThanOwed { given, owed, who } if owed.is_zero() => {
-                write!(f, "{given} is too much: nothing is owed {who}")
+            Self::MoreThanOwed { given, owed, who } => {
+                let most = if owed.is_zero() { "nothing".to_owned() } else { owed.to_string() };
+                write!(f, "{given} is too much: {most} is owed {who}")
             }
-            Self::MoreThanOwed { given, owed, who } => write!(f, "{given} is too much: {owed} is owed {who}"),
             Self::FinanceTooBig { finance, price } => {
                 write!(f, "finance of {finance} is more than the price of {price} it is part of")
             }
@@ -134,6 +111,14 @@ impl fmt::Display for Refusal {
 }
 
 impl Refusal {
+    /// A question that would settle it, and the option a yes stands for.
+    pub fn question(&self) -> Option<(String, &'static str)> {
+        match self {
+            Self::Deal(refusal) => refusal.question(),
+            _ => None,
+        }
+    }
+
     /// What to type next, where there is something that helps.
     pub fn hint(&self) -> Option<String> {
         Some(match self {
@@ -144,22 +129,7 @@ impl Refusal {
                 ),
                 Err(_) => "`runabout settings headings` lists them".into(),
             },
-            Self::DepositHeld { car, .. } => {
-                format!("`runabout deposit {0} --give-back`, or `runabout deposit {0} --keep`", first_word(car))
-            }
-            Self::DepositFromAnother { car, selling: true, .. } => format!(
-                "add --give-back-deposit to hand it back with the sale, or first `runabout deposit {} --keep`",
-                first_word(car)
-            ),
-            Self::DepositFromAnother { car, by, .. } => {
-                format!("`runabout deposit {0} --give-back` lets {by} go first", first_word(car))
-            }
-            Self::NoDeposit { car } => format!("`runabout deposit {} AMOUNT --by NAME` takes one", first_word(car)),
-            Self::FinanceOnReturned { car } => format!(
-                "agree the refund with --refund, and `runabout sell {} PRICE` if he takes his car again",
-                first_word(car)
-            ),
-            Self::WhoIsPaid { .. } => "add --to NAME: who is paid now".into(),
+            Self::Deal(refusal) => return refusal.hint(),
             Self::Closed { closed_to, .. } => format!(
                 "date it today; or `runabout close --reopen {}` first, if the month has to be put right",
                 closed_to.format("%Y-%m")
@@ -186,7 +156,12 @@ impl Refusal {
     }
 }
 
-fn first_word(label: &str) -> &str {
+fn out_by(f: &mut fmt::Formatter<'_>, amount: Pence, parts: Pence) -> fmt::Result {
+    let (gap, way) = if parts < amount { (amount - parts, "short") } else { (parts - amount, "over") };
+    write!(f, "the parts come to {parts}, not to {amount}: {gap} {way}")
+}
+
+pub(super) fn first_word(label: &str) -> &str {
     label.split_whitespace().next().unwrap_or(label)
 }
 
@@ -204,7 +179,6 @@ fn did_you_mean(f: &mut fmt::Formatter<'_>, near: &[String]) -> fmt::Result {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::pence::Pence;
 
     #[test]
     fn near_misses_are_offered_as_a_sentence() {

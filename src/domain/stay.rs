@@ -130,3 +130,143 @@ impl Car {
         Place { stretch: number, joins }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::car_ref::StockNo;
+    use crate::domain::facts::TakeBack;
+    use crate::domain::facts::Vehicle;
+    use crate::domain::pence::Pence;
+    use crate::domain::words::{Kind, Outcome, Pocket, Shared, Via};
+
+    fn day(text: &str) -> NaiveDate {
+        text.parse().unwrap()
+    }
+
+    /// Bought on the 1st of October, sold on the 3rd of November, back on the 10th, scrapped on the 20th.
+    fn come_and_gone() -> Car {
+        let vehicle = Vehicle {
+            vehicle_no: 1,
+            kind: Kind::Car,
+            vin: None,
+            make: None,
+            model: None,
+            year: None,
+            colour: None,
+            fuel: None,
+            first_registered: None,
+        };
+        let (refund, nil) = (Pence::new(115_000), Pence::ZERO);
+        let taken_back = TakeBack {
+            entry: 20,
+            on: day("2026-11-10"),
+            refund,
+            lapsed: nil,
+            returned: nil,
+            kept_back: nil,
+            reason: None,
+        };
+        let sale = Sale {
+            sale_no: 1,
+            entry: 6,
+            on: day("2026-11-03"),
+            selling_price: refund,
+            buyer: None,
+            address: None,
+            to_trade: false,
+            delivered_on: None,
+            distance: false,
+            part_exchanges: Vec::new(),
+            taken_back: Some(taken_back),
+        };
+        let scrapped = Disposal {
+            entry: 21,
+            on: day("2026-11-20"),
+            how: Outcome::Scrapped,
+            value: nil,
+            party: None,
+            certificate: None,
+        };
+        Car {
+            stock_no: StockNo::new(1),
+            entry: 2,
+            vehicle,
+            mark: None,
+            mark_at_purchase: None,
+            bought_on: day("2026-10-01"),
+            purchase_price: Pence::new(45_000),
+            finance: nil,
+            vat: nil,
+            vat_invoice: false,
+            via: Via::Private,
+            seller: None,
+            purchase_invoice: None,
+            keys: None,
+            taken_in_at: None,
+            auction: None,
+            sales: vec![sale],
+            disposal: Some(scrapped),
+            lines: Vec::new(),
+            settlements: Vec::new(),
+            deposit_ends: Vec::new(),
+            write_offs: Vec::new(),
+            own_minutes: Vec::new(),
+        }
+    }
+
+    fn line(direction: Direction, on: &str) -> Line {
+        Line {
+            line_no: 1,
+            entry: 1,
+            stock_no: None,
+            direction,
+            on: day(on),
+            heading: "parts".into(),
+            amount: Pence::new(100),
+            usual_price: None,
+            vat: Pence::ZERO,
+            pocket: Some(Pocket::Cash),
+            shared: Shared::Whole,
+            party: None,
+            note: None,
+        }
+    }
+
+    #[test]
+    fn a_car_is_in_stock_stretch_by_stretch() {
+        let car = come_and_gone();
+        let stretches: Vec<_> = car.stretches().map(|each| (each.from, each.left.map(Left::on))).collect();
+        let [first, second] = [("2026-10-01", "2026-11-03"), ("2026-11-10", "2026-11-20")];
+        assert_eq!(stretches, [first, second].map(|(from, left)| (day(from), Some(day(left)))));
+        for (on, gone) in [
+            ("2026-10-01", false),
+            ("2026-11-02", false),
+            ("2026-11-03", true),
+            ("2026-11-09", true),
+            ("2026-11-10", false),
+            ("2026-11-19", false),
+            ("2026-11-20", true),
+        ] {
+            assert_eq!(car.left_by(day(on)).is_some(), gone, "{on}");
+        }
+        assert!(car.sale().is_none() && car.left().is_some());
+    }
+
+    #[test]
+    fn a_line_belongs_to_the_last_stretch_begun_by_its_day() {
+        let car = come_and_gone();
+        let cost = Direction::Cost;
+        for (direction, on, stretch, joins) in [
+            (cost, "2026-09-01", 0, Joins::Stock(day("2026-10-01"))),
+            (cost, "2026-11-03", 0, Joins::Stock(day("2026-11-03"))),
+            (cost, "2026-11-04", 0, Joins::AfterSale),
+            (cost, "2026-11-10", 1, Joins::Stock(day("2026-11-10"))),
+            (cost, "2026-11-20", 1, Joins::Stock(day("2026-11-20"))),
+            (Direction::Receipt, "2026-11-20", 1, Joins::Disposal),
+            (cost, "2026-11-21", 1, Joins::Disposal),
+        ] {
+            assert_eq!(car.place(&line(direction, on)), Place { stretch, joins }, "{on}");
+        }
+    }
+}

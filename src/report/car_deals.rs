@@ -94,7 +94,7 @@ impl PastSale {
         let kept = if self.kept_back.0.is_zero() { String::new() } else { format!(", {} kept back", self.kept_back.0) };
         let why = self.reason.as_ref().map(|reason| format!(": {reason}")).unwrap_or_default();
         format!(
-            "sold{to} for {}, came back {}, {} refunded{kept}{why}",
+            "sold{to} for {}, came back {}, refund {}{kept}{why}",
             self.selling_price.0,
             long(self.came_back_on.0),
             self.refund.0

@@ -18,6 +18,7 @@ pub mod headings;
 pub mod log;
 pub mod month;
 mod month_page;
+mod month_tables;
 pub mod papers;
 pub mod phrase;
 pub mod recorded;
@@ -26,6 +27,7 @@ pub mod settings;
 mod stamp;
 pub mod standing;
 pub mod stock;
+pub mod verify;
 
 use crate::report::document::Document;
 use serde::Serialize;
@@ -72,6 +74,8 @@ reports! {
     Results(results::ResultsReport),
     /// What is held and owed.
     Cash(cash::CashReport),
+    /// What checking the book found.
+    Verify(verify::VerifyReport),
     /// What was recorded.
     Log(log::LogReport),
     /// The settings.
@@ -83,6 +87,15 @@ reports! {
 }
 
 impl Report {
+    /// Whether a check found something.
+    pub fn found(&self) -> bool {
+        match self {
+            Self::Due(due) => due.found(),
+            Self::Verify(verify) => !verify.findings.is_empty(),
+            _ => false,
+        }
+    }
+
     /// The names `--part` knows its lists by, the main one first.
     pub fn parts(&self) -> Vec<&'static str> {
         self.document().tables().map(|table| table.name).collect()

@@ -1,6 +1,6 @@
 //! Opening a book: what is refused, what is set on every connection, and creating a new one.
 
-use crate::store::{Book, schema};
+use crate::store::{Book, Reader, schema};
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, ErrorCode, OpenFlags};
 use std::io;
@@ -106,6 +106,23 @@ pub fn open_to_record(path: &Path) -> Result<(Book, bool), BookError> {
     harden(&connection)?;
     schema::migrate(&connection, path)?;
     Ok((Book { connection }, new))
+}
+
+impl Reader<'_> {
+    /// What SQLite itself finds wrong with the file, in its words.
+    pub fn file_faults(&self) -> Result<Vec<String>, BookError> {
+        let mut found = self.connection.prepare("SELECT integrity_check FROM pragma_integrity_check")?;
+        let faults: Vec<String> = found.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?;
+        let mut faults: Vec<String> = faults.into_iter().filter(|fault| fault != "ok").collect();
+        let mut found = self.connection.prepare("SELECT \"table\", rowid, parent FROM pragma_foreign_key_check")?;
+        let mut rows = found.query([])?;
+        while let Some(row) = rows.next()? {
+            let (table, number, parent): (String, Option<i64>, String) = (row.get(0)?, row.get(1)?, row.get(2)?);
+            faults
+                .push(format!("row {} of {table} points at a {parent} that is not there", number.unwrap_or_default()));
+        }
+        Ok(faults)
+    }
 }
 
 fn connect(path: &Path, access: OpenFlags) -> Result<Connection, BookError> {

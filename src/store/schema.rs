@@ -106,4 +106,28 @@ mod tests {
             }
         }
     }
+
+    /// Rows, their numbers and the next number are as they were, though the table is made anew.
+    #[test]
+    fn money_moved_before_deals_came_is_kept_with_its_numbers() {
+        let connection = Connection::open_in_memory().unwrap();
+        connection.execute_batch(MIGRATIONS[..2].concat().as_str()).unwrap();
+        connection
+            .execute_batch(
+                "INSERT INTO entry (recorded_at, command, typed, summary) VALUES ('2026-01-01T12:00:00Z', 'draw', '', '');
+                 INSERT INTO movement (entry_no, dated, pocket, amount, purpose) VALUES
+                     (1, '2026-01-01', 'cash', -500, 'owner'), (1, '2026-01-02', 'bank', 900, 'owner');
+                 DELETE FROM movement WHERE movement_no = 2;",
+            )
+            .unwrap();
+        connection.execute_batch(MIGRATIONS[2]).unwrap();
+        let moved =
+            |sql: &str| -> (i64, i64) { connection.query_row(sql, [], |row| Ok((row.get(0)?, row.get(1)?))).unwrap() };
+        assert_eq!(moved("SELECT movement_no, amount FROM movement"), (1, -500));
+        connection
+            .execute("INSERT INTO movement (entry_no, dated, pocket, amount, purpose) VALUES (1, '2026-01-03', 'cash', 7, 'owner')", [])
+            .unwrap();
+        assert_eq!(moved("SELECT max(movement_no), count(*) FROM movement"), (3, 2));
+        assert_eq!(moved("SELECT count(*), max(row_no) FROM history WHERE table_name = 'movement'"), (4, 3));
+    }
 }

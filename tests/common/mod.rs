@@ -87,6 +87,27 @@ impl Yard {
         Ran { code, out: out.text(), err: err.text().replace("\n  ", " ") }
     }
 
+    /// Runs a command line on a terminal where somebody answers each question in turn.
+    pub fn run_answering(&self, line: &str, answers: &[&str]) -> Ran {
+        let words = shlex::split(line).unwrap_or_else(|| panic!("not a command line: {line}"));
+        let (out, err) = (Kept::default(), Kept::default());
+        let mut env = self.env(&words, &out, &err);
+        let mut answers: Vec<String> = answers.iter().rev().map(|answer| (*answer).to_owned()).collect();
+        env.answer = Some(Box::new(move || answers.pop()));
+        let code = runabout::app::run(&mut env);
+        Ran { code, out: out.text(), err: err.text().replace("\n  ", " ") }
+    }
+
+    /// Another yard with the same files in it.
+    pub fn copy(&self) -> Self {
+        let copy = Self { folder: tempfile::tempdir().expect("a temporary folder"), today: self.today };
+        for file in std::fs::read_dir(self.folder.path()).expect("the yard's folder") {
+            let file = file.expect("a file of the yard");
+            std::fs::copy(file.path(), copy.folder.path().join(file.file_name())).expect("a copy");
+        }
+        copy
+    }
+
     fn env(&self, words: &[String], out: &Kept, err: &Kept) -> Env {
         let noon = NaiveTime::from_hms_opt(12, 0, 0).expect("noon");
         Env {
@@ -104,6 +125,7 @@ impl Yard {
             colour: false,
             unicode: true,
             width: 80,
+            answer: None,
             out: Box::new(out.clone()),
             err: Box::new(err.clone()),
         }
