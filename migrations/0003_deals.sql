@@ -50,13 +50,14 @@ CREATE TABLE offer (
 ) STRICT;
 CREATE INDEX offer_by_car ON offer (stock_no, dated);
 
--- Until when a car is kept for whoever paid a deposit; the money itself is a movement.
+-- Until when a car is kept for whoever paid a deposit, if a day was agreed; the money itself is a
+-- movement. The latest word counts.
 CREATE TABLE deposit_hold (
     deposit_hold_no INTEGER PRIMARY KEY AUTOINCREMENT,
     entry_no        INTEGER NOT NULL REFERENCES entry (entry_no),
     stock_no        INTEGER NOT NULL REFERENCES car (stock_no),
     dated           TEXT NOT NULL CHECK (dated IS date(dated)),
-    hold_until      TEXT NOT NULL CHECK (hold_until IS date(hold_until))
+    hold_until      TEXT CHECK (hold_until IS date(hold_until))
 ) STRICT;
 CREATE INDEX deposit_hold_by_car ON deposit_hold (stock_no, dated);
 

@@ -57,6 +57,10 @@ impl From<KeepError> for Error {
     fn from(error: KeepError) -> Self {
         match error {
             KeepError::File(error) => Self::Receipt(error),
+            KeepError::KeptAlready(name) => Self::Refused(Refusal::NothingChanges {
+                field: "the receipt".into(),
+                value: format!("{name}, kept with it"),
+            }),
             KeepError::Book(error) => Self::Book(error),
         }
     }

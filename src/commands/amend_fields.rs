@@ -1,6 +1,6 @@
 //! Which facts of an entry can be put right, and how each is read and shown.
 
-use crate::commands::amend_rows::{add_missing, check_limits, divide_again, move_along, signed, total};
+use crate::commands::amend_rows::{add_missing, check_fits, check_limits, divide_again, move_along, signed, total};
 use crate::commands::{Context, lookup};
 use crate::domain::car_ref::{CarRef, StockNo};
 use crate::domain::day::{WrittenDay, long};
@@ -177,13 +177,14 @@ pub fn amend(
 ) -> Result<Amendment, Error> {
     let mut rows = recording.read().rows_added(entry.entry)?;
     let fields = fields_of(entry, &rows);
+    let accepted = match fields {
+        [] => "nothing that can be: undo it and record it again".to_owned(),
+        some => offered(some, &rows),
+    };
     let not_amendable = || Refusal::NotAmendable {
         field: field.to_owned(),
         command: entry.command.clone(),
-        accepted: match fields {
-            [] => "nothing that can be: undo it and record it again".to_owned(),
-            some => some.iter().map(|(name, ..)| *name).collect::<Vec<_>>().join(", "),
-        },
+        accepted: accepted.clone(),
     };
     let (_, table, column, reads, optional) =
         fields.iter().find(|(name, ..)| *name == field).ok_or_else(not_amendable)?;
@@ -200,6 +201,7 @@ pub fn amend(
         return Ok(Amendment { was: "not known".into(), now, moved_to: None });
     };
     check_limits(&meant, column, &stored)?;
+    check_fits(recording, first, column, &stored)?;
     let was = show(*reads, &total(&meant, column));
     let moved_to = moved_car(*reads, &meant, &stored)?;
     if meant.len() > 1 && matches!(*column, "amount" | "usual_price" | "vat") && *table == "line" {
@@ -211,6 +213,20 @@ pub fn amend(
     }
     move_along(recording, &rows, first, column, &stored)?;
     Ok(Amendment { was, now, moved_to })
+}
+
+/// Tables a missing fact can be added to.
+const ADDABLE: &[&str] = &["reading", "mot_certificate", "mark", "vehicle"];
+
+/// The fields this very entry has: those whose rows are there, or can be added.
+fn offered(fields: &[Field], rows: &[StoredRow]) -> String {
+    let there = |table: &str| ADDABLE.contains(&table) || rows.iter().any(|row| row.table == table);
+    let kept = rows.iter().any(|row| row.table == "disposal" && row.get("how") == Stored::Text("kept".into()));
+    let gone = rows.iter().any(|row| row.table == "disposal") && !kept;
+    let names = fields
+        .iter()
+        .filter(|(name, table, ..)| there(table) && !(gone && *name == "value") && !(kept && *name == "certificate"));
+    names.map(|(name, ..)| *name).collect::<Vec<_>>().join(", ")
 }
 
 fn fields_of(entry: &EntryRow, rows: &[StoredRow]) -> &'static [Field] {

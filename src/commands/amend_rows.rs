@@ -2,7 +2,7 @@
 //! entry dated stays dated together, a shared cost is shared afresh.
 
 use crate::domain::car_ref::StockNo;
-use crate::domain::day::LAST_DAY;
+use crate::domain::day::{LAST_DAY, long};
 use crate::domain::dealing::{check_vat, share_equally};
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
@@ -26,11 +26,46 @@ pub fn check_limits(rows: &[&StoredRow], column: &str, stored: &Stored) -> Resul
         }
         ("line", "amount") => check_vat(sum("vat"), new, day(first, "dated"))?,
         ("line", "vat") => check_vat(new, sum("amount"), day(first, "dated"))?,
+        ("disposal", "value") if first.get("how") != Stored::Text("kept".into()) => {
+            let with = "a car not kept for your own use";
+            return Err(Refusal::DoesNotGoWith { what: "a value", with }.into());
+        }
         ("asking_price", "amount") if sum("lowest") > new => {
             return Err(Refusal::LowestAboveAsking { lowest: sum("lowest"), asking: new }.into());
         }
         ("asking_price", "lowest") if new > sum("amount") => {
             return Err(Refusal::LowestAboveAsking { lowest: new, asking: sum("amount") }.into());
+        }
+        _ => {}
+    }
+    Ok(())
+}
+
+/// What else a new value must fit: an offer after the purchase, a day agreed after the deposit, a
+/// certificate only for a car that was scrapped or broken.
+pub fn check_fits(recording: &Recording<'_>, row: &StoredRow, column: &str, stored: &Stored) -> Result<(), Error> {
+    let Stored::Text(value) = stored else { return Ok(()) };
+    match (row.table.as_str(), column) {
+        ("offer", "dated") => {
+            let car = row.number("stock_no").map(|number| recording.read().row("car", number)).transpose()?.flatten();
+            let (given, bought) =
+                (value.parse().unwrap_or(LAST_DAY), car.map_or(LAST_DAY, |car| day(&car, "bought_on")));
+            if given < bought {
+                let car = format!("car {}", row.number("stock_no").unwrap_or_default());
+                return Err(Refusal::BeforePurchase { car, given, bought }.into());
+            }
+        }
+        ("deposit_hold", "hold_until") => {
+            let (until, from) = (value.parse().unwrap_or(LAST_DAY), day(row, "dated"));
+            if until < from {
+                let verdict = format!("is before the deposit, on {}", long(from));
+                return Err(ValueError::refused("hold-until", long(until), verdict).into());
+            }
+        }
+        ("disposal", "certificate") if !matches!(row.get("how"), Stored::Text(how) if how == "scrapped" || how == "broken") =>
+        {
+            let with = "a car that was not scrapped or broken";
+            return Err(Refusal::DoesNotGoWith { what: "a certificate", with }.into());
         }
         _ => {}
     }
@@ -134,10 +169,6 @@ pub fn move_along(
             for row in rows.iter().filter(|row| row.table == "car" && main.table == "sale") {
                 recording.amend_row(row, "seller", stored)?;
             }
-        }
-        ("disposal", "value") if main.get("how") != Stored::Text("kept".into()) => {
-            let with = "a car not kept for your own use";
-            return Err(Refusal::DoesNotGoWith { what: "a value", with }.into());
         }
         ("car", "purchase_price") => {
             // What was paid under the hammer takes the whole of a change; the fee stays as charged.

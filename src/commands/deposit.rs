@@ -73,12 +73,13 @@ fn take(
         party: party.map(str::to_owned),
         note: None,
     })?;
-    if let Some(until) = hold_until {
-        if until < on {
-            let verdict = format!("is before the deposit, on {}", long(on));
-            return Err(ValueError::refused("hold-until", long(until), verdict).into());
-        }
-        recording.add_deposit_hold(car.stock_no, on, until)?;
+    if let Some(until) = hold_until.filter(|until| *until < on) {
+        let verdict = format!("is before the deposit, on {}", long(on));
+        return Err(ValueError::refused("hold-until", long(until), verdict).into());
+    }
+    // More of the same deposit leaves the day agreed as it was, unless another is.
+    if hold_until.is_some() || held.is_zero() {
+        recording.add_deposit_hold(car.stock_no, on, hold_until)?;
     }
     let kept = hold_until.map(|until| format!(", kept until {}", long(until))).unwrap_or_default();
     let from = to_whom("from", party);

@@ -128,7 +128,10 @@ fn deposit(
 fn taken_in(args: &SellArgs) -> Result<Vec<(&TakenIn, Pence)>, Error> {
     let mut finance = args.part_exchange_finance.clone();
     let mut taken_in = Vec::new();
-    for taken in &args.part_exchange {
+    for (n, taken) in args.part_exchange.iter().enumerate() {
+        if args.part_exchange.iter().take(n).any(|other| other.mark == taken.mark) {
+            return Err(Refusal::NamedTwice { what: taken.mark.to_string() }.into());
+        }
         let at = finance.iter().position(|owed| owed.mark == taken.mark);
         let owed = at.map_or(Pence::ZERO, |at| finance.remove(at).allowance);
         if owed > taken.allowance {

@@ -1,6 +1,6 @@
 //! What one car's seller and buyer owe or are owed, and what is held for it, at the end of a day.
 
-use crate::domain::facts::{Car, Movement, Sale};
+use crate::domain::facts::{Car, DepositEnd, EntryNo, Movement, Sale, WriteOff};
 use crate::domain::pence::Pence;
 use crate::domain::words::Purpose;
 use chrono::NaiveDate;
@@ -26,12 +26,20 @@ pub fn owed_by_buyer(car: &Car, day: NaiveDate) -> Pence {
         .sum();
     let deposits: Pence =
         car.deposit_ends.iter().filter(|end| end.sale_no.is_some() && end.on <= day).map(|end| end.amount).sum();
-    agreed - deposits - settled(car, Purpose::Sale, day) - written_off(car, day) - lapsed
+    agreed - deposits - settled(car, Purpose::Sale, day) - written_off_ever(car, day) - lapsed
 }
 
-/// What was written off by `day`.
-pub fn written_off(car: &Car, day: NaiveDate) -> Pence {
+/// What was written off by `day`, of sales reversed since too.
+fn written_off_ever(car: &Car, day: NaiveDate) -> Pence {
     car.write_offs.iter().filter(|off| off.on <= day).map(|off| off.amount).sum()
+}
+
+/// What was written off by `day` of sales that stood then: what had been written off one reversed lapsed
+/// with the rest of its balance.
+pub fn written_off(car: &Car, day: NaiveDate) -> Pence {
+    let reversed = |sale: &&Sale| sale.taken_back.as_ref().is_some_and(|back| back.on <= day);
+    let lapsed: Pence = car.sales.iter().filter(reversed).map(|sale| Given::for_sale(car, sale).written_off).sum();
+    written_off_ever(car, day) - lapsed
 }
 
 /// The deposit held for the car on `day`.
@@ -80,21 +88,18 @@ pub struct Given {
 }
 
 impl Given {
-    /// What was given for `sale`. Money belongs to the latest sale there was when it was recorded, by
-    /// its own day.
+    /// What was given for `sale`.
     pub fn for_sale(car: &Car, sale: &Sale) -> Self {
-        let belongs = |on: NaiveDate, entry| {
-            let of = car.sales.iter().rev().find(|other| other.on <= on && other.entry <= entry);
-            of.is_some_and(|of| of.sale_no == sale.sale_no)
-        };
-        let paid = |purpose| {
-            let of = car.settlements.iter().filter(move |movement| movement.purpose == purpose);
-            of.filter(|movement| belongs(movement.on, movement.entry)).map(|movement| movement.amount).sum()
-        };
-        let deposit =
-            car.deposit_ends.iter().filter(|end| end.sale_no == Some(sale.sale_no)).map(|end| end.amount).sum();
-        let let_off = car.write_offs.iter().filter(|off| belongs(off.on, off.entry)).map(|off| off.amount).sum();
-        Self { credits: sale.credits(), deposit, money: paid(Purpose::Sale), written_off: let_off }
+        let money = paid_for(car, sale).map(|paid| paid.amount).sum();
+        let deposit = deposits_for(car, sale).map(|end| end.amount).sum();
+        let written_off = let_off(car, sale).map(|off| off.amount).sum();
+        Self { credits: sale.credits(), deposit, money, written_off }
+    }
+
+    /// The entries that recorded what was given for `sale`.
+    pub fn entries_for<'c>(car: &'c Car, sale: &'c Sale) -> impl Iterator<Item = EntryNo> + 'c {
+        let paid = paid_for(car, sale).map(|paid| paid.entry);
+        paid.chain(deposits_for(car, sale).map(|end| end.entry)).chain(let_off(car, sale).map(|off| off.entry))
     }
 
     /// Deposit and money together.
@@ -111,4 +116,24 @@ impl Given {
     pub fn left_of(self, price: Pence) -> Pence {
         price - self.total() - self.written_off
     }
+}
+
+/// Whether what was recorded in `entry`, dated `on`, is about `sale`: the latest sale there was then, by
+/// its own day.
+fn belongs(car: &Car, sale: &Sale, on: NaiveDate, entry: EntryNo) -> bool {
+    let of = car.sales.iter().rev().find(|other| other.on <= on && other.entry <= entry);
+    of.is_some_and(|of| of.sale_no == sale.sale_no)
+}
+
+fn paid_for<'c>(car: &'c Car, sale: &'c Sale) -> impl Iterator<Item = &'c Movement> {
+    let of_sale = car.settlements.iter().filter(|movement| movement.purpose == Purpose::Sale);
+    of_sale.filter(move |movement| belongs(car, sale, movement.on, movement.entry))
+}
+
+fn deposits_for<'c>(car: &'c Car, sale: &'c Sale) -> impl Iterator<Item = &'c DepositEnd> {
+    car.deposit_ends.iter().filter(move |end| end.sale_no == Some(sale.sale_no))
+}
+
+fn let_off<'c>(car: &'c Car, sale: &'c Sale) -> impl Iterator<Item = &'c WriteOff> {
+    car.write_offs.iter().filter(move |off| belongs(car, sale, off.on, off.entry))
 }

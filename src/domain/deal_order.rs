@@ -74,7 +74,8 @@ fn check_sale(car: &Car, sale: &Sale) -> Result<(), Breach> {
         let kept = given.total() - back.refund - back.returned;
         let settled = left == back.lapsed && kept == back.kept_back;
         let why = Refusal::from(DealRefusal::TakeBackUnsettled { car: car.label() });
-        return if settled { Ok(()) } else { Err(Breach { entry: back.entry, why }) };
+        let entry = Given::entries_for(car, sale).chain([back.entry]).max().unwrap_or(back.entry);
+        return if settled { Ok(()) } else { Err(Breach { entry, why }) };
     }
     if !left.is_negative() {
         return Ok(());
@@ -122,11 +123,15 @@ pub(super) fn check_deposits(car: &Car) -> Result<(), Breach> {
         held += *amount;
         if held.is_negative() {
             let last = events.iter().take(n + 1).map(|(_, entry, _)| *entry).max().unwrap_or(*entry);
-            let why = Refusal::from(DealRefusal::MoreThanHeld {
-                given: amount.abs(),
-                held: (held + amount.abs()).max(Pence::ZERO),
-            });
-            return Err(Breach { entry: last, why });
+            let before = (held + amount.abs()).max(Pence::ZERO);
+            let later = events.iter().skip(n + 1).find(|(_, _, amount)| amount.is_positive());
+            let why = match later.filter(|_| before.is_zero()) {
+                Some((deposit, ..)) => {
+                    DealRefusal::BeforeTheDeposit { car: car.label(), given: *on, deposit: *deposit }
+                }
+                None => DealRefusal::MoreThanHeld { given: amount.abs(), held: before },
+            };
+            return Err(Breach { entry: last, why: why.into() });
         }
         let away = car.left_by(*on).filter(|left| left.on() < *on);
         if let Some(left) = away.filter(|_| amount.is_positive()) {
@@ -138,8 +143,9 @@ pub(super) fn check_deposits(car: &Car) -> Result<(), Breach> {
         }
     }
     match (car.left(), held.is_positive()) {
-        (Some(_), true) => {
-            let entry = events.iter().map(|(_, entry, _)| *entry).max().unwrap_or(car.entry);
+        (Some(left), true) => {
+            // What was recorded last is what the rest left no room for.
+            let entry = events.iter().map(|(_, entry, _)| *entry).chain([left.entry()]).max().unwrap_or(car.entry);
             Err(Breach { entry, why: Refusal::from(DealRefusal::DepositHeld { car: car.label(), held }) })
         }
         _ => Ok(()),

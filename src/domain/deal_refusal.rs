@@ -1,7 +1,9 @@
 //! What deposits, take-backs and balances do not allow, in words, with what to type next.
 
+use crate::domain::day::long;
 use crate::domain::pence::Pence;
 use crate::domain::refusal_words::first_word;
+use chrono::NaiveDate;
 use std::fmt;
 
 /// A request a car's deals do not allow.
@@ -38,6 +40,15 @@ pub enum DealRefusal {
         given: Pence,
         /// What is held.
         held: Pence,
+    },
+    /// A day before the deposit it is about.
+    BeforeTheDeposit {
+        /// The car.
+        car: String,
+        /// The day given.
+        given: NaiveDate,
+        /// The day of the deposit.
+        deposit: NaiveDate,
     },
     /// More to go back than the buyer gave.
     MoreThanGiven {
@@ -76,6 +87,9 @@ impl fmt::Display for DealRefusal {
             }
             Self::NoDeposit { car } => write!(f, "no deposit is held on {car}"),
             Self::MoreThanHeld { given, held } => write!(f, "{given} is too much: a deposit of {held} is held"),
+            Self::BeforeTheDeposit { car, given, deposit } => {
+                write!(f, "{} is before the deposit on {car}, of {}", long(*given), long(*deposit))
+            }
             Self::MoreThanGiven { given, most } if most.is_zero() => {
                 write!(f, "{given} is too much: the buyer gave nothing that could go back")
             }
@@ -126,7 +140,10 @@ impl DealRefusal {
                 first_word(car)
             ),
             Self::WhoIsPaid { .. } => "add --to NAME: who is paid now".into(),
-            Self::MoreThanHeld { .. } | Self::MoreThanGiven { .. } | Self::TakeBackUnsettled { .. } => return None,
+            Self::MoreThanHeld { .. }
+            | Self::BeforeTheDeposit { .. }
+            | Self::MoreThanGiven { .. }
+            | Self::TakeBackUnsettled { .. } => return None,
         })
     }
 }

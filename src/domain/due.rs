@@ -128,15 +128,28 @@ fn stock_items(yard_car: &YardCar<'_>, tax: &[TaxEvent], settings: &Settings, da
     }
     let days = yard_car.figures.days_in_stock.unwrap_or_default();
     if let Some(band) = settings.age_bands.iter().find(|band| days <= **band) {
-        let on = car.bought_on.checked_add_days(Days::new(u64::try_from(*band + 1).unwrap_or_default()));
+        let ahead = u64::try_from(*band + 1 - days).unwrap_or_default();
+        let on = day.checked_add_days(Days::new(ahead));
         let action = format!("over {band} days in stock from this day: look at the price");
         items.push(DueItem::on_car(day, Series::StockAge, DueKind::StockAge, on, car, action).leading(None));
     }
+    items.extend(back_notice(car, day));
     items.extend(deposit_item(yard_car, day));
     items.extend(owed_for(car, day));
     items.extend(refund_to_buyer(car, day));
     items.extend(refunds(car, tax, None, day));
     items
+}
+
+/// A car taken back is in the trade again, which DVLA is told as it is of a purchase.
+fn back_notice(car: &Car, day: NaiveDate) -> Option<DueItem> {
+    let back = car.sales.iter().rev().find_map(|sale| sale.taken_back.as_ref())?;
+    let what = "tell DVLA it is back in the trade (V5C, or online)";
+    Some(DueItem {
+        number: Series::BackNotice.number(back.entry),
+        ..keeper_notice(car, Series::BackNotice, back.on, what, day)
+    })
+    .map(|item| DueItem { action: format!("{what}; then `runabout done {}`", item.number), ..item })
 }
 
 fn deposit_item(yard_car: &YardCar<'_>, day: NaiveDate) -> Option<DueItem> {

@@ -62,6 +62,7 @@ pub enum Series {
     Standing = 25,
     Refund = 26,
     GoneNotice = 27,
+    BackNotice = 28,
 }
 
 impl Series {

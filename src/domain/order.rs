@@ -7,7 +7,6 @@ use crate::domain::facts::{Car, EntryNo, Line, Movement};
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
 use crate::domain::standing::Standing;
-use crate::domain::stay::Left;
 use chrono::NaiveDate;
 
 /// A fact that cannot stand beside the others: the entry that recorded it and why not.
@@ -37,10 +36,7 @@ fn check_comings_and_goings(car: &Car) -> Result<(), Breach> {
     }
     for (n, stretch) in car.stretches().enumerate() {
         let Some(left) = stretch.left else { break };
-        let entry = match left {
-            Left::Sold(sale) => sale.entry,
-            Left::Disposed(disposal) => disposal.entry,
-        };
+        let entry = left.entry();
         if left.on() < stretch.from {
             return Err(Breach { entry, why: too_early(car, left.on(), n > 0) });
         }

@@ -43,7 +43,7 @@ impl fmt::Display for Refusal {
                 write!(f, "{} is before {car} was bought, on {}", long(*given), long(*bought))
             }
             Self::BeforeTheDeal { car, given, deal } => {
-                write!(f, "{} is before the deal on {car} it would pay for, of {}", long(*given), long(*deal))
+                write!(f, "{} is before the deal on {car} it belongs to, of {}", long(*given), long(*deal))
             }
             Self::StaysOverlap { earlier, later } => {
                 write!(f, "{later} would be bought before the same vehicle, as {earlier}, had left stock")

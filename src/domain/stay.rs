@@ -2,7 +2,7 @@
 //! belongs to. A car bought begins a stretch; a sale or a disposal ends one; a car taken back begins
 //! the next.
 
-use crate::domain::facts::{Car, Disposal, Line, Sale};
+use crate::domain::facts::{Car, Disposal, EntryNo, Line, Sale};
 use crate::domain::words::Direction;
 use chrono::NaiveDate;
 
@@ -21,6 +21,14 @@ impl<'a> Left<'a> {
         match self {
             Self::Sold(sale) => sale.on,
             Self::Disposed(disposal) => disposal.on,
+        }
+    }
+
+    /// The entry that recorded it.
+    pub fn entry(self) -> EntryNo {
+        match self {
+            Self::Sold(sale) => sale.entry,
+            Self::Disposed(disposal) => disposal.entry,
         }
     }
 

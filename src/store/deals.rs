@@ -234,8 +234,8 @@ impl Recording<'_> {
         Ok(())
     }
 
-    /// Keeps a car for whoever paid a deposit.
-    pub fn add_deposit_hold(&self, car: StockNo, on: NaiveDate, until: NaiveDate) -> Result<(), BookError> {
+    /// Keeps a car for whoever paid a deposit, until a day if one was agreed.
+    pub fn add_deposit_hold(&self, car: StockNo, on: NaiveDate, until: Option<NaiveDate>) -> Result<(), BookError> {
         self.transaction.execute(
             "INSERT INTO deposit_hold (entry_no, stock_no, dated, hold_until) VALUES (?1, ?2, ?3, ?4)",
             params![self.entry(), car, on, until],

@@ -16,6 +16,9 @@ pub enum KeepError {
     /// The file will not do.
     #[error(transparent)]
     File(#[from] ReceiptError),
+    /// It is kept with that entry already.
+    #[error("{0} is kept with that entry already")]
+    KeptAlready(String),
     /// The book failed.
     #[error(transparent)]
     Book(#[from] BookError),
@@ -69,6 +72,11 @@ impl Recording<'_> {
         let book = self.read().path();
         let copy = keep_copy(&book, source)?;
         let name = copy.original_name.clone();
+        let there = self.read().receipts_where("of_entry = ?1 AND sha256 = ?2", params![of_entry, copy.sha256]);
+        if there.as_ref().is_ok_and(|there| !there.is_empty()) {
+            // The copy was there before, so there is none to take away.
+            return Err(KeepError::KeptAlready(name));
+        }
         let added = self.transaction.execute(
             "INSERT INTO receipt (entry_no, of_entry, sha256, extension, bytes, file_name) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
             params![

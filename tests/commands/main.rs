@@ -5,9 +5,14 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod closing;
 mod contract;
 mod dates;
+mod deal_refusals;
+mod deal_undo;
+mod deals;
 mod help;
+mod receipts;
 mod recording;
 mod refusals;
 mod saved;
