@@ -2,8 +2,10 @@
 
 mod demo;
 
+use crate::cli::bid::BidArgs;
 use crate::cli::{self, Cli, Colour, Command, Everywhere, Format};
 use crate::commands::{self, Context, Does};
+use crate::domain::fee_scale::FeeScale;
 use crate::domain::refusal::Refusal;
 use crate::domain::unseen::written_out;
 use crate::env::Env;
@@ -67,7 +69,8 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
         return demo::run(&cli.everywhere, env).map(|()| 0);
     }
     let path = book_path(&cli.everywhere, env)?;
-    let context = context(&cli.everywhere, env, &path, typed(&env.arguments))?;
+    let mut context = context(&cli.everywhere, env, &path, typed(&env.arguments))?;
+    context.fees = fees(command)?;
     if let Command::Calendar(args) = command {
         let agenda = commands::agenda(args, &open_to_read(&path)?, &context)?;
         let bytes = render::calendar::calendar(&agenda);
@@ -136,7 +139,21 @@ fn context(everywhere: &Everywhere, env: &Env, path: &Path, typed: String) -> Re
         Some(typed) => typed.resolve_any(real_today)?,
         None => real_today,
     };
-    Ok(Context { today, standing_to: today.min(real_today), now: env.clock, typed, book: path.display().to_string() })
+    Ok(Context {
+        today,
+        standing_to: today.min(real_today),
+        now: env.clock,
+        typed,
+        book: path.display().to_string(),
+        fees: None,
+    })
+}
+
+/// The fees file a bid names, read before the book is opened.
+fn fees(command: &Command) -> Result<Option<FeeScale>, Error> {
+    let Command::Bid(BidArgs { fees: Some(path), .. }) = command else { return Ok(None) };
+    let text = std::fs::read_to_string(path).map_err(|source| Error::CannotRead { path: path.clone(), source })?;
+    Ok(Some(text.parse()?))
 }
 
 fn book_path(everywhere: &Everywhere, env: &Env) -> Result<PathBuf, Error> {

@@ -33,6 +33,15 @@ pub enum Error {
         #[source]
         source: std::io::Error,
     },
+    /// A file could not be read.
+    #[error("'{}' could not be read", path.display())]
+    CannotRead {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        #[source]
+        source: std::io::Error,
+    },
     /// `RUNABOUT_TODAY` is not a day.
     #[error("RUNABOUT_TODAY: {0}")]
     Today(String),
@@ -83,6 +92,7 @@ impl Error {
             | Self::OutputAfterRecording { .. }
             | Self::Today(_)
             | Self::CannotWrite { .. }
+            | Self::CannotRead { .. }
             | Self::Receipt(_) => 1,
             Self::Book(BookError::Sqlite(_)) | Self::Ours(_) => 70,
             Self::Book(_) => 4,
@@ -109,7 +119,7 @@ impl Error {
             Self::Book(_) | Self::Ours(_) => "please report this, with the command as you typed it".into(),
             Self::CannotWrite { .. } => "name another file with --out FILE".into(),
             Self::OutputAfterRecording { .. } => "do not record it again; `runabout log` shows it".into(),
-            Self::Output(_) | Self::Today(_) | Self::Receipt(_) => return None,
+            Self::Output(_) | Self::Today(_) | Self::Receipt(_) | Self::CannotRead { .. } => return None,
         })
     }
 }

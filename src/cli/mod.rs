@@ -5,6 +5,7 @@
 
 pub mod amend;
 pub mod ask;
+pub mod bid;
 pub mod buy;
 pub mod calendar;
 pub mod car;
@@ -17,7 +18,9 @@ pub mod dispose;
 pub mod done;
 pub mod draw;
 pub mod due;
+pub mod forecast;
 pub mod hours;
+pub mod lessons;
 pub mod log;
 pub mod mark;
 pub mod month;
@@ -27,6 +30,7 @@ pub mod note;
 pub mod offer;
 pub mod paper;
 pub mod pay_in;
+pub mod programme;
 pub mod receipt;
 pub mod receive;
 pub mod results;
@@ -187,6 +191,12 @@ pub enum Command {
     Standing(standing::StandingArgs),
     /// Dated documents of the business: insurance, licence
     Paper(paper::PaperArgs),
+    /// One car a month: slots, budget, multiple, and the next slot
+    Programme(programme::ProgrammeArgs),
+    /// The most to give for a car, with the workings
+    Bid(bid::BidArgs),
+    /// The float at each month end to come, and how likely
+    Forecast(forecast::ForecastArgs),
     /// The cars on the yard: days, what each stands you in at, what lapses soon
     Stock(stock::StockArgs),
     /// Everything about one car, line by line
@@ -195,6 +205,8 @@ pub enum Command {
     Month(month::MonthArgs),
     /// Month by month
     Results(results::ResultsArgs),
+    /// What has paid: sold cars by make, age, source, spend
+    Lessons(lessons::LessonsArgs),
     /// Cash in hand, bank, what is owed and what is tied up
     Cash(cash::CashArgs),
     /// Everything dated, soonest first, and what to do about it

@@ -66,7 +66,8 @@ pub fn charges(args: &BuyArgs, reader: Reader<'_>, via: Via, on: NaiveDate) -> R
     Ok(Charges { fee, indemnity: args.indemnity, from_scale: typed.is_none() && fee.is_some() })
 }
 
-fn saved_scale(reader: Reader<'_>, auction: &str) -> Result<Option<FeeScale>, Error> {
+/// The fee scale saved for an auction, by its name.
+pub fn saved_scale(reader: Reader<'_>, auction: &str) -> Result<Option<FeeScale>, Error> {
     let key = auction_key(auction);
     let saved = reader.settings()?.into_iter().find(|(known, _)| *known == key);
     Ok(saved.map(|(_, value)| value.parse()).transpose()?)

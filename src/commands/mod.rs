@@ -6,6 +6,7 @@ mod amend_fields;
 mod amend_rows;
 mod ask;
 mod auction;
+mod bid;
 mod buy;
 mod calendar;
 mod car;
@@ -18,7 +19,9 @@ mod dispose;
 mod done;
 mod draw;
 mod due;
+mod forecast;
 mod hours;
+mod lessons;
 mod log;
 mod lookup;
 mod mark;
@@ -29,6 +32,7 @@ mod note;
 mod offer;
 mod paper;
 mod pay_in;
+mod programme;
 mod receipt;
 mod receive;
 mod recording;
@@ -48,9 +52,11 @@ mod write_off;
 use crate::cli::Command;
 use crate::cli::calendar::CalendarArgs;
 use crate::cli::paper::PaperAction;
+use crate::cli::programme::ProgrammeAction;
 use crate::cli::settings::SettingsAction;
 use crate::cli::standing::StandingAction;
 use crate::domain::day::WrittenDay;
+use crate::domain::fee_scale::FeeScale;
 use crate::domain::refusal::Refusal;
 use crate::domain::settings::Settings;
 use crate::error::Error;
@@ -72,6 +78,8 @@ pub struct Context {
     pub typed: String,
     /// Where the book is, for showing.
     pub book: String,
+    /// The fees read from a file named on the command line.
+    pub fees: Option<FeeScale>,
 }
 
 impl Context {
@@ -133,11 +141,18 @@ pub fn does(command: &Command) -> Does {
             | PaperAction::Remove { trying, .. } => *trying,
             PaperAction::List => return Does::Looks,
         },
+        Command::Programme(args) => match &args.action {
+            Some(ProgrammeAction::Set { trying, .. }) => *trying,
+            None => return Does::Looks,
+        },
         Command::Settings(args) => match &args.action {
             Some(SettingsAction::Set { trying, .. }) => *trying,
             Some(SettingsAction::Headings) | None => return Does::Looks,
         },
-        Command::Stock(_)
+        Command::Bid(_)
+        | Command::Forecast(_)
+        | Command::Lessons(_)
+        | Command::Stock(_)
         | Command::Car(_)
         | Command::Month(_)
         | Command::Results(_)
@@ -157,6 +172,8 @@ pub fn part(command: &Command) -> Option<&str> {
         Command::Car(args) => args.part.as_deref(),
         Command::Month(args) => args.part.as_deref(),
         Command::Results(args) => args.part.as_deref(),
+        Command::Programme(args) => args.part.as_deref(),
+        Command::Forecast(args) => args.part.as_deref(),
         _ => None,
     }
 }
@@ -191,6 +208,10 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Amend(args) => amend::run(args, book, context)?.into(),
         Command::Standing(args) => standing::run(args, book, context)?,
         Command::Settings(args) => settings::run(args, book, context)?,
+        Command::Programme(args) => programme::run(args, book, context)?,
+        Command::Bid(args) => bid::run(args, context.fees.clone(), book.read(), context)?.into(),
+        Command::Forecast(args) => forecast::run(args, book.read(), context)?.into(),
+        Command::Lessons(args) => lessons::run(args, book.read(), context)?.into(),
         Command::Stock(_) => stock::run(book.read(), context)?.into(),
         Command::Car(args) => car::run(args, book.read(), context)?.into(),
         Command::Month(args) => month::run(args, book.read(), context)?.into(),

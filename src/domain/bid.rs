@@ -102,11 +102,16 @@ pub enum NoBid {
 impl fmt::Display for NoBid {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::NotEvenFree(free) => write!(
-                f,
-                "no bid keeps to the target: with nothing paid for the car it would still stand in at {} and make {}",
-                free.stands_in, free.profit
-            ),
+            Self::NotEvenFree(free) => {
+                let (word, profit) =
+                    if free.profit.is_negative() { ("lose", -free.profit) } else { ("make", free.profit) };
+                let stands_in = free.stands_in;
+                write!(
+                    f,
+                    "no bid keeps to the target: with nothing paid for the car it would still stand in at {stands_in} \
+                     and {word} {profit}"
+                )
+            }
             Self::AnyPrice => f.write_str("the target asks too little to set a limit: any price keeps to it"),
         }
     }

@@ -118,6 +118,8 @@ pub struct SaleFigures {
     pub profit_per_day: Pence,
     /// Profit for each £100 tied up for 30 days.
     pub profit_per_100_per_30_days: Option<Pence>,
+    /// What that is reckoned on, Σ pence of a line × days it was tied up; sums of several cars pool.
+    pub pence_days: i64,
     /// Internal rate of return of the dated flows, in per cent, or why there is none.
     pub annual_return: Result<Decimal, NoAnnualReturn>,
     /// Profit with each cost at its usual price.
@@ -266,6 +268,7 @@ pub fn sale_figures(car: &Car, sale: &Sale, day: NaiveDate, registration: &Regis
     let profit = sale.selling_price - vat_on_sale - stood_in;
     let favours: Pence = lines.iter().map(|line| net_cost_at_usual(line, registration) - net(line)).sum();
     let (days, minutes) = (until.days(), own_minutes(car, day));
+    let pence_days = until.pence_days(&lines, registration);
     SaleFigures {
         sold_on: sale.on,
         days,
@@ -279,7 +282,8 @@ pub fn sale_figures(car: &Car, sale: &Sale, day: NaiveDate, registration: &Regis
         return_pct: return_pct(profit, stood_in),
         multiple: multiple(sale.selling_price, stood_in),
         profit_per_day: profit_per_day(profit, days),
-        profit_per_100_per_30_days: per_hundred_thirty(profit, until.pence_days(&lines, registration)),
+        profit_per_100_per_30_days: per_hundred_thirty(profit, pence_days),
+        pence_days,
         annual_return: annual_return(&flows(car, day, registration)),
         profit_at_usual_prices: profit - favours,
         profit_per_hour: (minutes > 0)

@@ -55,6 +55,11 @@ pub fn add_months_clamped(day: NaiveDate, months: u32) -> NaiveDate {
     day.checked_add_months(Months::new(months)).unwrap_or(NaiveDate::MAX)
 }
 
+/// The day after; the calendar's last day has none and stays.
+pub fn day_after(day: NaiveDate) -> NaiveDate {
+    day.succ_opt().unwrap_or(day)
+}
+
 /// The days from `from` to `to`: 1 from a day to the next, negative if `to` is earlier.
 pub fn days_between(from: NaiveDate, to: NaiveDate) -> i64 {
     to.signed_duration_since(from).num_days()

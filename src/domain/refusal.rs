@@ -103,6 +103,11 @@ pub enum Refusal {
         /// The last day closed.
         closed_to: NaiveDate,
     },
+    /// No price at all, or any, keeps the target.
+    NoBid {
+        /// Why, as a sentence.
+        why: String,
+    },
     /// A month that cannot be closed or opened again.
     NotForClosing {
         /// Why, as a sentence.

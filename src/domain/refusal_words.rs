@@ -38,7 +38,7 @@ impl fmt::Display for Refusal {
             Self::Closed { what, closed_to } => {
                 write!(f, "{what} is in a closed month: everything up to {} is closed", long(*closed_to))
             }
-            Self::NotForClosing { why } => f.write_str(why),
+            Self::NotForClosing { why } | Self::NoBid { why } => f.write_str(why),
             Self::BeforePurchase { car, given, bought } => {
                 write!(f, "{} is before {car} was bought, on {}", long(*given), long(*bought))
             }

@@ -4,6 +4,7 @@ use crate::domain::car_ref::CarRef;
 use crate::domain::mark::Mark;
 use crate::domain::pence::Pence;
 use crate::domain::value_error::ValueError;
+use rust_decimal::Decimal;
 use std::fmt;
 use std::str::FromStr;
 
@@ -133,6 +134,25 @@ impl FromStr for Whole {
     }
 }
 
+/// So many times what a car stands in at; more than nothing, two decimals at most.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Multiple(pub Decimal);
+
+impl FromStr for Multiple {
+    type Err = ValueError;
+
+    fn from_str(typed: &str) -> Result<Self, ValueError> {
+        let digits = typed.trim();
+        let plain = digits.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
+        match digits.parse::<Decimal>() {
+            Ok(times) if plain && times > Decimal::ZERO && times <= Decimal::ONE_HUNDRED && times.scale() <= 2 => {
+                Ok(Self(times.normalize()))
+            }
+            _ => Err(ValueError::new("multiple", typed, "write a number up to 100, such as 2 or 1.75")),
+        }
+    }
+}
+
 /// A model year, four digits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct ModelYear(pub i32);
@@ -159,6 +179,14 @@ mod tests {
         assert_eq!("overhead=20".parse::<SplitPart>().unwrap().target, Target::Overhead);
         for bad in ["7", "7=", "=40", "7=0", "7=-4", "7=1.234"] {
             assert!(bad.parse::<SplitPart>().is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn a_multiple_is_more_than_nothing() {
+        assert_eq!("2.50".parse::<Multiple>().unwrap().0, Decimal::new(25, 1));
+        for bad in ["", "0", "-2", "1.755", "2x", "1e1", "101", "."] {
+            assert!(bad.parse::<Multiple>().is_err(), "{bad}");
         }
     }
 

@@ -2,6 +2,7 @@
 //! [`Document`] for people and CSV. A report lays figures out; the domain works them out.
 
 pub mod agenda;
+pub mod bid;
 pub mod car;
 pub mod car_deals;
 mod car_facts;
@@ -14,13 +15,16 @@ pub mod document;
 pub mod due;
 #[cfg(test)]
 mod fixture;
+pub mod forecast;
 pub mod headings;
+pub mod lessons;
 pub mod log;
 pub mod month;
 mod month_page;
 mod month_tables;
 pub mod papers;
 pub mod phrase;
+pub mod programme;
 pub mod recorded;
 pub mod results;
 pub mod settings;
@@ -72,6 +76,14 @@ reports! {
     Month(month::MonthReport),
     /// Month by month.
     Results(results::ResultsReport),
+    /// How the programme goes.
+    Programme(programme::ProgrammeReport),
+    /// The most to give for a car.
+    Bid(bid::BidReport),
+    /// The road ahead.
+    Forecast(forecast::ForecastReport),
+    /// What has paid.
+    Lessons(lessons::LessonsReport),
     /// What is held and owed.
     Cash(cash::CashReport),
     /// What checking the book found.

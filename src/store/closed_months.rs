@@ -82,7 +82,7 @@ impl Recording<'_> {
     }
 }
 
-fn month(iso: &str) -> Result<Month, BookError> {
+pub(super) fn month(iso: &str) -> Result<Month, BookError> {
     let first = format!("{iso}-01").parse::<NaiveDate>();
     first.map(Month::of).map_err(|_| BookError::Foreign(format!("a closed month '{iso}'")))
 }

@@ -11,6 +11,7 @@ mod history;
 mod lines;
 mod opening;
 mod opening_sums;
+mod programme;
 mod receipt_files;
 mod receipts;
 mod schema;

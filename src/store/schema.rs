@@ -13,6 +13,7 @@ const MIGRATIONS: &[&str] = &[
     include_str!("../../migrations/0001_book.sql"),
     include_str!("../../migrations/0002_dates.sql"),
     include_str!("../../migrations/0003_deals.sql"),
+    include_str!("../../migrations/0004_programme.sql"),
 ];
 
 /// The version this program writes.

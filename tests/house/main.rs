@@ -10,7 +10,7 @@ type Room = (&'static str, &'static [&'static str], &'static [&'static str]);
 
 /// The arrows of the house. A room may always import itself and `std`.
 const ROOMS: &[Room] = &[
-    ("domain", &[], &["chrono", "rust_decimal"]),
+    ("domain", &[], &["chrono", "rand_pcg", "rust_decimal"]),
     ("store", &["domain"], &["rusqlite", "chrono", "serde_json", "sha2", "thiserror"]),
     ("report", &["domain"], &["serde", "chrono", "rust_decimal"]),
     (
@@ -38,6 +38,7 @@ const CRATES: &[&str] = &[
     "clap",
     "csv",
     "directories",
+    "rand_pcg",
     "rusqlite",
     "sha2",
     "rust_decimal",

@@ -1,0 +1,47 @@
+//! `bid`.
+
+use crate::domain::fee_scale::FeePercent;
+use crate::domain::pence::Pence;
+use crate::domain::target::Multiple;
+use crate::domain::wording::Wording;
+use clap::{ArgGroup, Args};
+use std::path::PathBuf;
+
+/// The most to give for a car, with the workings.
+#[derive(Debug, Args)]
+#[command(
+    group = ArgGroup::new("target").multiple(false),
+    after_help = "Examples:\n  runabout bid --sells-for 1,200 --prep 250\n  \
+runabout bid --sells-for 1,200 --prep 250 --profit 300 --fee-percent 5 --fee 60\n\n\
+Without --prep your own cars say what it will cost: those of the same make when there are enough.\n\
+A fees file has a band a line, FROM=FEE: 0=90, then 200=115, then 1,000=5%+60; `plus-vat` adds VAT."
+)]
+pub struct BidArgs {
+    /// What it should sell for
+    #[arg(long, value_name = "AMOUNT", value_parser = Pence::parse_positive)]
+    pub sells_for: Pence,
+    /// What it will cost to put right [what your own have cost]
+    #[arg(long, value_name = "AMOUNT")]
+    pub prep: Option<Pence>,
+    /// It must sell for so many times what it stands in at [as the programme]
+    #[arg(long, value_name = "X", group = "target")]
+    pub multiple: Option<Multiple>,
+    /// It must make so much
+    #[arg(long, value_name = "AMOUNT", group = "target")]
+    pub profit: Option<Pence>,
+    /// Its maker: your own cars of that make say what it will cost
+    #[arg(long, value_name = "MAKE")]
+    pub make: Option<Wording>,
+    /// A fee of so many per cent of the price
+    #[arg(long, value_name = "X")]
+    pub fee_percent: Option<FeePercent>,
+    /// A fee that is the same at any price
+    #[arg(long, value_name = "AMOUNT")]
+    pub fee: Option<Pence>,
+    /// A file with the auction's fees by price
+    #[arg(long, value_name = "FILE", conflicts_with = "auction")]
+    pub fees: Option<PathBuf>,
+    /// The auction whose saved fees apply
+    #[arg(long, value_name = "NAME")]
+    pub auction: Option<Wording>,
+}

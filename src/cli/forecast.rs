@@ -1,0 +1,57 @@
+//! `forecast`.
+
+use crate::domain::pence::Pence;
+use crate::domain::target::Whole;
+use clap::Args;
+
+/// The float at each month end to come, how likely, and what it rests on.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout forecast\n  runabout forecast --months 6 --budget 800 --draws 200\n\n\
+Every assumption it lists can be told otherwise. The same book, day and seed give the same answer.")]
+pub struct ForecastArgs {
+    /// How many month ends, 1 to 60 [12]
+    #[arg(long, value_name = "N", default_value = "12", hide_default_value = true)]
+    pub months: Whole,
+    /// How many runs, up to 100,000 [10000]
+    #[arg(long, value_name = "N")]
+    pub runs: Option<Whole>,
+    /// Where the draw begins [1]
+    #[arg(long, value_name = "N")]
+    pub seed: Option<Whole>,
+    /// Cars a month [as the programme]
+    #[arg(long, value_name = "N")]
+    pub cars: Option<Whole>,
+    /// The purchase price of one [as the programme]
+    #[arg(long, value_name = "AMOUNT", value_parser = Pence::parse_positive)]
+    pub budget: Option<Pence>,
+    /// The day of the month cars are bought [15]
+    #[arg(long, value_name = "DAY")]
+    pub buying_day: Option<Whole>,
+    /// Days from buying a car to what is spent on it, on average [14]
+    #[arg(long, value_name = "DAYS")]
+    pub costs_after: Option<Whole>,
+    /// What you draw at each month end [nothing]
+    #[arg(long, value_name = "AMOUNT")]
+    pub draws: Option<Pence>,
+    /// Days every car takes to sell [as your own have]
+    #[arg(long, value_name = "DAYS")]
+    pub days_to_sell: Option<Whole>,
+    /// What every car costs beside its price [as your own have]
+    #[arg(long, value_name = "AMOUNT")]
+    pub costs: Option<Pence>,
+    /// What every car sells for, in per cent of what it stands in at [as your own have]
+    #[arg(long, value_name = "PERCENT")]
+    pub sells_at: Option<Whole>,
+    /// How many of your latest sales are drawn from, five at least [200]
+    #[arg(long, value_name = "N")]
+    pub past_cars: Option<Whole>,
+    /// Beside it: a budget so many per cent dearer [20]
+    #[arg(long, value_name = "PERCENT")]
+    pub dearer: Option<Whole>,
+    /// Beside it: selling takes so many per cent longer [50]
+    #[arg(long, value_name = "PERCENT")]
+    pub slower: Option<Whole>,
+    /// With CSV: which list, `months`, `what-if` or `assumptions` [months]
+    #[arg(long, value_name = "NAME")]
+    pub part: Option<String>,
+}

@@ -1,0 +1,75 @@
+//! `bid`: the most to give, what it would make, and how sure that is.
+
+use crate::cli::bid::BidArgs;
+use crate::commands::auction::saved_scale;
+use crate::commands::{Context, settings_of};
+use crate::domain::bid::{AuctionFees, BidTarget, Prospect};
+use crate::domain::car_figures::car_figures;
+use crate::domain::facts::Car;
+use crate::domain::fee_scale::FeeScale;
+use crate::domain::month::Month;
+use crate::domain::pence::Pence;
+use crate::domain::programme::Programme;
+use crate::domain::refusal::Refusal;
+use crate::domain::registration::Registration;
+use crate::domain::seen_costs::SeenCosts;
+use crate::domain::stay::Left;
+use crate::error::Error;
+use crate::report::bid::{BidReport, Prep};
+use crate::store::Reader;
+
+/// The most cars looked back on for what one costs.
+const CARS_LOOKED_AT: u32 = 200;
+
+pub fn run(args: &BidArgs, scale: Option<FeeScale>, reader: Reader<'_>, context: &Context) -> Result<BidReport, Error> {
+    let registration = settings_of(reader)?.registration;
+    let gone = reader.cars(&reader.latest_gone(context.today, CARS_LOOKED_AT)?, context.today)?;
+    let make = args.make.as_ref().map(AsRef::as_ref);
+    let seen = SeenCosts::of(gone.iter().filter_map(|car| costs_of(car, context, &registration)), make);
+    let prep = match (args.prep, &seen) {
+        (Some(typed), _) => Prep::Typed(typed),
+        (None, Some(seen)) => Prep::Seen(seen.median()),
+        (None, None) => {
+            return Err(Refusal::NoTarget { accepted: "--prep AMOUNT: what it will cost to put right" }.into());
+        }
+    };
+    let auction = match (&args.auction, scale) {
+        (Some(name), _) => saved_scale(reader, name.as_ref())?.ok_or_else(|| Refusal::NameUnknown {
+            what: "auction's fee scale",
+            name: name.to_string(),
+            known: Vec::new(),
+        })?,
+        (None, scale) => scale.unwrap_or_default(),
+    };
+    let holding = Programme::holding_in(&reader.programmes()?, Month::of(context.today));
+    let target = match (args.multiple, args.profit) {
+        (_, Some(profit)) => BidTarget::Profit(profit),
+        (multiple, None) => BidTarget::Multiple(multiple.map_or(holding.multiple, |multiple| multiple.0)),
+    };
+    let prospect = Prospect {
+        sells_for: args.sells_for,
+        expected_costs: prep.amount(),
+        target,
+        fees: AuctionFees {
+            scale: auction,
+            flat: args.fee.unwrap_or_default(),
+            percent: args.fee_percent.unwrap_or_default(),
+        },
+        registration,
+        on: context.today,
+    };
+    let bid = prospect.highest().map_err(|why| Refusal::NoBid { why: why.to_string() })?;
+    let chance = seen.as_ref().and_then(|seen| {
+        let pounds = u32::try_from(bid.at.price.get() / 100).ok()?;
+        prospect.chance_of_target(pounds, seen.costs())
+    });
+    Ok(BidReport::new(context.today, &prospect, &bid, prep, seen.as_ref(), chance))
+}
+
+/// What a car cost over and above its price, and its make.
+fn costs_of(car: &Car, context: &Context, registration: &Registration) -> Option<(Option<String>, Pence)> {
+    // A car that left without a sale was never put right for one.
+    car.left_by(context.today).and_then(Left::sale)?;
+    let figures = car_figures(car, context.today, registration);
+    Some((car.vehicle.make.clone(), figures.stands_in - figures.purchase_price))
+}

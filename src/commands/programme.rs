@@ -1,0 +1,55 @@
+//! `programme`: set, or how it goes.
+
+use crate::cli::programme::{ProgrammeAction, ProgrammeArgs};
+use crate::commands::recording::{Said, record};
+use crate::commands::{Context, settings_of};
+use crate::domain::month::Month;
+use crate::domain::pence::Pence;
+use crate::domain::period::Period;
+use crate::domain::programme::{Programme, Purse, first_month, programme};
+use crate::domain::refusal::Refusal;
+use crate::error::Error;
+use crate::report::Report;
+use crate::report::programme::ProgrammeReport;
+use crate::store::{Book, Reader};
+
+pub fn run(args: &ProgrammeArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {
+    let Some(ProgrammeAction::Set { cars, budget, multiple, from, trying }) = &args.action else {
+        return Ok(show(book.read(), context)?.into());
+    };
+    let from = from.as_ref().map_or(Month::of(context.today), |from| from.resolve_any(context.today));
+    Ok(record(book, context, "programme", trying.dry_run, |recording| {
+        let before = Programme::holding_in(&recording.read().programmes()?, from);
+        let now = Programme {
+            from,
+            cars: cars.map_or(before.cars, |cars| cars.0),
+            budget: budget.or(before.budget),
+            multiple: multiple.map_or(before.multiple, |multiple| multiple.0),
+        };
+        if (cars.is_none() && budget.is_none() && multiple.is_none()) || (before == now) {
+            return Err(Refusal::NothingChanges { field: "the programme".into(), value: words(&before) }.into());
+        }
+        recording.add_programme(&now)?;
+        Ok(Said::new(format!("from {from} on the programme is {}", words(&now)), []))
+    })?
+    .into())
+}
+
+/// `1 car a month at up to £600.00, to sell at 2 times what it stands in at`.
+fn words(programme: &Programme) -> String {
+    let cars = if programme.cars == 1 { "1 car".to_owned() } else { format!("{} cars", programme.cars) };
+    let budget = programme.budget.map_or(", no budget set".to_owned(), |budget| format!(" at up to {budget}"));
+    format!("{cars} a month{budget}, to sell at {} times what it stands in at", programme.multiple)
+}
+
+fn show(reader: Reader<'_>, context: &Context) -> Result<ProgrammeReport, Error> {
+    let (day, registration) = (context.today, settings_of(reader)?.registration);
+    let set = reader.programmes()?;
+    let cars = reader.cars(&reader.every_car(day)?, day)?;
+    let from = first_month(&set, &cars, day).first_day();
+    let facts = reader.facts(from, day, context.standing_to, registration)?;
+    let profit = Period::new(from, day).and_then(|period| facts.period_figures(period)).map(|figures| figures.profit);
+    let purse = Purse::of(&facts.balances(day), &facts.standings, day);
+    let figures = programme(&set, &cars, &registration, day, purse, profit.unwrap_or(Pence::ZERO));
+    Ok(ProgrammeReport::new(day, &figures))
+}

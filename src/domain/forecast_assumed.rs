@@ -1,0 +1,261 @@
+//! What a forecast takes for granted: each assumption with its value and where it comes from, and
+//! the ways to change it. A "what if" is nothing but an assumption changed.
+
+use rust_decimal::Decimal;
+use std::fmt;
+
+use crate::domain::forecast::Forecasting;
+use crate::domain::forecast_history::{FEWEST_SOLD, History, PastCar, fraction};
+use crate::domain::pence::Pence;
+use crate::domain::ratio::{median, round2};
+
+/// The most runs of one forecast.
+pub const MOST_RUNS: usize = 100_000;
+/// The runs of a forecast when not told otherwise.
+const RUNS: usize = 10_000;
+/// The seed when not told otherwise: a fixed one, so that the same book gives the same answer.
+const SEED: u64 = 1;
+/// Purchases are made on this day of the month when not told otherwise.
+const BUYING_DAY: u32 = 15;
+/// A car's costs are spent so many days after it was bought, on average, when not told otherwise.
+const COSTS_AFTER_DAYS: u32 = 14;
+/// The most sold cars that are drawn from when not told otherwise: trade of years ago says less.
+const PAST_CARS: usize = 200;
+
+/// Assumptions that are told otherwise; what is `None` stays as it would be.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Overrides {
+    /// Slots a month.
+    pub cars_a_month: Option<u32>,
+    /// Purchase price of one slot.
+    pub budget: Option<Pence>,
+    /// Day of the month on which purchases are made, 1 to 31; clamped to the month's last.
+    pub buying_day: Option<u32>,
+    /// Days from purchase to a car's costs, on average: half are spent after half as many, half
+    /// after half as many again.
+    pub costs_after_days: Option<u32>,
+    /// What the owner draws at each month end.
+    pub drawn_a_month: Option<Pence>,
+    /// Days every car takes to sell.
+    pub days_to_sell: Option<u32>,
+    /// Days to sell against those of the past cars, in per cent: 150 is half as long again.
+    pub pace_pct: Option<u32>,
+    /// Costs over and above purchase of every car.
+    pub costs: Option<Pence>,
+    /// Selling price against stands-in of every car, in per cent: 140 is 1.40 times.
+    pub price_pct: Option<u32>,
+    /// The most sold cars that are drawn from, the latest; five at least.
+    pub past_cars: Option<usize>,
+    /// How many runs, 1 to [`MOST_RUNS`].
+    pub runs: Option<usize>,
+    /// The seed.
+    pub seed: Option<u64>,
+}
+
+/// The assumptions of one forecast. Fields as in [`Overrides`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Assumed {
+    pub cars_a_month: u32,
+    pub budget: Pence,
+    pub buying_day: u32,
+    pub costs_after_days: u32,
+    pub drawn_a_month: Pence,
+    pub days_to_sell: Option<u32>,
+    pub pace_pct: u32,
+    pub costs: Option<Pence>,
+    pub price_pct: Option<u32>,
+    pub past_cars: usize,
+    pub runs: usize,
+    pub seed: u64,
+}
+
+impl Assumed {
+    /// What is assumed of these facts unless told otherwise.
+    pub fn new(facts: &Forecasting, told: &Overrides) -> Self {
+        Self {
+            cars_a_month: told.cars_a_month.unwrap_or(facts.programme.cars_a_month),
+            budget: told.budget.unwrap_or(facts.programme.budget),
+            buying_day: told.buying_day.unwrap_or(BUYING_DAY).clamp(1, 31),
+            costs_after_days: told.costs_after_days.unwrap_or(COSTS_AFTER_DAYS),
+            drawn_a_month: told.drawn_a_month.unwrap_or(Pence::ZERO),
+            days_to_sell: told.days_to_sell,
+            pace_pct: told.pace_pct.unwrap_or(100),
+            costs: told.costs,
+            price_pct: told.price_pct,
+            past_cars: told.past_cars.unwrap_or(PAST_CARS),
+            runs: told.runs.unwrap_or(RUNS).clamp(1, MOST_RUNS),
+            seed: told.seed.unwrap_or(SEED),
+        }
+    }
+
+    /// The days after purchase on which the two halves of a car's costs are spent: a week and three
+    /// weeks for an average of fourteen days.
+    pub fn cost_days(&self) -> [usize; 2] {
+        let average = usize::try_from(self.costs_after_days).unwrap_or(usize::MAX / 2);
+        [average / 2, average + average / 2]
+    }
+
+    /// Days to sell of a past car that took `days`, to the nearest day, halves up.
+    pub fn days_of(&self, days: u32) -> u32 {
+        let days = u64::from(self.days_to_sell.unwrap_or(days));
+        u32::try_from((days * u64::from(self.pace_pct) + 50) / 100).unwrap_or(u32::MAX)
+    }
+}
+
+/// One thing changed, to be shown beside the forecast.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WhatIf {
+    /// One more slot a month.
+    OneMoreCar,
+    /// Each slot dearer by so many per cent.
+    DearerBudget(u32),
+    /// Every sale slower by so many per cent.
+    SlowerSale(u32),
+}
+
+impl WhatIf {
+    /// The three shown when none is asked for.
+    pub const USUAL: [Self; 3] = [Self::OneMoreCar, Self::DearerBudget(20), Self::SlowerSale(50)];
+
+    /// What is told, with this one thing changed from what it would have been.
+    #[must_use]
+    pub fn applied(self, facts: &Forecasting, told: &Overrides) -> Overrides {
+        let assumed = Assumed::new(facts, told);
+        match self {
+            Self::OneMoreCar => Overrides { cars_a_month: Some(assumed.cars_a_month.saturating_add(1)), ..*told },
+            Self::DearerBudget(percent) => {
+                Overrides { budget: Some(fraction(assumed.budget, 100 + i64::from(percent), 100)), ..*told }
+            }
+            Self::SlowerSale(percent) => {
+                let pace = u64::from(assumed.pace_pct) * (100 + u64::from(percent)) / 100;
+                Overrides { pace_pct: Some(u32::try_from(pace).unwrap_or(u32::MAX)), ..*told }
+            }
+        }
+    }
+}
+
+/// As a label: `a budget 20 % dearer`.
+impl fmt::Display for WhatIf {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::OneMoreCar => f.pad("one more car a month"),
+            Self::DearerBudget(percent) => f.pad(&format!("a budget {percent} % dearer")),
+            Self::SlowerSale(percent) => f.pad(&format!("selling takes {percent} % longer")),
+        }
+    }
+}
+
+/// An assumption as it is stated.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Assumption {
+    /// What is assumed.
+    pub name: &'static str,
+    /// Its value.
+    pub value: AssumedValue,
+    /// Where it comes from.
+    pub from: Origin,
+}
+
+/// The value of an assumption.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum AssumedValue {
+    /// An amount.
+    Money(Pence),
+    /// Whole days.
+    Days(i64),
+    /// How many.
+    Count(i64),
+    /// In per cent.
+    Percent(Decimal),
+    /// A multiple or a median, two decimals.
+    Number(Decimal),
+    /// A way of reckoning.
+    Words(String),
+}
+
+/// Where an assumption comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Origin {
+    /// Told for this forecast.
+    Given,
+    /// The programme that was set.
+    Programme,
+    /// The trader's own cars.
+    OwnCars,
+    /// Too few cars sold: a round guess.
+    TooFewSold,
+    /// The book's settings.
+    Book,
+    /// How the forecast is made.
+    Method,
+}
+
+impl fmt::Display for Origin {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(match self {
+            Self::Given => "given",
+            Self::Programme => "programme",
+            Self::OwnCars => "own cars",
+            Self::TooFewSold => "guess, too few sold",
+            Self::Book => "book",
+            Self::Method => "method",
+        })
+    }
+}
+
+/// Every assumption, those that matter most first. `told` says which were given.
+pub fn stated(facts: &Forecasting, told: &Overrides, assumed: &Assumed, history: &History) -> Vec<Assumption> {
+    use AssumedValue::{Count, Days, Money, Number, Percent, Words};
+    use Origin::{Book, Given, Method, OwnCars, Programme, TooFewSold};
+    let usable = facts.sold.iter().filter(|car| car.stands_in.is_positive()).count();
+    let cars = if usable < FEWEST_SOLD { TooFewSold } else { OwnCars };
+    let given = |is_given: bool, otherwise: Origin| if is_given { Given } else { otherwise };
+    let middle = |values: Vec<Decimal>| median(&values).unwrap_or_default();
+    let past = history.sold();
+    let days = middle(past.iter().map(|car| Decimal::from(car.days)).collect());
+    let costs = middle(past.iter().map(|car| car.costs.to_pounds()).collect());
+    let price = |car: &PastCar| {
+        Decimal::from(car.price.selling_price).checked_div(Decimal::from(car.price.stands_in)).unwrap_or_default()
+    };
+    let price = middle(past.iter().map(price).collect());
+    let line = |name, value, from| Assumption { name, value, from };
+    let whole = |count: usize| i64::try_from(count).unwrap_or(i64::MAX);
+    vec![
+        line(
+            "sold cars drawn from",
+            Count(whole(past.len())),
+            given(told.past_cars.is_some() && cars == OwnCars, cars),
+        ),
+        line("unsold cars drawn from", Count(whole(history.len() - past.len())), cars),
+        line("median days to sell", Number(days), given(told.days_to_sell.or(told.pace_pct).is_some(), cars)),
+        line(
+            "days to sell against past cars",
+            Percent(round2(Decimal::from(assumed.pace_pct))),
+            given(told.pace_pct.is_some(), Method),
+        ),
+        line("median costs on a car", Money(Pence::from_pounds_rounded(costs)), given(told.costs.is_some(), cars)),
+        line("median price, times stands-in", Number(price), given(told.price_pct.is_some(), cars)),
+        line("cars a month", Count(i64::from(assumed.cars_a_month)), given(told.cars_a_month.is_some(), Programme)),
+        line("budget of a car", Money(assumed.budget), given(told.budget.is_some(), Programme)),
+        line("buying day of the month", Count(i64::from(assumed.buying_day)), given(told.buying_day.is_some(), Method)),
+        line(
+            "costs spent after, on average",
+            Days(i64::from(assumed.costs_after_days)),
+            given(told.costs_after_days.is_some(), Method),
+        ),
+        line("drawn at each month end", Money(assumed.drawn_a_month), given(told.drawn_a_month.is_some(), Method)),
+        line("a slot that cannot be paid for", Words("is missed, not made up".into()), Method),
+        line("a car kept longer than any sold", Words("as long again as a past car".into()), Method),
+        line("what is overdue", Words("is paid the day after".into()), Method),
+        line("VAT on margins", Words(vat_in_words(facts)), Book),
+        line("runs", Count(whole(assumed.runs)), given(told.runs.is_some(), Method)),
+        line("seed", Words(assumed.seed.to_string()), given(told.seed.is_some(), Method)),
+    ]
+}
+
+fn vat_in_words(facts: &Forecasting) -> String {
+    match &facts.vat {
+        Some(vat) => format!("{} %, due each quarter", vat.rate.percent().normalize()),
+        None => "not registered".into(),
+    }
+}
