@@ -153,7 +153,7 @@ fn context(everywhere: &Everywhere, env: &Env, path: &Path, typed: String) -> Re
 fn fees(command: &Command) -> Result<Option<FeeScale>, Error> {
     let Command::Bid(BidArgs { fees: Some(path), .. }) = command else { return Ok(None) };
     let text = std::fs::read_to_string(path).map_err(|source| Error::CannotRead { path: path.clone(), source })?;
-    Ok(Some(text.parse()?))
+    text.parse().map(Some).map_err(|source| Error::NotFees { path: path.clone(), source })
 }
 
 fn book_path(everywhere: &Everywhere, env: &Env) -> Result<PathBuf, Error> {

@@ -42,6 +42,15 @@ pub enum Error {
         #[source]
         source: std::io::Error,
     },
+    /// A file does not say what it should.
+    #[error("'{}' is not a scale of fees", path.display())]
+    NotFees {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong in it.
+        #[source]
+        source: ValueError,
+    },
     /// `RUNABOUT_TODAY` is not a day.
     #[error("RUNABOUT_TODAY: {0}")]
     Today(String),
@@ -93,6 +102,7 @@ impl Error {
             | Self::Today(_)
             | Self::CannotWrite { .. }
             | Self::CannotRead { .. }
+            | Self::NotFees { .. }
             | Self::Receipt(_) => 1,
             Self::Book(BookError::Sqlite(_)) | Self::Ours(_) => 70,
             Self::Book(_) => 4,
@@ -117,6 +127,7 @@ impl Error {
             Self::NoFolder => "name the book with --book FILE".into(),
             Self::DemoBookExists(_) => "leave --book out, or name a file that is not there yet".into(),
             Self::Book(_) | Self::Ours(_) => "please report this, with the command as you typed it".into(),
+            Self::NotFees { .. } => "a band a line: 0=90, then 200=115, then 1,000=5%+60".into(),
             Self::CannotWrite { .. } => "name another file with --out FILE".into(),
             Self::OutputAfterRecording { .. } => "do not record it again; `runabout log` shows it".into(),
             Self::Output(_) | Self::Today(_) | Self::Receipt(_) | Self::CannotRead { .. } => return None,

@@ -99,10 +99,18 @@ fn subcommand<'c>(root: &'c Command, words: &[String]) -> Option<(usize, &'c Com
         if word.starts_with('-') {
             at += if option_with_value(root, root, word).is_some() { 2 } else { 1 };
         } else {
-            return root.find_subcommand(word).map(|command| (at, command));
+            return root.find_subcommand(word).map(|command| innermost(at, command, words));
         }
     }
     None
+}
+
+/// The subcommand of a subcommand, where one is typed: `standing add`, `programme set`.
+fn innermost<'c>(at: usize, command: &'c Command, words: &[String]) -> (usize, &'c Command) {
+    match words.get(at + 1).and_then(|word| command.find_subcommand(word)) {
+        Some(inner) => innermost(at + 1, inner, words),
+        None => (at, command),
+    }
 }
 
 /// For an option that takes its value from the next word: what that value is.
