@@ -36,6 +36,14 @@ word_set! {
         RejectionWindow = "rejection-window",
         /// A standing cost.
         Standing = "standing",
+        /// An unfilled slot of this month's programme.
+        Slot = "slot",
+        /// Registering for VAT.
+        VatRegistration = "vat-registration",
+        /// A VAT return and its payment.
+        VatReturn = "vat-return",
+        /// Registering for income tax, a return, an update or a payment.
+        TaxReturn = "tax-return",
     }
 }
 
@@ -63,6 +71,10 @@ pub enum Series {
     Refund = 26,
     GoneNotice = 27,
     BackNotice = 28,
+    Slot = 29,
+    VatRegistration = 30,
+    VatReturn = 31,
+    TaxReturn = 32,
 }
 
 impl Series {

@@ -14,6 +14,7 @@ const MIGRATIONS: &[&str] = &[
     include_str!("../../migrations/0002_dates.sql"),
     include_str!("../../migrations/0003_deals.sql"),
     include_str!("../../migrations/0004_programme.sql"),
+    include_str!("../../migrations/0005_paperwork.sql"),
 ];
 
 /// The version this program writes.

@@ -16,7 +16,7 @@ const ROOMS: &[Room] = &[
     (
         "render",
         &["report", "domain"],
-        &["serde", "serde_json", "csv", "tabled", "unicode_width", "anstyle", "chrono", "rust_decimal"],
+        &["serde", "serde_json", "csv", "maud", "tabled", "unicode_width", "anstyle", "chrono", "rust_decimal"],
     ),
     ("cli", &["domain"], &["clap"]),
     ("commands", &["cli", "domain", "store", "report", "error"], &["chrono", "rust_decimal", "strsim"]),
@@ -38,6 +38,7 @@ const CRATES: &[&str] = &[
     "clap",
     "csv",
     "directories",
+    "maud",
     "rand_pcg",
     "rusqlite",
     "sha2",
