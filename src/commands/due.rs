@@ -6,6 +6,8 @@ use crate::domain::car_ref::StockNo;
 use crate::domain::day::LAST_DAY;
 use crate::domain::due::{DueFacts, OpenBill, due, gone_items};
 use crate::domain::due_item::{DueItem, DueKind};
+use crate::domain::month::Month;
+use crate::domain::programme::Programme;
 use crate::domain::yard::yard;
 use crate::error::Error;
 use crate::report::due::DueReport;
@@ -16,7 +18,7 @@ use chrono::{Days, NaiveDate};
 const GONE_CARS_LOOKED_AT: Days = Days::new(180);
 
 /// Kinds that never count for `--check` unless named.
-const QUIET: &[DueKind] = &[DueKind::Standing, DueKind::StockAge];
+const QUIET: &[DueKind] = &[DueKind::Slot, DueKind::Standing, DueKind::StockAge];
 
 pub fn run(args: &DueArgs, reader: Reader<'_>, context: &Context) -> Result<DueReport, Error> {
     let mut items = every_item(reader, context)?;
@@ -53,6 +55,7 @@ pub fn every_item(reader: Reader<'_>, context: &Context) -> Result<Vec<DueItem>,
         .collect();
     let papers = reader.papers()?;
     let yard = yard(&facts, &reader.showing(&in_span, day)?, &tax, &settings, day);
+    let set = reader.programmes()?;
     let mut items = due(&DueFacts {
         day,
         settings: &settings,
@@ -62,6 +65,8 @@ pub fn every_item(reader: Reader<'_>, context: &Context) -> Result<Vec<DueItem>,
         papers: &papers,
         standings: &facts.standings,
         bills: &bills,
+        programme: (!set.is_empty()).then(|| Programme::holding_in(&set, Month::of(day))),
+        bought: reader.slots_filled(Month::of(day).first_day(), day)?,
     });
     leave_out_dealt_with(&mut items, reader, day)?;
     Ok(items)

@@ -18,7 +18,6 @@ use crate::domain::registration::Registration;
 use crate::domain::stay::Left;
 use crate::domain::target::Whole;
 use crate::domain::value_error::ValueError;
-use crate::domain::words::Via;
 use crate::error::Error;
 use crate::report::forecast::ForecastReport;
 use crate::store::Reader;
@@ -89,9 +88,6 @@ fn starting_point(args: &ForecastArgs, reader: Reader<'_>, context: &Context) ->
     let open = reader.cars(&reader.cars_gone_with_dates(day, day)?, day)?;
     let this_month = Month::of(day);
     let holding = Programme::holding_in(&reader.programmes()?, this_month);
-    let bought = reader.every_car(day)?;
-    let bought_now = reader.cars(&bought, day)?;
-    let slots = bought_now.iter().filter(|car| Month::of(car.bought_on) == this_month && car.via != Via::PartExchange);
     let mut forecasting = Forecasting {
         day,
         months: args.months.0,
@@ -103,7 +99,7 @@ fn starting_point(args: &ForecastArgs, reader: Reader<'_>, context: &Context) ->
         stock: stock(&facts, day),
         sold: sold(&gone, day, &registration),
         programme: Buying { cars_a_month: holding.cars, budget: holding.budget.unwrap_or(Pence::ZERO) },
-        bought_this_month: u32::try_from(slots.count()).unwrap_or(u32::MAX),
+        bought_this_month: reader.slots_filled(this_month.first_day(), day)?,
         vat: None,
     };
     if registration.holds_on(day) {

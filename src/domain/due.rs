@@ -7,8 +7,10 @@ use crate::domain::dated_facts::{Paper, TaxEvent, TaxKind, TaxStatus};
 use crate::domain::day::long;
 use crate::domain::due_item::{DueItem, DueKind, Series};
 use crate::domain::facts::{Car, Line, Sale};
+use crate::domain::month::Month;
 use crate::domain::mot::{earliest_keeping, first_due};
 use crate::domain::pence::Pence;
+use crate::domain::programme::Programme;
 use crate::domain::settings::Settings;
 use crate::domain::standing::Standing;
 use crate::domain::stay::Left;
@@ -50,6 +52,10 @@ pub struct DueFacts<'a> {
     pub standings: &'a [Standing],
     /// Unpaid bills.
     pub bills: &'a [OpenBill],
+    /// The programme of this month, if one was ever set.
+    pub programme: Option<Programme>,
+    /// Cars bought this month that fill its slots.
+    pub bought: u32,
 }
 
 /// Every item, soonest first, undated last; those marked as dealt with are not left out yet.
@@ -64,6 +70,7 @@ pub fn due(facts: &DueFacts<'_>) -> Vec<DueItem> {
     }
     items.extend(facts.papers.iter().map(|paper| paper_item(paper, facts.settings, facts.day)));
     items.extend(facts.bills.iter().filter(|bill| bill.owed.is_positive()).map(|bill| bill_item(bill, facts.day)));
+    items.extend(facts.programme.and_then(|programme| slot_item(&programme, facts.bought, facts.day)));
     items.extend(facts.standings.iter().filter_map(|standing| standing_item(standing, facts.day)));
     items.sort_by_key(|item| (item.on.is_none(), item.on, item.number));
     items
@@ -286,6 +293,18 @@ fn bill_item(bill: &OpenBill, day: NaiveDate) -> DueItem {
     let action = format!("{} owed: `runabout spend {} balance --to \"{}\"`", bill.owed, bill.owed.plain(), bill.party);
     let subject = (bill.line_no, bill.party.clone());
     DueItem::new(day, Series::Bill, DueKind::Balance, Some(bill.since), subject, action)
+}
+
+/// Slots of this month's programme still to fill, one item for all of them.
+fn slot_item(programme: &Programme, bought: u32, day: NaiveDate) -> Option<DueItem> {
+    let empty = programme.cars.checked_sub(bought).filter(|empty| *empty > 0)?;
+    let month = Month::of(day);
+    let what = if empty == 1 { "1 slot".to_owned() } else { format!("{empty} slots") };
+    let budget = programme.budget.map(|budget| format!(" at up to {budget}")).unwrap_or_default();
+    let action =
+        format!("{what} of this month still to fill{budget}: `runabout programme` says whether the float carries it");
+    let subject = (i64::from(month.year()) * 100 + i64::from(month.number()), format!("{month}"));
+    Some(DueItem::new(day, Series::Slot, DueKind::Slot, Some(month.last_day()), subject, action).leading(None))
 }
 
 fn standing_item(standing: &Standing, day: NaiveDate) -> Option<DueItem> {

@@ -28,6 +28,14 @@ impl Reader<'_> {
             .collect()
     }
 
+    /// Cars bought from `from` to `to` that fill a slot: all but those taken in.
+    pub fn slots_filled(&self, from: NaiveDate, to: NaiveDate) -> Result<u32, BookError> {
+        let mut found = self
+            .connection
+            .prepare_cached("SELECT count(*) FROM car WHERE bought_on BETWEEN ?1 AND ?2 AND via <> 'part-exchange'")?;
+        Ok(found.query_row(params![from, to], |row| row.get(0))?)
+    }
+
     /// Every car bought by `day`.
     pub fn every_car(&self, day: NaiveDate) -> Result<Vec<StockNo>, BookError> {
         let mut found =

@@ -197,3 +197,18 @@ fn lessons_are_drawn_by_whatever_is_asked() {
     }
     assert_eq!(yard.run("lessons --by colour").code, 2);
 }
+
+#[test]
+fn an_empty_slot_is_due_by_the_months_end_and_never_presses() {
+    let yard = yard();
+    let slot = |yard: &Yard| yard.json("due --kind slot")["items"].clone();
+    assert_eq!((&slot(&yard)[0]["due_on"], &slot(&yard)[0]["kind"]), (&"2026-11-30".into(), &"slot".into()));
+    yard.ok("buy UT08KEM 300 --mot-until 2027-08-01");
+    assert_eq!(slot(&yard), Value::Array(Vec::new()));
+    let without = Yard::new("2026-11-25");
+    without.ok("pay-in 100");
+    assert_eq!(without.json("due")["items"], Value::Array(Vec::new()), "no programme was set");
+    without.ok("programme set --cars 2");
+    assert!(without.json("due")["items"][0]["action"].as_str().unwrap().starts_with("2 slots of this month"));
+    assert_eq!((without.run("due --check").code, without.run("due --check --kind slot").code), (0, 3));
+}
