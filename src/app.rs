@@ -1,7 +1,9 @@
 //! Parse, open, carry out, render, print, exit code. The one place where everything meets.
 
 mod demo;
+mod written;
 
+use crate::app::written::Written;
 use crate::cli::bid::BidArgs;
 use crate::cli::{self, Cli, Colour, Command, Everywhere, Format};
 use crate::commands::{self, Context, Does};
@@ -71,10 +73,8 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     let path = book_path(&cli.everywhere, env)?;
     let mut context = context(&cli.everywhere, env, &path, typed(&env.arguments))?;
     context.fees = fees(command)?;
-    if let Command::Calendar(args) = command {
-        let agenda = commands::agenda(args, &open_to_read(&path)?, &context)?;
-        let bytes = render::calendar::calendar(&agenda);
-        return write_out(&bytes, args.out.as_deref(), "runabout.ics", env).map(|()| 0);
+    if let Some(written) = Written::by(command) {
+        return written.write(&open_to_read(&path)?, &context, env).map(|()| 0);
     }
     let report = match commands::does(command) {
         Does::Looks => commands::run(command, &mut open_to_read(&path)?, &context)?,
@@ -101,19 +101,6 @@ fn recorded_all_the_same(report: &Report, error: Error) -> Error {
         }
         (_, error) => error,
     }
-}
-
-/// Writes what is for another program: to the file named; without one to standard output when that
-/// is not a terminal, else to a file here, which is named.
-fn write_out(bytes: &str, out: Option<&Path>, default: &str, env: &mut Env) -> Result<(), Error> {
-    let path = match out {
-        Some(path) => path,
-        None if env.terminal => Path::new(default),
-        None => return print(env, bytes),
-    };
-    std::fs::write(path, bytes).map_err(|source| Error::CannotWrite { path: path.to_owned(), source })?;
-    hint(env, &format!("written to {}", path.display()));
-    Ok(())
 }
 
 /// Records in the book, which is made when it is not there; a book made for a recording that was

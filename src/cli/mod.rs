@@ -39,6 +39,7 @@ pub mod settings;
 pub mod spend;
 pub mod standing;
 pub mod stock;
+pub mod stock_book;
 pub mod take_back;
 pub mod tax;
 pub mod undo;
@@ -213,6 +214,8 @@ pub enum Command {
     Due(due::DueArgs),
     /// What `due` lists, as a calendar file for a phone
     Calendar(calendar::CalendarArgs),
+    /// The stock book the law asks for, on screen or to print
+    StockBook(stock_book::StockBookArgs),
     /// What was recorded, newest first
     Log(log::LogArgs),
     /// Take back an entry; naming an undo brings back what it took away

@@ -43,6 +43,7 @@ mod settings;
 mod spend;
 mod standing;
 mod stock;
+mod stock_book;
 mod take_back;
 mod tax;
 mod undo;
@@ -55,6 +56,7 @@ use crate::cli::paper::PaperAction;
 use crate::cli::programme::ProgrammeAction;
 use crate::cli::settings::SettingsAction;
 use crate::cli::standing::StandingAction;
+use crate::cli::stock_book::StockBookArgs;
 use crate::domain::day::WrittenDay;
 use crate::domain::fee_scale::FeeScale;
 use crate::domain::refusal::Refusal;
@@ -62,6 +64,7 @@ use crate::domain::settings::Settings;
 use crate::error::Error;
 use crate::report::Report;
 use crate::report::agenda::Agenda;
+use crate::report::stock_book::StockBookReport;
 use crate::store::{Book, Reader};
 use chrono::{DateTime, NaiveDate, Utc};
 
@@ -153,6 +156,7 @@ pub fn does(command: &Command) -> Does {
         | Command::Forecast(_)
         | Command::Lessons(_)
         | Command::Stock(_)
+        | Command::StockBook(_)
         | Command::Car(_)
         | Command::Month(_)
         | Command::Results(_)
@@ -174,6 +178,7 @@ pub fn part(command: &Command) -> Option<&str> {
         Command::Results(args) => args.part.as_deref(),
         Command::Programme(args) => args.part.as_deref(),
         Command::Forecast(args) => args.part.as_deref(),
+        Command::StockBook(args) => args.part.as_deref(),
         _ => None,
     }
 }
@@ -213,6 +218,7 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Forecast(args) => forecast::run(args, book.read(), context)?.into(),
         Command::Lessons(args) => lessons::run(args, book.read(), context)?.into(),
         Command::Stock(_) => stock::run(book.read(), context)?.into(),
+        Command::StockBook(args) => stock_book::run(args, book.read(), context)?.into(),
         Command::Car(args) => car::run(args, book.read(), context)?.into(),
         Command::Month(args) => month::run(args, book.read(), context)?.into(),
         Command::Results(args) => results::run(args, book.read(), context)?.into(),
@@ -229,6 +235,11 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
 /// What `calendar` writes.
 pub fn agenda(args: &CalendarArgs, book: &Book, context: &Context) -> Result<Agenda, Error> {
     calendar::run(args, book.read(), context)
+}
+
+/// The stock book, for a page of it.
+pub fn stock_book(args: &StockBookArgs, book: &Book, context: &Context) -> Result<StockBookReport, Error> {
+    stock_book::run(args, book.read(), context)
 }
 
 /// The settings in force.

@@ -127,6 +127,8 @@ impl PartExchange {
 /// A sale undone by the buyer's return of the car.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TakeBack {
+    /// The book's own number for it, which is that of the credit note.
+    pub take_back_no: i64,
     /// The entry that recorded it.
     pub entry: EntryNo,
     /// The day the car came back.

@@ -99,6 +99,7 @@ impl Car {
     pub(crate) fn taken_back(mut self, on: &str) -> Self {
         let sale = self.sales.last_mut().unwrap();
         sale.taken_back = Some(TakeBack {
+            take_back_no: 1,
             entry: 300,
             on: day(on),
             refund: sale.selling_price,

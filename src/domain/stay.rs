@@ -167,6 +167,7 @@ mod tests {
         };
         let (refund, nil) = (Pence::new(115_000), Pence::ZERO);
         let taken_back = TakeBack {
+            take_back_no: 1,
             entry: 20,
             on: day("2026-11-10"),
             refund,

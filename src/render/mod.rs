@@ -1,5 +1,6 @@
 //! Report to bytes: text for people, JSON and CSV for machines. Formats; never adds up or decides.
 pub mod calendar;
 pub mod csv;
+pub mod html;
 pub mod json;
 pub mod text;

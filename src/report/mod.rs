@@ -31,6 +31,8 @@ pub mod settings;
 mod stamp;
 pub mod standing;
 pub mod stock;
+pub mod stock_book;
+pub mod stock_book_page;
 pub mod verify;
 
 use crate::report::document::Document;
@@ -66,6 +68,8 @@ reports! {
     Closed(closed::ClosedReport),
     /// The cars in stock.
     Stock(stock::StockReport),
+    /// The stock book.
+    StockBook(stock_book::StockBookReport),
     /// One car.
     Car(car::CarReport),
     /// Everything dated.

@@ -4,6 +4,9 @@
 use crate::domain::pence::Pence;
 use crate::report::cell::{Cell, TwoDecimals};
 
+/// What stands on every page of figures for tax.
+pub const CAUTION: &str = "A record, not advice: check with HMRC guidance or an accountant.";
+
 /// `1 car`, `4 cars`, `no cars`.
 pub fn cars(count: usize) -> String {
     match count {

@@ -13,7 +13,8 @@ use std::collections::BTreeMap;
 
 const SALES: &str = "
     SELECT s.stock_no, s.sale_no, s.entry_no, s.sold_on, s.selling_price, s.buyer, s.address, s.to_trade,
-        s.delivered_on, s.distance, t.entry_no, t.dated, t.refund, t.lapsed, t.returned, t.kept_back, t.reason
+        s.delivered_on, s.distance, t.entry_no, t.dated, t.refund, t.lapsed, t.returned, t.kept_back, t.reason,
+        t.take_back_no
     FROM sale s LEFT JOIN take_back t ON t.sale_no = s.sale_no AND t.dated <= ?2
     WHERE s.stock_no IN (SELECT value FROM json_each(?1)) AND s.sold_on <= ?2 ORDER BY s.sold_on, s.sale_no";
 
@@ -134,6 +135,7 @@ fn by_car<T>(rows: Vec<(StockNo, T)>) -> BTreeMap<StockNo, Vec<T>> {
 fn sale_from_row(row: &Row<'_>) -> rusqlite::Result<Sale> {
     let taken_back = match row.get::<_, Option<NaiveDate>>(11)? {
         Some(on) => Some(TakeBack {
+            take_back_no: row.get(17)?,
             entry: row.get(10)?,
             on,
             refund: row.get(12)?,

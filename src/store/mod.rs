@@ -18,6 +18,7 @@ mod schema;
 mod settings;
 mod standing;
 mod undo;
+mod undone_numbers;
 mod values;
 
 pub use crate::domain::closing::Value as Stored;

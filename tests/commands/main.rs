@@ -17,3 +17,4 @@ mod receipts;
 mod recording;
 mod refusals;
 mod saved;
+mod stock_book;

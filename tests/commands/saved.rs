@@ -7,6 +7,7 @@ use std::path::Path;
 
 const LOOKS: &[(&str, &str)] = &[
     ("stock", "stock"),
+    ("stock-book", "stock-book --from 2026-09-01"),
     ("car-sold", "car 12"),
     ("car-in-stock", "car 15"),
     ("car-loss", "car 5"),

@@ -14,6 +14,7 @@ mod margin_vat;
 mod marks;
 mod mot_dates;
 mod returns;
+mod stock_book;
 mod stock_cost;
 mod stock_ratios;
 mod vehicle_tax;

@@ -1,0 +1,67 @@
+//! Answers written whole to a file or to standard output, for another program or for paper: a calendar,
+//! a page to print.
+
+use crate::app::{hint, print};
+use crate::cli::Command;
+use crate::cli::calendar::CalendarArgs;
+use crate::cli::stock_book::StockBookArgs;
+use crate::commands::{self, Context};
+use crate::env::Env;
+use crate::error::Error;
+use crate::render;
+use crate::store::Book;
+use std::fs::OpenOptions;
+use std::io::{self, Write};
+use std::path::Path;
+
+/// A command whose answer is written so.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Written<'c> {
+    /// What is due, as iCalendar.
+    Calendar(&'c CalendarArgs),
+    /// The stock book, as HTML.
+    StockBook(&'c StockBookArgs),
+}
+
+impl<'c> Written<'c> {
+    /// What `command` writes, if it does.
+    pub(super) fn by(command: &'c Command) -> Option<Self> {
+        match command {
+            Command::Calendar(args) => Some(Self::Calendar(args)),
+            Command::StockBook(args) if args.html => Some(Self::StockBook(args)),
+            _ => None,
+        }
+    }
+
+    /// Makes the whole text, then writes it: to the file named; without one to standard output when that
+    /// is not a terminal, else to a file here, which is named.
+    pub(super) fn write(self, book: &Book, context: &Context, env: &mut Env) -> Result<(), Error> {
+        let (text, out, named) = match self {
+            Self::Calendar(args) => {
+                let agenda = commands::agenda(args, book, context)?;
+                (render::calendar::calendar(&agenda), args.out.as_deref(), "runabout.ics".to_owned())
+            }
+            Self::StockBook(args) => {
+                let report = commands::stock_book(args, book, context)?;
+                (render::html::stock_book::stock_book(&report), args.out.as_deref(), report.file_name())
+            }
+        };
+        let path = match out {
+            Some(path) => path,
+            None if env.terminal => Path::new(&named),
+            None => return print(env, &text),
+        };
+        write_private(path, &text).map_err(|source| Error::CannotWrite { path: path.to_owned(), source })?;
+        hint(env, &format!("written to {}", path.display()));
+        Ok(())
+    }
+}
+
+/// Names and addresses may be in it, so a file made here is its owner's alone.
+fn write_private(path: &Path, text: &str) -> io::Result<()> {
+    let mut options = OpenOptions::new();
+    options.write(true).create(true).truncate(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    options.open(path)?.write_all(text.as_bytes())
+}

@@ -1,0 +1,37 @@
+//! `stock-book`.
+
+use crate::cli::stock_book::StockBookArgs;
+use crate::commands::{Context, settings_of};
+use crate::domain::day::long;
+use crate::domain::period::Period;
+use crate::domain::refusal::Refusal;
+use crate::domain::stock_book::StockBook;
+use crate::error::Error;
+use crate::report::stock_book::{Cover, StockBookReport};
+use crate::store::Reader;
+
+pub fn run(args: &StockBookArgs, reader: Reader<'_>, context: &Context) -> Result<StockBookReport, Error> {
+    let to = context.past_day(args.to.as_ref())?;
+    let from = args.from.as_ref().map(|typed| typed.resolve_past(context.today)).transpose()?;
+    // A book that begins later than the day it is asked for has nothing by then.
+    let first = from.map_or_else(|| Ok(reader.first_day()?.unwrap_or(to).min(to)), Ok::<_, Error>)?;
+    let period = Period::new(first, to).ok_or_else(|| Refusal::NothingBefore {
+        what: format!("{} is after {}: write the earlier day as --from", long(first), long(to)),
+    })?;
+    let registration = settings_of(reader)?.registration;
+    let facts = reader.facts(period.from(), period.to(), context.standing_to, registration)?;
+    let book = StockBook::of(&facts, period);
+    let undone = reader.undone_numbers()?;
+    let settings = reader.settings()?;
+    let setting = |key: &str| settings.iter().find(|(name, _)| name == key).map(|(_, value)| value.clone());
+    let cover = Cover {
+        as_of: context.today,
+        from,
+        to,
+        registration,
+        trader_name: setting("trader-name"),
+        vat_number: setting("vat-number"),
+    };
+    let gaps = book.gaps(&undone, from, args.to.as_ref().map(|_| to));
+    Ok(StockBookReport::new(cover, &book, &gaps))
+}

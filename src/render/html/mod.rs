@@ -1,0 +1,5 @@
+//! Pages to print: one self-contained HTML file each, no script, nothing fetched. What they say is the
+//! report's; every text goes through `maud`, which escapes it.
+
+mod page;
+pub mod stock_book;
