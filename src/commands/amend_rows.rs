@@ -257,6 +257,10 @@ pub fn add_missing(
             let Ok(until) = until.parse() else { return Ok(None) };
             recording.add_mot_certificate(vehicle_no, on, until)?;
         }
+        ("mark", Stored::Text(_)) if entry_car.get("mark_at_purchase") != Stored::Nothing => {
+            let with = "a vehicle the book knew before: `runabout mark CAR NEWMARK` gives it another";
+            return Err(Refusal::DoesNotGoWith { what: "another mark", with }.into());
+        }
         ("mark", Stored::Text(mark)) => {
             recording.add_mark(vehicle_no, &format!("mark:{mark}").parse()?, on)?;
             recording.amend_row(entry_car, "mark_at_purchase", stored)?;

@@ -3,6 +3,7 @@
 //! second-hand vehicles using a VAT margin scheme).
 
 use crate::cli::buy::BuyArgs;
+use crate::commands::lookup::near_words;
 use crate::domain::car_ref::StockNo;
 use crate::domain::dealing::check_vat;
 use crate::domain::fee_scale::{Fee, FeeScale};
@@ -21,6 +22,8 @@ pub struct Charges {
     indemnity: Option<Pence>,
     /// The fee came from the auction's saved scale.
     from_scale: bool,
+    /// The auction named has no scale: those spelt like it.
+    no_scale: Option<Vec<String>>,
 }
 
 impl Charges {
@@ -61,9 +64,12 @@ pub fn charges(args: &BuyArgs, reader: Reader<'_>, via: Via, on: NaiveDate) -> R
     }
     let name = args.auction.as_ref().or(args.from.as_ref()).map(AsRef::as_ref);
     let scale = name.map(|name| saved_scale(reader, name)).transpose()?.flatten();
+    let scale_is_missing = scale.is_none();
     let scaled = scale.map(|scale| scale.fee(args.price, on)).filter(|fee| fee.amount.is_positive());
     let fee = typed.or(scaled);
-    Ok(Charges { fee, indemnity: args.indemnity, from_scale: typed.is_none() && fee.is_some() })
+    let unknown = name.filter(|_| typed.is_none() && args.auction.is_some() && scale_is_missing);
+    let near = unknown.map(|name| near_scales(reader, name)).transpose()?;
+    Ok(Charges { fee, indemnity: args.indemnity, from_scale: typed.is_none() && fee.is_some(), no_scale: near })
 }
 
 /// The fee scale saved for an auction, by its name.
@@ -71,6 +77,14 @@ pub fn saved_scale(reader: Reader<'_>, auction: &str) -> Result<Option<FeeScale>
     let key = auction_key(auction);
     let saved = reader.settings()?.into_iter().find(|(known, _)| *known == key);
     Ok(saved.map(|(_, value)| value.parse()).transpose()?)
+}
+
+/// The auctions with a saved scale that are spelt like `name`; all of them when none is.
+pub fn near_scales(reader: Reader<'_>, name: &str) -> Result<Vec<String>, Error> {
+    let saved = reader.settings()?;
+    let known: Vec<&str> = saved.iter().filter_map(|(key, _)| key.strip_prefix("auction:")).collect();
+    let near = near_words(auction_key(name).trim_start_matches("auction:"), known.iter().copied());
+    Ok(if near.is_empty() { known.into_iter().map(str::to_owned).collect() } else { near })
 }
 
 /// Writes down what was paid under the hammer, and the charges that are costs of the car.
@@ -106,6 +120,12 @@ pub fn record(
         })?;
         let why = if vat.is_zero() { "an indemnity fee" } else { "a fee with VAT shown" };
         notes.push(format!("{amount} paid as well: {why} is a cost, no part of the purchase price"));
+    }
+    if let Some(near) = &charges.no_scale {
+        let saved = if near.is_empty() { String::new() } else { format!("; one is saved for {}", near.join(", ")) };
+        notes.push(format!(
+            "no fee: no scale is saved for that auction{saved}. Say --buyers-fee, or save one with `settings set`"
+        ));
     }
     if charges.from_scale {
         notes.push("the fee is by the auction's saved scale; --buyers-fee says another".to_owned());

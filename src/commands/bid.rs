@@ -1,7 +1,7 @@
 //! `bid`: the most to give, what it would make, and how sure that is.
 
 use crate::cli::bid::BidArgs;
-use crate::commands::auction::saved_scale;
+use crate::commands::auction::{near_scales, saved_scale};
 use crate::commands::{Context, settings_of};
 use crate::domain::bid::{AuctionFees, BidTarget, Prospect};
 use crate::domain::car_figures::car_figures;
@@ -34,11 +34,13 @@ pub fn run(args: &BidArgs, scale: Option<FeeScale>, reader: Reader<'_>, context:
         }
     };
     let auction = match (&args.auction, scale) {
-        (Some(name), _) => saved_scale(reader, name.as_ref())?.ok_or_else(|| Refusal::NameUnknown {
-            what: "auction's fee scale",
-            name: name.to_string(),
-            known: Vec::new(),
-        })?,
+        (Some(name), _) => match saved_scale(reader, name.as_ref())? {
+            Some(scale) => scale,
+            None => {
+                let known = near_scales(reader, name.as_ref())?;
+                return Err(Refusal::NameUnknown { what: "auction's fee scale", name: name.to_string(), known }.into());
+            }
+        },
         (None, scale) => scale.unwrap_or_default(),
     };
     let holding = Programme::holding_in(&reader.programmes()?, Month::of(context.today));

@@ -4,7 +4,7 @@ use crate::cli::buy::BuyArgs;
 use crate::commands::cash_note::{Deal, cash_note};
 use crate::commands::receipt::keep_all;
 use crate::commands::recording::{Said, lower_mileage, paid_words, pocket, record, to_whom, vat_note};
-use crate::commands::{Context, auction};
+use crate::commands::{Context, auction, lookup};
 use crate::domain::day::long;
 use crate::domain::dealing::{check_vat, paid_for_purchase};
 use crate::domain::facts::EntryNo;
@@ -109,7 +109,8 @@ pub fn run(args: &BuyArgs, book: &mut Book, context: &Context) -> Result<Recorde
         said.notes.extend(keep_all(recording, &args.receipt)?);
         said.notes.extend(vat_note(recording.read(), vat, on)?);
         said.notes.extend(lower);
-        said.notes.extend(notes(args, mark.as_ref(), first_registered, recording.entry()));
+        let known = lookup::whole_car(recording.read(), stock_no)?.vehicle.make.is_some();
+        said.notes.extend(notes(args, mark.as_ref(), first_registered, recording.entry(), known));
         Ok(said)
     })
 }
@@ -141,7 +142,7 @@ fn vehicle_no(
     let same_vin = |found: &VehicleFound| found.vin.is_none() || vehicle.vin.is_none() || found.vin == vehicle.vin;
     for found in by_vin.iter().chain(&by_mark) {
         if let Some(stock_no) = found.in_stock_as {
-            let car = crate::commands::lookup::whole_car(reader, stock_no)?;
+            let car = lookup::whole_car(reader, stock_no)?;
             return Err(Refusal::InStockAlready { car: car.label() }.into());
         }
     }
@@ -159,7 +160,13 @@ fn vehicle_no(
     Ok(vehicle_no)
 }
 
-fn notes(args: &BuyArgs, mark: Option<&Mark>, first_registered: Option<NaiveDate>, entry: EntryNo) -> Vec<String> {
+fn notes(
+    args: &BuyArgs,
+    mark: Option<&Mark>,
+    first_registered: Option<NaiveDate>,
+    entry: EntryNo,
+    make_known: bool,
+) -> Vec<String> {
     let mut notes = Vec::new();
     if let Some(mark) = mark {
         if mark.shape() == MarkShape::Unknown {
@@ -177,7 +184,7 @@ fn notes(args: &BuyArgs, mark: Option<&Mark>, first_registered: Option<NaiveDate
     );
     let missing: Vec<&str> = [
         (args.from.is_none() && args.auction.is_none(), "from"),
-        (args.make.is_none(), "make"),
+        (!make_known, "make"),
         (args.miles.is_none(), "miles"),
         (args.mot_until.is_none(), "mot-until"),
     ]

@@ -23,7 +23,8 @@ pub fn run(args: &CarArgs, reader: Reader<'_>, context: &Context) -> Result<CarR
     let figures = car_figures(&car, context.today, &settings.registration);
     let showing = reader.showing(&[stock_no], context.today)?.remove(&stock_no).unwrap_or_default();
     let events = reader.tax_events(&[stock_no], context.today)?.remove(&stock_no).unwrap_or_default();
-    let on_day = CarOnDay::of(&figures, &showing, TaxStatus::on(context.today, &events), &settings, context.today);
+    let on_day =
+        CarOnDay::of(&figures, &showing, TaxStatus::of(&car, context.today, &events), &settings, context.today);
     let kept = Kept {
         tests: reader.mot_tests(car.vehicle.vehicle_no, context.today)?,
         checks: reader.car_checks(stock_no, context.today)?,

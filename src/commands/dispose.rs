@@ -59,9 +59,7 @@ fn check_options(args: &DisposeArgs) -> Result<(), Error> {
                 "is what `take-back CAR --return-part-exchange` records: write scrapped, broken, lost or kept";
             Err(ValueError::refused("way to leave stock", args.how.word(), verdict).into())
         }
-        Outcome::Kept if args.value.is_none() => {
-            Err(ValueError::refused("value", "", "is needed: add --value AMOUNT, what the car is worth to you").into())
-        }
+        Outcome::Kept if args.value.is_none() => Err(Refusal::NoWorth.into()),
         _ if kept && args.received.is_some() => wrong("--received"),
         _ if !kept && args.value.is_some() => wrong("--value"),
         Outcome::Lost | Outcome::Kept if args.certificate.is_some() => wrong("--certificate"),

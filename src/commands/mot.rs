@@ -3,9 +3,10 @@
 use crate::cli::mot::MotArgs;
 use crate::commands::recording::{Said, add_cost, lower_mileage, record};
 use crate::commands::{Context, lookup, settings_of};
-use crate::domain::day::long;
-use crate::domain::facts::Car;
+use crate::domain::day::{days_between, long};
+use crate::domain::facts::{Car, Line};
 use crate::domain::mot::{DefectLevel, earliest_keeping, expiry_on_pass, extended_in_2020, first_due, may_be_exempt};
+use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
 use crate::domain::value_error::ValueError;
 use crate::domain::words::TestResult;
@@ -43,7 +44,8 @@ pub fn run(args: &MotArgs, book: &mut Book, context: &Context) -> Result<Recorde
             args.miles.map(|miles| miles.0),
             &args.defect,
         )?;
-        let fee = match args.fee {
+        said.notes.extend(args.fee.and_then(|fee| paid_before(&car, fee, on)));
+        let fee = match args.fee.filter(|fee| fee.is_positive()) {
             Some(fee) => format!(", fee {fee} {}", add_cost(recording, &car, "mot", fee, on, args.paid)?),
             None => String::new(),
         };
@@ -65,6 +67,13 @@ pub fn run(args: &MotArgs, book: &mut Book, context: &Context) -> Result<Recorde
         }
         Ok(said)
     })
+}
+
+/// Whether the very fee is on the car already, typed as a cost a few days before or after.
+fn paid_before(car: &Car, fee: Pence, on: NaiveDate) -> Option<String> {
+    let close = |line: &&Line| line.heading == "mot" && line.amount == fee && days_between(line.on, on).abs() <= 7;
+    let line = car.lines.iter().find(close)?;
+    Some(format!("{fee} for an MOT is on it already, in entry {}: if that was this test, leave --fee out", line.entry))
 }
 
 fn after_a_fail(dangerous: bool) -> String {

@@ -51,7 +51,7 @@ pub fn notes(reader: Reader<'_>, stock_no: StockNo, on: NaiveDate) -> Result<Vec
 fn buyers_rights(sale: &Sale) -> String {
     let delivered = sale.delivered_on.unwrap_or(sale.on);
     let mut rights = format!(
-        "sold to the public: a faulty car can be rejected until {}, and a fault before {} counts as there from the start",
+        "sold to the public: a faulty car can be rejected until {}, and a fault that shows until {} counts as there from the start",
         long(rejection_ends(sale.on, sale.delivered_on)),
         long(presumption_ends(delivered))
     );

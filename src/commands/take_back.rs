@@ -39,6 +39,7 @@ pub fn run(args: &TakeBackArgs, book: &mut Book, context: &Context) -> Result<Re
         let reader = recording.read();
         let (car, sale) = lookup::car_sold(reader, &args.car)?;
         check_day(&car, &sale, on)?;
+        check_not_bought_again(reader, &car)?;
         let taken_in = taken_in(args, reader, &sale)?;
         let returned = taken_in.going.iter().map(|(_, allowance)| *allowance).sum();
         let given = Given::for_sale(&car, &sale);
@@ -71,6 +72,15 @@ fn check_day(car: &Car, sale: &Sale, on: NaiveDate) -> Result<(), Error> {
             let verdict = format!("is before what was settled for the car on {}", long(last));
             Err(ValueError::refused("date", long(on), verdict).into())
         }
+        None => Ok(()),
+    }
+}
+
+/// A vehicle bought again cannot come back from an earlier buyer.
+fn check_not_bought_again(reader: Reader<'_>, car: &Car) -> Result<(), Error> {
+    let stays = reader.cars(&reader.stays(car.stock_no)?, LAST_DAY)?;
+    match stays.iter().find(|stay| stay.stock_no > car.stock_no) {
+        Some(later) => Err(Refusal::BoughtAgain { car: car.label(), later: later.label() }.into()),
         None => Ok(()),
     }
 }
@@ -133,13 +143,13 @@ fn pay(
         });
     }
     if settled.returned.is_positive() {
-        parts.push(format!("his own car given back at {}", settled.returned));
+        parts.push(format!("the buyer's own car given back at {}", settled.returned));
     }
     if settled.kept_back.is_positive() {
         parts.push(format!("{} kept back", settled.kept_back));
     }
     if settled.lapsed.is_positive() {
-        parts.push(format!("{} he still owed lapses", settled.lapsed));
+        parts.push(format!("{} still owed lapses", settled.lapsed));
     }
     Ok(parts.join(", "))
 }

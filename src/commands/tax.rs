@@ -60,7 +60,7 @@ fn taxed(
         return Err(ValueError::refused("start", long(from), verdict).into());
     }
     let (starts, until) = (Month::of(from).first_day(), last_day(from, months));
-    if let TaxStatus::Taxed(running) = TaxStatus::on(starts.max(on), events)
+    if let TaxStatus::Taxed(running) = TaxStatus::of(car, starts.max(on), events)
         && running >= starts
     {
         let verdict = format!("overlaps the tax it has, to {}", long(running));
@@ -86,6 +86,9 @@ fn taxed(
     };
     let mut said =
         Said::new(format!("taxed {} from {} to {}{paid}", car.label(), long(starts), long(until)), [car.stock_no]);
+    if due.is_none() {
+        said.notes.push("no cost is recorded: say --paid-amount AMOUNT, or --rate AMOUNT for a year's tax".into());
+    }
     if starts < from {
         said.notes
             .push(format!("tax runs from the first of the month: the days since {} are paid for too", long(starts)));
@@ -95,7 +98,7 @@ fn taxed(
 }
 
 fn sorn(recording: &Recording<'_>, car: &Car, events: &[TaxEvent], on: NaiveDate) -> Result<Said, Error> {
-    let status = TaxStatus::on(on, events);
+    let status = TaxStatus::of(car, on, events);
     if status == TaxStatus::Sorn {
         return Err(Refusal::DoesNotGoWith { what: "--sorn", with: "a car already declared off the road" }.into());
     }

@@ -34,8 +34,8 @@ pub fn run(args: &UndoArgs, book: &mut Book, context: &Context) -> Result<Record
         let what = match row.undoes {
             Some(undone) => reader
                 .entry(undone)?
-                .map_or_else(String::new, |undone| format!("entry {}: {}", undone.entry, undone.summary)),
-            None => format!("entry {target}: {}", row.summary),
+                .map_or_else(String::new, |undone| format!("entry {}, which said: {}", undone.entry, undone.summary)),
+            None => format!("entry {target}, which said: {}", row.summary),
         };
         Ok(Said::new(format!("{said} {what}"), cars))
     })

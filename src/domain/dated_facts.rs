@@ -2,7 +2,7 @@
 
 use crate::domain::checklist::CheckState;
 use crate::domain::day::days_between;
-use crate::domain::facts::EntryNo;
+use crate::domain::facts::{Car, EntryNo};
 use crate::domain::mot::{Defect, DefectLevel};
 use crate::domain::pence::Pence;
 use crate::domain::words::word_set;
@@ -85,6 +85,14 @@ impl TaxStatus {
             Some(TaxEvent { kind: TaxKind::Sorn, .. }) => Self::Sorn,
             _ => Self::Untaxed,
         }
+    }
+
+    /// How `car` stands on `day`: tax ends when a car leaves, so only what was done since it last came in
+    /// counts (Finance Act 2014 s.89: tax does not pass with the car).
+    pub fn of(car: &Car, day: NaiveDate, events: &[TaxEvent]) -> Self {
+        let came_in = car.last_in_by(day);
+        let since: Vec<TaxEvent> = events.iter().filter(|event| event.on >= came_in).cloned().collect();
+        Self::on(day, &since)
     }
 
     /// The word for it.

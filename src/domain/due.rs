@@ -144,7 +144,7 @@ fn stock_items(yard_car: &YardCar<'_>, tax: &[TaxEvent], settings: &Settings, da
     items.extend(deposit_item(yard_car, day));
     items.extend(owed_for(car, day));
     items.extend(refund_to_buyer(car, day));
-    items.extend(refunds(car, tax, None, day));
+    items.extend(refunds(car, tax, day));
     items
 }
 
@@ -205,7 +205,7 @@ pub fn gone_items(car: &Car, tax: &[TaxEvent], day: NaiveDate) -> Vec<DueItem> {
             items.push(keeper_notice(car, Series::GoneNotice, disposal.on, what, day));
         }
     }
-    items.extend(refunds(car, tax, Some(left.on()), day));
+    items.extend(refunds(car, tax, day));
     items
 }
 
@@ -248,11 +248,14 @@ fn owed_for(car: &Car, day: NaiveDate) -> Option<DueItem> {
 
 /// Refunds of tax the trader took out: DVLA sends one for the complete months left after a sale,
 /// a scrapping or a SORN (Vehicle Excise and Registration Act 1994 s.19).
-fn refunds(car: &Car, tax: &[TaxEvent], left_on: Option<NaiveDate>, day: NaiveDate) -> Vec<DueItem> {
+fn refunds(car: &Car, tax: &[TaxEvent], day: NaiveDate) -> Vec<DueItem> {
     let mut items = Vec::new();
     for (taxed, next) in tax.iter().zip(tax.iter().skip(1).map(Some).chain([None])) {
         let (TaxKind::Taxed, Some(until)) = (taxed.kind, taxed.until) else { continue };
-        let notice = match next {
+        // It ends with the stretch it was taken out in, unless a SORN ended it before.
+        let left = car.stretches().filter_map(|stretch| stretch.left).map(Left::on);
+        let left_on = left.filter(|left| *left >= taxed.on && *left <= day).min();
+        let notice = match next.filter(|next| left_on.is_none_or(|left| next.on <= left)) {
             Some(next) if next.kind == TaxKind::Sorn => Some(next.on),
             Some(_) => None,
             None => left_on,

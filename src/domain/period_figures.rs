@@ -138,6 +138,12 @@ impl PeriodFigures<'_> {
         self.cars_bought.iter().map(|(_, price)| *price).sum()
     }
 
+    /// What the profit is made of beside gross profit and overheads: other income, less losses on cars that
+    /// left without a sale and after-sale costs.
+    pub fn other_profit(&self) -> Pence {
+        self.other_income - self.disposal_losses - self.after_sale_costs
+    }
+
     /// The profit less what buyers owed and will never pay.
     pub fn profit_after_write_offs(&self) -> Pence {
         self.profit - self.without_money.written_off

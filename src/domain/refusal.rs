@@ -113,6 +113,15 @@ pub enum Refusal {
         /// Why, as a sentence.
         why: String,
     },
+    /// A car kept for own use without what it is worth.
+    NoWorth,
+    /// The vehicle is in the book again, so this stay cannot go on.
+    BoughtAgain {
+        /// The stay.
+        car: String,
+        /// The later one.
+        later: String,
+    },
     /// A day before the car was bought.
     BeforePurchase {
         /// The car.

@@ -39,6 +39,10 @@ impl fmt::Display for Refusal {
                 write!(f, "{what} is in a closed month: everything up to {} is closed", long(*closed_to))
             }
             Self::NotForClosing { why } | Self::NoBid { why } => f.write_str(why),
+            Self::NoWorth => f.write_str("what is it worth to you? Add --value AMOUNT"),
+            Self::BoughtAgain { car, later } => {
+                write!(f, "{car} cannot come back: it was bought again since, as {later}")
+            }
             Self::BeforePurchase { car, given, bought } => {
                 write!(f, "{} is before {car} was bought, on {}", long(*given), long(*bought))
             }
@@ -70,10 +74,7 @@ impl fmt::Display for Refusal {
                 write!(f, "'{pocket}' will not do here: write {accepted}")
             }
             Self::NameTaken { what, name } => write!(f, "a {what} '{name}' is on the list already"),
-            Self::NameUnknown { what, name, known } if known.is_empty() => {
-                write!(f, "no {what} '{name}'; there are none yet")
-            }
-            Self::NameUnknown { what, name, known } => write!(f, "no {what} '{name}'; there is {}", known.join(", ")),
+            Self::NameUnknown { what, name, known } => no_such_name(f, what, name, known),
             Self::NotADueDay { name, day, next } => {
                 write!(f, "'{name}' does not fall due on {}", long(*day))?;
                 next.map_or(Ok(()), |next| write!(f, "; the next time is {}", long(next)))
@@ -131,7 +132,7 @@ impl Refusal {
             },
             Self::Deal(refusal) => return refusal.hint(),
             Self::Closed { closed_to, .. } => format!(
-                "date it today; or `runabout close --reopen {}` first, if the month has to be put right",
+                "`runabout close --reopen {}` opens it to be put right; what is found late is dated the day it is found",
                 closed_to.format("%Y-%m")
             ),
             Self::InStockAlready { car } | Self::SoldAlready { car, .. } | Self::Disposed { car, .. } => {
@@ -145,6 +146,9 @@ impl Refusal {
             Self::NameTaken { .. } | Self::NameUnknown { what: "standing cost", .. } => {
                 "`runabout standing list` shows them".into()
             }
+            Self::NameUnknown { what: "auction's fee scale", .. } => {
+                "`runabout settings set auction:NAME \"0=90 200=115\"` saves one; `runabout settings` lists them".into()
+            }
             Self::NameUnknown { .. } => "`runabout paper list` shows them".into(),
             Self::NotDue { .. } => "`runabout due --within 365` lists them with their numbers".into(),
             Self::EntryUnknown { .. } | Self::NothingToUndo => "`runabout log` lists the entries".into(),
@@ -153,6 +157,14 @@ impl Refusal {
             Self::PartsDoNotAddUp { .. } => "repeat --split TARGET=AMOUNT until the parts make the whole".into(),
             _ => return None,
         })
+    }
+}
+
+fn no_such_name(f: &mut fmt::Formatter<'_>, what: &str, name: &str, known: &[String]) -> fmt::Result {
+    if known.is_empty() {
+        write!(f, "no {what} '{name}'; there are none yet")
+    } else {
+        write!(f, "no {what} '{name}'; there is {}", known.join(", "))
     }
 }
 

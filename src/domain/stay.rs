@@ -117,6 +117,11 @@ impl Car {
         self.left().and_then(Left::sale)
     }
 
+    /// The first day of the stretch it is, or was last, in stock by `day`.
+    pub fn last_in_by(&self, day: NaiveDate) -> NaiveDate {
+        self.stretch_on(day).1.from
+    }
+
     /// The first day of the stretch it is, or was last, in stock.
     pub fn last_in_from(&self) -> NaiveDate {
         self.stretch_on(NaiveDate::MAX).1.from

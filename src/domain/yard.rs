@@ -114,7 +114,7 @@ pub fn yard<'a>(
     let yard_car = |car: &'a Car| {
         let figures = car_figures(car, day, &facts.registration);
         let showing = showing.get(&car.stock_no).cloned().unwrap_or_default();
-        let tax = TaxStatus::on(day, tax.get(&car.stock_no).map_or(&[], Vec::as_slice));
+        let tax = TaxStatus::of(car, day, tax.get(&car.stock_no).map_or(&[], Vec::as_slice));
         let on_day = CarOnDay::of(&figures, &showing, tax, settings, day);
         YardCar { car, figures, showing, on_day }
     };

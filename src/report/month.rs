@@ -500,6 +500,7 @@ mod tests {
                 "other-income-lines",
                 "after-sale-lines",
                 "overheads",
+                "differences",
                 "bridge"
             ]
         );

@@ -16,7 +16,6 @@ pub(super) fn document(report: &MonthReport) -> Document {
     document.headline(headline(report)).sentence(what_moved(report));
     if report.closed {
         document.sentence(closed(report));
-        list(&mut document, "What differs from when it was closed", differences(report));
     }
     list(&mut document, "Cars sold", cars_sold(report));
     list(&mut document, "Sales reversed", sales_reversed(report));
@@ -29,6 +28,7 @@ pub(super) fn document(report: &MonthReport) -> Document {
     document.table(overheads(report));
     document.heading("How the profit comes about").facts(steps(report));
     document.heading("How well the money worked").facts(averages(report));
+    list(&mut document, "What differs from when it was closed", differences(report));
     document.heading("From profit to cash").facts(steps_to_cash(&report.bridge)).table(bridge(&report.bridge));
     document.sentence(match report.cars_sold.first() {
         Some(sold) => {

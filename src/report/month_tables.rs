@@ -16,6 +16,7 @@ pub(super) fn differences(report: &MonthReport) -> Table {
 
 pub(super) fn cars_sold(report: &MonthReport) -> Table {
     let vat = Column::new("vat_on_sale", "VAT");
+    let came_back = report.cars_sold.iter().any(|sold| sold.reversed_on.is_some());
     let columns = vec![
         Column::new("stock_no", "No"),
         Column::new("mark", "Mark"),
@@ -29,7 +30,11 @@ pub(super) fn cars_sold(report: &MonthReport) -> Table {
         Column::new("return_pct", "Return"),
         Column::new("multiple", "Multiple").importance(2),
         Column::new("days_to_sell", "Days"),
-        Column::new("reversed_on", "Reversed").csv_only(),
+        if came_back {
+            Column::new("reversed_on", "Came back")
+        } else {
+            Column::new("reversed_on", "Came back").csv_only()
+        },
     ];
     let mut table = Table::new("cars-sold", columns, "No car was sold.");
     for sold in &report.cars_sold {
@@ -46,7 +51,7 @@ pub(super) fn cars_sold(report: &MonthReport) -> Table {
             Cell::percent(sold.return_pct.map(Into::into)),
             Cell::number(sold.multiple.map(Into::into)),
             Cell::days(sold.days_to_sell),
-            sold.reversed_on.into(),
+            sold.reversed_on.map_or_else(Cell::blank, Cell::from),
         ]);
     }
     table.total_row(vec![
@@ -59,7 +64,8 @@ pub(super) fn cars_sold(report: &MonthReport) -> Table {
         report.made.vat_on_margins.into(),
         report.made.vat_on_sales.into(),
         report.made.gross_profit().into(),
-        Cell::percent(report.average_return_pct.map(Into::into)),
+        // The average leaves out what came back the same month, which the sums beside it do not.
+        if came_back { Cell::blank() } else { Cell::percent(report.average_return_pct.map(Into::into)) },
         Cell::blank(),
         Cell::blank(),
         Cell::blank(),

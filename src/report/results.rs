@@ -34,6 +34,8 @@ struct ResultRow {
     sales: MoneyText,
     gross_profit: MoneyText,
     overheads_total: MoneyText,
+    /// Other income less losses on cars that left without a sale and after-sale costs.
+    other: MoneyText,
     profit: MoneyText,
     average_return_pct: Option<TwoDecimals>,
     mean_days_to_sell: Option<TwoDecimals>,
@@ -91,13 +93,15 @@ impl ResultsReport {
     }
 
     fn table(&self) -> Table {
+        let has_other = self.months.iter().any(|row| !row.other.0.is_zero());
         let columns = vec![
             Column::new("month", "Month"),
             Column::new("cars_bought", "Bought"),
             Column::new("cars_sold", "Sold"),
-            Column::new("sales", "Sales"),
-            Column::new("gross_profit", "Gross").importance(1),
+            Column::new("sales", "Sales").importance(1),
+            Column::new("gross_profit", "Gross"),
             Column::new("overheads_total", "Overheads"),
+            if has_other { Column::new("other", "Other") } else { Column::new("other", "Other").csv_only() },
             Column::new("profit", "Profit"),
             Column::new("bar", "Profit as a bar").importance(2).screen_only(),
             Column::new("average_return_pct", "Return"),
@@ -137,6 +141,7 @@ impl ResultRow {
             sales: MoneyText(figures.sales),
             gross_profit: MoneyText(figures.gross_profit),
             overheads_total: MoneyText(figures.overheads_total),
+            other: MoneyText(figures.other_profit()),
             profit: MoneyText(figures.profit),
             average_return_pct: figures.averages.pooled_return_pct.map(TwoDecimals),
             mean_days_to_sell: figures.averages.mean_days_to_sell.map(TwoDecimals),
@@ -153,6 +158,7 @@ impl ResultRow {
             self.sales.into(),
             self.gross_profit.into(),
             self.overheads_total.into(),
+            self.other.into(),
             self.profit.into(),
             bar,
             Cell::percent(self.average_return_pct.map(Into::into)),
@@ -180,7 +186,7 @@ mod tests {
         ResultsReport::new(day("2026-11-25"), &results(facts, month(from), month(to)).unwrap())
     }
 
-    const ROW: &str = "month cars_bought cars_sold sales gross_profit overheads_total profit average_return_pct \
+    const ROW: &str = "month cars_bought cars_sold sales gross_profit overheads_total other profit average_return_pct \
         mean_days_to_sell cash_tied_up float_at_end";
 
     #[test]
