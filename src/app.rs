@@ -85,6 +85,11 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     {
         return Ok(0);
     }
+    if let (Report::Invoice(invoice), Command::Invoice(args)) = (&report, command)
+        && written::hand_over(invoice, args.out.as_deref(), &cli.everywhere, env)?
+    {
+        return Ok(0);
+    }
     show(&report, command, &cli.everywhere, env).map_err(|error| recorded_all_the_same(&report, error))?;
     Ok(if report.found() { FOUND } else { 0 })
 }

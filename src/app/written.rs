@@ -1,14 +1,15 @@
 //! Answers written whole to a file or to standard output, for another program or for paper: a calendar,
 //! a page to print.
 
-use crate::app::{hint, print};
-use crate::cli::Command;
+use crate::app::{hint, print, text_style};
 use crate::cli::calendar::CalendarArgs;
 use crate::cli::stock_book::StockBookArgs;
+use crate::cli::{Command, Everywhere, Format};
 use crate::commands::{self, Context};
 use crate::env::Env;
 use crate::error::Error;
 use crate::render;
+use crate::report::invoice::InvoiceReport;
 use crate::store::Book;
 use std::fs::OpenOptions;
 use std::io::{self, Write};
@@ -46,15 +47,40 @@ impl<'c> Written<'c> {
                 (render::html::stock_book::stock_book(&report), args.out.as_deref(), report.file_name())
             }
         };
-        let path = match out {
-            Some(path) => path,
-            None if env.terminal => Path::new(&named),
-            None => return print(env, &text),
-        };
-        write_private(path, &text).map_err(|source| Error::CannotWrite { path: path.to_owned(), source })?;
-        hint(env, &format!("written to {}", path.display()));
-        Ok(())
+        put(&text, out, &named, env)
     }
+}
+
+fn put(text: &str, out: Option<&Path>, named: &str, env: &mut Env) -> Result<(), Error> {
+    let path = match out {
+        Some(path) => path,
+        None if env.terminal => Path::new(named),
+        None => return print(env, text),
+    };
+    write_private(path, text).map_err(|source| Error::CannotWrite { path: path.to_owned(), source })?;
+    hint(env, &format!("written to {}", path.display()));
+    Ok(())
+}
+
+/// Writes the page of an invoice, unless only its facts were asked for. True when the page is the whole
+/// answer: it went to standard output, and what it leaves to be done by hand is said beside it.
+pub(super) fn hand_over(
+    invoice: &InvoiceReport,
+    out: Option<&Path>,
+    everywhere: &Everywhere,
+    env: &mut Env,
+) -> Result<bool, Error> {
+    if out.is_none() && everywhere.format != Format::Table {
+        return Ok(false);
+    }
+    put(&render::html::invoice::page(invoice), out, &invoice.file_name(), env)?;
+    let whole = out.is_none() && !env.terminal;
+    if whole {
+        for note in render::text::text(&invoice.document(), text_style(everywhere, env)).notes {
+            hint(env, &format!("note: {note}"));
+        }
+    }
+    Ok(whole)
 }
 
 /// Names and addresses may be in it, so a file made here is its owner's alone.

@@ -20,6 +20,7 @@ pub mod draw;
 pub mod due;
 pub mod forecast;
 pub mod hours;
+pub mod invoice;
 pub mod lessons;
 pub mod log;
 pub mod mark;
@@ -216,6 +217,8 @@ pub enum Command {
     Calendar(calendar::CalendarArgs),
     /// The stock book the law asks for, on screen or to print
     StockBook(stock_book::StockBookArgs),
+    /// The invoice, credit note or purchase record of a car, for paper
+    Invoice(invoice::InvoiceArgs),
     /// What was recorded, newest first
     Log(log::LogArgs),
     /// Take back an entry; naming an undo brings back what it took away

@@ -21,6 +21,7 @@ mod draw;
 mod due;
 mod forecast;
 mod hours;
+mod invoice;
 mod lessons;
 mod log;
 mod lookup;
@@ -163,6 +164,7 @@ pub fn does(command: &Command) -> Does {
         | Command::Cash(_)
         | Command::Due(_)
         | Command::Calendar(_)
+        | Command::Invoice(_)
         | Command::Log(_)
         | Command::Verify(_)
         | Command::Demo(_) => return Does::Looks,
@@ -225,6 +227,7 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Cash(_) => cash::run(book.read(), context)?.into(),
         Command::Due(args) => due::run(args, book.read(), context)?.into(),
         Command::Verify(_) => verify::run(book.read(), context)?.into(),
+        Command::Invoice(args) => invoice::run(args, book.read(), context)?.into(),
         Command::Log(args) => log::run(args, book.read(), context)?.into(),
         Command::Demo(_) | Command::Calendar(_) => {
             return Err(Error::Ours("this command answers with something else than a report".into()));

@@ -125,7 +125,8 @@ fn belongs(car: &Car, sale: &Sale, on: NaiveDate, entry: EntryNo) -> bool {
     of.is_some_and(|of| of.sale_no == sale.sale_no)
 }
 
-fn paid_for<'c>(car: &'c Car, sale: &'c Sale) -> impl Iterator<Item = &'c Movement> {
+/// The money paid for `sale`, oldest first.
+pub fn paid_for<'c>(car: &'c Car, sale: &'c Sale) -> impl Iterator<Item = &'c Movement> {
     let of_sale = car.settlements.iter().filter(|movement| movement.purpose == Purpose::Sale);
     of_sale.filter(move |movement| belongs(car, sale, movement.on, movement.entry))
 }

@@ -3,6 +3,7 @@
 
 use crate::domain::deal_refusal::DealRefusal;
 use crate::domain::facts::EntryNo;
+use crate::domain::paper_refusal::PaperRefusal;
 use crate::domain::pence::Pence;
 use crate::domain::value_error::ValueError;
 use crate::domain::words::Outcome;
@@ -96,6 +97,8 @@ pub enum Refusal {
     },
     /// A deposit, a take-back or a balance will not have it.
     Deal(DealRefusal),
+    /// There is no such paper to write.
+    Paper(PaperRefusal),
     /// The month is closed.
     Closed {
         /// What would change.
@@ -337,6 +340,12 @@ pub enum Refusal {
 impl From<DealRefusal> for Refusal {
     fn from(refusal: DealRefusal) -> Self {
         Self::Deal(refusal)
+    }
+}
+
+impl From<PaperRefusal> for Refusal {
+    fn from(refusal: PaperRefusal) -> Self {
+        Self::Paper(refusal)
     }
 }
 

@@ -35,6 +35,7 @@ impl fmt::Display for Refusal {
                 write!(f, "{} is before {car} came back into stock, on {}", long(*given), long(*back))
             }
             Self::Deal(refusal) => write!(f, "{refusal}"),
+            Self::Paper(refusal) => write!(f, "{refusal}"),
             Self::Closed { what, closed_to } => {
                 write!(f, "{what} is in a closed month: everything up to {} is closed", long(*closed_to))
             }
@@ -76,8 +77,8 @@ impl fmt::Display for Refusal {
             Self::NameTaken { what, name } => write!(f, "a {what} '{name}' is on the list already"),
             Self::NameUnknown { what, name, known } => no_such_name(f, what, name, known),
             Self::NotADueDay { name, day, next } => {
-                write!(f, "'{name}' does not fall due on {}", long(*day))?;
-                next.map_or(Ok(()), |next| write!(f, "; the next time is {}", long(next)))
+                let next = next.map(|next| format!("; the next time is {}", long(next))).unwrap_or_default();
+                write!(f, "'{name}' does not fall due on {}{next}", long(*day))
             }
             Self::BeforeItBegan { name, first } => {
                 write!(f, "that is before '{name}' first fell due, on {}", long(*first))
@@ -95,10 +96,7 @@ impl fmt::Display for Refusal {
             Self::NotDoneByWord { number, kind, action } => {
                 write!(f, "{number} ({kind}) is not done by saying so: {action}")
             }
-            Self::WordUnknown { what, given, near, known } => {
-                write!(f, "no {what} '{given}'")?;
-                if near.is_empty() { write!(f, "; there is {known}") } else { did_you_mean(f, near) }
-            }
+            Self::WordUnknown { what, given, near, known } => not_a_word(f, what, given, near, known),
             Self::HeadingFixed { name } => write!(f, "the heading '{name}' came with the program and stays as it is"),
             Self::NothingBefore { what } => write!(f, "{what}"),
             Self::NothingChanges { field, value } => write!(f, "{field} is {value} already: nothing would change"),
@@ -131,6 +129,7 @@ impl Refusal {
                 Err(_) => "`runabout settings headings` lists them".into(),
             },
             Self::Deal(refusal) => return refusal.hint(),
+            Self::Paper(refusal) => return refusal.hint(),
             Self::Closed { closed_to, .. } => format!(
                 "`runabout close --reopen {}` opens it to be put right; what is found late is dated the day it is found",
                 closed_to.format("%Y-%m")
@@ -166,6 +165,11 @@ fn no_such_name(f: &mut fmt::Formatter<'_>, what: &str, name: &str, known: &[Str
     } else {
         write!(f, "no {what} '{name}'; there is {}", known.join(", "))
     }
+}
+
+fn not_a_word(f: &mut fmt::Formatter<'_>, what: &str, given: &str, near: &[String], known: &str) -> fmt::Result {
+    write!(f, "no {what} '{given}'")?;
+    if near.is_empty() { write!(f, "; there is {known}") } else { did_you_mean(f, near) }
 }
 
 fn out_by(f: &mut fmt::Formatter<'_>, amount: Pence, parts: Pence) -> fmt::Result {

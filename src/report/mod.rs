@@ -17,6 +17,10 @@ pub mod due;
 mod fixture;
 pub mod forecast;
 pub mod headings;
+pub mod invoice;
+pub mod invoice_page;
+pub mod invoice_parts;
+pub mod invoice_words;
 pub mod lessons;
 pub mod log;
 pub mod month;
@@ -92,6 +96,8 @@ reports! {
     Cash(cash::CashReport),
     /// What checking the book found.
     Verify(verify::VerifyReport),
+    /// The paper of a deal.
+    Invoice(invoice::InvoiceReport),
     /// What was recorded.
     Log(log::LogReport),
     /// The settings.

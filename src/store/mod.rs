@@ -19,6 +19,7 @@ mod settings;
 mod standing;
 mod undo;
 mod undone_numbers;
+mod undone_papers;
 mod values;
 
 pub use crate::domain::closing::Value as Stored;

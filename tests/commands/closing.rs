@@ -110,7 +110,7 @@ fn every_writing_command_dated_in_the_closed_month_is_refused() {
     ] {
         let before = yard.dump();
         let said = yard.run(line);
-        let whole = ["in a closed month", "up to 30 Sep 2026", "`runabout close --reopen 2026-09`", "date it today"]
+        let whole = ["in a closed month", "up to 30 Sep 2026", "`runabout close --reopen 2026-09`", "dated the day it is found"]
             .iter()
             .all(|word| said.err.contains(word));
         if said.code != 1 || !whole || yard.dump() != before {

@@ -15,7 +15,7 @@ fn there_and_back(lines: &[&str]) -> Yard {
         assert_ne!(before, after, "`{line}` recorded nothing");
         if n > 0 {
             let undone = yard.json("undo");
-            assert!(undone["summary"].as_str().unwrap().contains(&format!("entry {entry}:")), "{undone}");
+            assert!(undone["summary"].as_str().unwrap().contains(&format!("entry {entry}, which said:")), "{undone}");
             assert_eq!(yard.dump_except(LOG), before, "undoing `{line}`");
             yard.ok(&format!("undo {}", undone["entry"]));
             assert_eq!(yard.dump_except(LOG), after, "bringing back `{line}`");

@@ -12,6 +12,7 @@ mod deal_refusals;
 mod deal_undo;
 mod deals;
 mod help;
+mod invoice;
 mod planning;
 mod receipts;
 mod recording;

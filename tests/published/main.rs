@@ -9,6 +9,7 @@ mod common;
 mod buyer_rights;
 mod cash_limit;
 mod fee_scales;
+mod invoices;
 mod main_job;
 mod margin_vat;
 mod marks;

@@ -1,5 +1,7 @@
 //! Pages to print: one self-contained HTML file each, no script, nothing fetched. What they say is the
 //! report's; every text goes through `maud`, which escapes it.
 
+pub mod invoice;
 mod page;
+mod paper;
 pub mod stock_book;
