@@ -44,6 +44,7 @@ pub mod stock_book;
 pub mod take_back;
 pub mod tax;
 pub mod undo;
+pub mod vat;
 pub mod verify;
 mod word_joining;
 pub mod write_off;
@@ -219,6 +220,8 @@ pub enum Command {
     StockBook(stock_book::StockBookArgs),
     /// The invoice, credit note or purchase record of a car, for paper
     Invoice(invoice::InvoiceArgs),
+    /// What a VAT return holds, or how near the threshold is
+    Vat(vat::VatArgs),
     /// What was recorded, newest first
     Log(log::LogArgs),
     /// Take back an entry; naming an undo brings back what it took away

@@ -6,8 +6,12 @@ use crate::domain::car_ref::StockNo;
 use crate::domain::day::LAST_DAY;
 use crate::domain::due::{DueFacts, OpenBill, due, gone_items};
 use crate::domain::due_item::{DueItem, DueKind};
+use crate::domain::due_vat::{VatDue, vat_items};
 use crate::domain::month::Month;
+use crate::domain::pence::Pence;
 use crate::domain::programme::Programme;
+use crate::domain::settings::Settings;
+use crate::domain::vat_watch::crossing;
 use crate::domain::yard::yard;
 use crate::error::Error;
 use crate::report::due::DueReport;
@@ -68,8 +72,27 @@ pub fn every_item(reader: Reader<'_>, context: &Context) -> Result<Vec<DueItem>,
         programme: (!set.is_empty()).then(|| Programme::holding_in(&set, Month::of(day))),
         bought: reader.slots_filled(Month::of(day).first_day(), day)?,
     });
+    items.extend(vat_dates(reader, &settings, context)?);
+    items.sort_by_key(|item| (item.on.is_none(), item.on, item.number));
     leave_out_dealt_with(&mut items, reader, day)?;
     Ok(items)
+}
+
+/// What VAT asks for: a return and its payment while registered, notifying while not.
+fn vat_dates(reader: Reader<'_>, settings: &Settings, context: &Context) -> Result<Vec<DueItem>, Error> {
+    let (day, registration) = (context.today, settings.registration);
+    let vat_owed = match registration.from {
+        Some(_) => reader.facts(day, day, context.standing_to, registration)?.balances(day).vat_owed,
+        None => Pence::ZERO,
+    };
+    Ok(vat_items(&VatDue {
+        day,
+        registration,
+        quarter_end: settings.vat_quarter_end,
+        vat_owed,
+        lead_days: settings.remind_days,
+        crossing: crossing(&reader.turnover(day, &registration)?, day, &registration),
+    }))
 }
 
 fn leave_out_dealt_with(items: &mut Vec<DueItem>, reader: Reader<'_>, day: NaiveDate) -> Result<(), Error> {

@@ -81,7 +81,8 @@ fn within(what: &'static str, given: Whole, least: u32, most: u32) -> Result<(),
 
 /// Everything known on the day.
 fn starting_point(args: &ForecastArgs, reader: Reader<'_>, context: &Context) -> Result<Forecasting, Error> {
-    let (day, registration) = (context.today, settings_of(reader)?.registration);
+    let (day, settings) = (context.today, settings_of(reader)?);
+    let registration = settings.registration;
     let facts = reader.facts(day, day, context.standing_to, registration)?;
     let balances = facts.balances(day);
     let gone = reader.cars(&reader.latest_gone(day, SOLD_CARS)?, day)?;
@@ -103,9 +104,8 @@ fn starting_point(args: &ForecastArgs, reader: Reader<'_>, context: &Context) ->
         vat: None,
     };
     if registration.holds_on(day) {
-        // Quarters that end with March, June, September and December.
-        let quarters = standard_vat_rate(day).zip(Month::new(2026, 3));
-        forecasting.vat = quarters.map(|(rate, quarter_end)| VatQuarters { rate: rate.into(), quarter_end });
+        forecasting.vat =
+            standard_vat_rate(day).map(|rate| VatQuarters { rate: rate.into(), quarter_end: settings.vat_quarter_end });
     }
     let vat_day = forecasting.vat.as_ref().map_or(day, |quarters| quarters.due_day(day));
     forecasting.vat_owed = vec![DatedAmount { on: vat_day, amount: balances.vat_owed }];

@@ -48,6 +48,7 @@ mod stock_book;
 mod take_back;
 mod tax;
 mod undo;
+mod vat;
 mod verify;
 mod write_off;
 
@@ -165,6 +166,7 @@ pub fn does(command: &Command) -> Does {
         | Command::Due(_)
         | Command::Calendar(_)
         | Command::Invoice(_)
+        | Command::Vat(_)
         | Command::Log(_)
         | Command::Verify(_)
         | Command::Demo(_) => return Does::Looks,
@@ -181,6 +183,7 @@ pub fn part(command: &Command) -> Option<&str> {
         Command::Programme(args) => args.part.as_deref(),
         Command::Forecast(args) => args.part.as_deref(),
         Command::StockBook(args) => args.part.as_deref(),
+        Command::Vat(args) => args.part.as_deref(),
         _ => None,
     }
 }
@@ -226,6 +229,7 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Results(args) => results::run(args, book.read(), context)?.into(),
         Command::Cash(_) => cash::run(book.read(), context)?.into(),
         Command::Due(args) => due::run(args, book.read(), context)?.into(),
+        Command::Vat(args) => vat::run(args, book.read(), context)?,
         Command::Verify(_) => verify::run(book.read(), context)?.into(),
         Command::Invoice(args) => invoice::run(args, book.read(), context)?.into(),
         Command::Log(args) => log::run(args, book.read(), context)?.into(),

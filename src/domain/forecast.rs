@@ -17,7 +17,6 @@ use rand_pcg::Pcg64;
 use rand_pcg::rand_core::{Rng, SeedableRng};
 use rust_decimal::Decimal;
 
-use crate::domain::day::add_months_clamped;
 use crate::domain::forecast_assumed::{Assumed, stated};
 pub use crate::domain::forecast_assumed::{AssumedValue, Assumption, MOST_RUNS, Origin, Overrides, WhatIf};
 use crate::domain::forecast_history::History;
@@ -26,6 +25,7 @@ use crate::domain::margin_vat::VatRate;
 use crate::domain::month::Month;
 use crate::domain::pence::Pence;
 use crate::domain::ratio::round2;
+use crate::domain::vat_quarter::{QuarterEnd, return_due_day};
 
 /// The most months of one forecast.
 pub const MOST_MONTHS: u32 = 60;
@@ -111,16 +111,14 @@ pub struct Programme {
 pub struct VatQuarters {
     /// The rate.
     pub rate: VatRate,
-    /// A month in which a VAT quarter ends; the others follow every three months.
-    pub quarter_end: Month,
+    /// Which months VAT quarters end with.
+    pub quarter_end: QuarterEnd,
 }
 
 impl VatQuarters {
-    /// The day VAT on a sale of that day is due: one calendar month and seven days after the end
-    /// of its quarter, the 7th of the second month after (VAT Notice 700/12; from memory).
+    /// The day VAT on a sale of that day is due, with the return of its quarter.
     pub fn due_day(&self, sale: NaiveDate) -> NaiveDate {
-        let months_to_end = (self.quarter_end.number() + 12 - Month::of(sale).number()) % 3;
-        later(add_months_clamped(Month::of(sale).first_day(), months_to_end + 2), 6)
+        return_due_day(self.quarter_end.quarter_of(sale).to())
     }
 }
 
@@ -459,7 +457,7 @@ mod tests {
     fn vat_on_a_margin_is_due_in_the_second_month_after_its_quarter() {
         let quarters = |number| VatQuarters {
             rate: VatRate::from(Decimal::from(20)),
-            quarter_end: Month::new(2026, number).unwrap(),
+            quarter_end: QuarterEnd::new(number).unwrap(),
         };
         for (sale, quarter_end, due) in [
             ("2026-01-01", 3, "2026-05-07"),

@@ -20,6 +20,7 @@ pub mod dealing;
 pub mod digits;
 pub mod due;
 pub mod due_item;
+pub mod due_vat;
 pub mod facts;
 pub mod fee_scale;
 #[cfg(test)]
@@ -63,6 +64,9 @@ pub mod target;
 pub mod trade_licence;
 pub mod unseen;
 pub mod value_error;
+pub mod vat_quarter;
+pub mod vat_return;
+pub mod vat_watch;
 pub mod vehicle_tax;
 pub mod vin;
 pub mod wording;

@@ -44,6 +44,51 @@ pub fn standard_vat_rate(on: NaiveDate) -> Option<Decimal> {
     in_force(&STANDARD_VAT_RATE, on).map(|row| row.value)
 }
 
+const SUPPLEMENT: &str = "VAT Notice 700/11 supplement (31 May 2024) and 700/1 supplement (10 July 2024), GOV.UK";
+const THRESHOLDS: &str = "VAT thresholds, rossmartin.co.uk";
+const INCREASE: &str = "Increasing the VAT registration threshold, GOV.UK policy paper, 7 March 2024";
+
+/// Taxable turnover of twelve months over which a trader must register for VAT, oldest first. Just
+/// so much need not.
+pub const VAT_REGISTRATION_THRESHOLD: [Dated<Pence>; 13] = [
+    Dated { from: day(2006, 4, 1), value: Pence::new(6_100_000), source: SUPPLEMENT },
+    Dated { from: day(2007, 4, 1), value: Pence::new(6_400_000), source: SUPPLEMENT },
+    Dated { from: day(2008, 4, 1), value: Pence::new(6_700_000), source: SUPPLEMENT },
+    Dated { from: day(2009, 5, 1), value: Pence::new(6_800_000), source: SUPPLEMENT },
+    Dated { from: day(2010, 4, 1), value: Pence::new(7_000_000), source: SUPPLEMENT },
+    Dated { from: day(2011, 4, 1), value: Pence::new(7_300_000), source: SUPPLEMENT },
+    Dated { from: day(2012, 4, 1), value: Pence::new(7_700_000), source: SUPPLEMENT },
+    Dated { from: day(2013, 4, 1), value: Pence::new(7_900_000), source: SUPPLEMENT },
+    Dated { from: day(2014, 4, 1), value: Pence::new(8_100_000), source: THRESHOLDS },
+    Dated { from: day(2015, 4, 1), value: Pence::new(8_200_000), source: THRESHOLDS },
+    Dated { from: day(2016, 4, 1), value: Pence::new(8_300_000), source: THRESHOLDS },
+    Dated { from: day(2017, 4, 1), value: Pence::new(8_500_000), source: THRESHOLDS },
+    Dated { from: day(2024, 4, 1), value: Pence::new(9_000_000), source: INCREASE },
+];
+
+/// Expected taxable turnover of twelve months, without VAT, below which a registered trader may ask
+/// to be deregistered, oldest first.
+pub const VAT_DEREGISTRATION_THRESHOLD: [Dated<Pence>; 8] = [
+    Dated { from: day(2011, 4, 1), value: Pence::new(7_100_000), source: "uthmankay.net" },
+    Dated { from: day(2012, 4, 1), value: Pence::new(7_500_000), source: "from memory" },
+    Dated { from: day(2013, 4, 1), value: Pence::new(7_700_000), source: THRESHOLDS },
+    Dated { from: day(2014, 4, 1), value: Pence::new(7_900_000), source: THRESHOLDS },
+    Dated { from: day(2015, 4, 1), value: Pence::new(8_000_000), source: THRESHOLDS },
+    Dated { from: day(2016, 4, 1), value: Pence::new(8_100_000), source: THRESHOLDS },
+    Dated { from: day(2017, 4, 1), value: Pence::new(8_300_000), source: THRESHOLDS },
+    Dated { from: day(2024, 4, 1), value: Pence::new(8_800_000), source: INCREASE },
+];
+
+/// The registration threshold on a day. None before 1 April 2006, the first day the table knows.
+pub fn vat_registration_threshold(on: NaiveDate) -> Option<Pence> {
+    in_force(&VAT_REGISTRATION_THRESHOLD, on).map(|row| row.value)
+}
+
+/// The deregistration threshold on a day. None before 1 April 2011, the first day the table knows.
+pub fn vat_deregistration_threshold(on: NaiveDate) -> Option<Pence> {
+    in_force(&VAT_DEREGISTRATION_THRESHOLD, on).map(|row| row.value)
+}
+
 /// The cash that makes a high value dealer, as the law says it and as the book can test it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct CashLimit {
@@ -98,6 +143,10 @@ mod tests {
         assert!(STANDARD_VAT_RATE.is_sorted_by(|a, b| a.from < b.from));
         for row in STANDARD_VAT_RATE {
             assert!(row.source.contains(".co.uk/"), "{row:?}");
+        }
+        for table in [&VAT_REGISTRATION_THRESHOLD[..], &VAT_DEREGISTRATION_THRESHOLD] {
+            assert!(table.is_sorted_by(|a, b| a.from < b.from && a.value < b.value));
+            assert!(table.iter().all(|row| !row.source.is_empty()));
         }
     }
 

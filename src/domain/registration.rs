@@ -3,6 +3,7 @@
 
 use crate::domain::margin_vat::{margin_vat, vat_in};
 use crate::domain::pence::Pence;
+use crate::domain::period::Period;
 use crate::domain::rates::standard_vat_rate;
 use chrono::NaiveDate;
 
@@ -19,6 +20,12 @@ impl Registration {
     /// Whether the trader is registered on `day`.
     pub fn holds_on(&self, day: NaiveDate) -> bool {
         self.from.is_some_and(|from| from <= day) && self.until.is_none_or(|until| day <= until)
+    }
+
+    /// Whether the trader is registered on any day of `period`.
+    pub fn holds_in(&self, period: Period) -> bool {
+        let begun = self.from.is_some_and(|from| from <= period.to());
+        begun && self.until.is_none_or(|until| period.from() <= until)
     }
 
     /// The part of `vat` that counts: all of it while registered, otherwise none.
@@ -52,6 +59,22 @@ mod tests {
             assert_eq!(span.holds_on(day(on)), held, "{on}");
         }
         assert!(!Registration::default().holds_on(day("2026-04-01")));
+    }
+
+    #[test]
+    fn a_period_need_only_touch_the_span() {
+        let span = Registration { from: Some(day("2026-04-01")), until: Some(day("2026-06-30")) };
+        for (from, to, held) in [
+            ("2026-01-01", "2026-03-31", false),
+            ("2026-01-01", "2026-04-01", true),
+            ("2026-05-01", "2026-05-01", true),
+            ("2026-06-30", "2026-09-30", true),
+            ("2026-07-01", "2026-09-30", false),
+        ] {
+            assert_eq!(span.holds_in(Period::new(day(from), day(to)).unwrap()), held, "{from} {to}");
+        }
+        let ever = Period::new(NaiveDate::MIN, NaiveDate::MAX).unwrap();
+        assert!(!Registration::default().holds_in(ever));
     }
 
     #[test]

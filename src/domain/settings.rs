@@ -5,6 +5,7 @@ use crate::domain::fee_scale::FeeScale;
 use crate::domain::mot::Region;
 use crate::domain::registration::Registration;
 use crate::domain::value_error::ValueError;
+use crate::domain::vat_quarter::QuarterEnd;
 use crate::domain::wording::Wording;
 use crate::domain::words::{Direction, PaidBy};
 use chrono::NaiveDate;
@@ -17,6 +18,7 @@ pub const KEYS: &[(&str, &str, &str)] = &[
     ("vat-number", "VAT registration number", ""),
     ("vat-registered-from", "first day registered for VAT, or none", "none"),
     ("vat-registered-until", "last day registered for VAT, or none", "none"),
+    ("vat-quarter-end", "a month your VAT quarters end with", "mar"),
     ("region", "GB or NI: whose MOT rules apply", "GB"),
     ("default-paid", "how things are paid when not said: bank, cash or card", "bank"),
     ("minimum-mot-days", "days of MOT a car should have when sold", "none"),
@@ -75,6 +77,8 @@ pub fn auction_key(name: &str) -> String {
 pub struct Settings {
     /// VAT registration.
     pub registration: Registration,
+    /// Which months VAT quarters end with.
+    pub vat_quarter_end: QuarterEnd,
     /// Whose MOT rules apply.
     pub region: Region,
     /// How things are paid when not said.
@@ -91,6 +95,7 @@ impl Default for Settings {
     fn default() -> Self {
         Self {
             registration: Registration::default(),
+            vat_quarter_end: QuarterEnd::MARCH,
             region: Region::Gb,
             default_paid: PaidBy::Bank,
             minimum_mot_days: None,
@@ -109,6 +114,7 @@ impl Settings {
             match key {
                 "vat-registered-from" => settings.registration.from = Some(stored_day(value)?),
                 "vat-registered-until" => settings.registration.until = Some(stored_day(value)?),
+                "vat-quarter-end" => settings.vat_quarter_end = value.parse()?,
                 "region" => settings.region = value.parse()?,
                 "default-paid" => settings.default_paid = value.parse()?,
                 "minimum-mot-days" => settings.minimum_mot_days = Some(days(value)?),
@@ -147,6 +153,7 @@ pub fn normalised(key: &str, value: &str, today: NaiveDate) -> Option<Result<Opt
                 value.parse::<FeeScale>().map(|scale| Some(scale.to_string()))
             }
         }
+        "vat-quarter-end" => value.parse::<QuarterEnd>().map(|month| Some(month.to_string())),
         "region" => value.parse::<Region>().map(|region| Some(region.to_string())),
         "default-paid" => match value.parse::<PaidBy>() {
             Ok(paid) if paid != PaidBy::Own => Ok(Some(paid.to_string())),

@@ -37,6 +37,8 @@ pub mod standing;
 pub mod stock;
 pub mod stock_book;
 pub mod stock_book_page;
+pub mod vat;
+pub mod vat_watch;
 pub mod verify;
 
 use crate::report::document::Document;
@@ -94,6 +96,10 @@ reports! {
     Lessons(lessons::LessonsReport),
     /// What is held and owed.
     Cash(cash::CashReport),
+    /// The return of a period.
+    Vat(vat::VatReport),
+    /// Turnover against the registration threshold.
+    VatWatch(vat_watch::VatWatchReport),
     /// What checking the book found.
     Verify(verify::VerifyReport),
     /// The paper of a deal.

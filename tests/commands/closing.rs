@@ -110,9 +110,14 @@ fn every_writing_command_dated_in_the_closed_month_is_refused() {
     ] {
         let before = yard.dump();
         let said = yard.run(line);
-        let whole = ["in a closed month", "up to 30 Sep 2026", "`runabout close --reopen 2026-09`", "dated the day it is found"]
-            .iter()
-            .all(|word| said.err.contains(word));
+        let whole = [
+            "in a closed month",
+            "up to 30 Sep 2026",
+            "`runabout close --reopen 2026-09`",
+            "dated the day it is found",
+        ]
+        .iter()
+        .all(|word| said.err.contains(word));
         if said.code != 1 || !whole || yard.dump() != before {
             wrong.push(format!("`{line}` gave {}: {}{}", said.code, said.out, said.err));
             if said.code == 0 {
@@ -251,7 +256,7 @@ fn a_bare_undo_skips_closings_and_a_closing_can_be_undone_by_number() {
     assert_ne!(open, shut);
     // The latest is the closing, entry 11: entry 10 goes.
     let undone = yard.json("undo");
-    assert!(undone["summary"].as_str().unwrap().contains("entry 10:"), "{undone}");
+    assert!(undone["summary"].as_str().unwrap().contains("entry 10, which said:"), "{undone}");
     assert_eq!(closed(&yard, "sep"), true);
     yard.ok("undo 12");
     assert_eq!(yard.dump_except(LOG), shut);

@@ -19,3 +19,4 @@ mod recording;
 mod refusals;
 mod saved;
 mod stock_book;
+mod vat;

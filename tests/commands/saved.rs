@@ -20,6 +20,8 @@ const LOOKS: &[(&str, &str)] = &[
     ("forecast", "forecast --runs 500"),
     ("lessons", "lessons"),
     ("lessons-by-heading", "lessons --by heading"),
+    ("vat", "vat"),
+    ("vat-watch", "vat --watch"),
     ("verify", "verify"),
     ("month", "month apr"),
     ("month-so-far", "month"),

@@ -18,5 +18,6 @@ mod returns;
 mod stock_book;
 mod stock_cost;
 mod stock_ratios;
+mod vat_return;
 mod vehicle_tax;
 mod vins;

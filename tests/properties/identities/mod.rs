@@ -5,6 +5,7 @@
 mod bridge;
 mod time;
 mod undo;
+mod vat;
 
 use crate::common::Yard;
 use crate::history::History;
