@@ -21,6 +21,7 @@ pub mod due;
 pub mod forecast;
 pub mod hours;
 pub mod invoice;
+pub mod journey;
 pub mod lessons;
 pub mod log;
 pub mod mark;
@@ -43,6 +44,7 @@ pub mod stock;
 pub mod stock_book;
 pub mod take_back;
 pub mod tax;
+pub mod tax_year;
 pub mod undo;
 pub mod vat;
 pub mod verify;
@@ -156,6 +158,8 @@ pub enum Command {
     Receive(receive::ReceiveArgs),
     /// Log your own hours on a car
     Hours(hours::HoursArgs),
+    /// Log business miles in your own vehicle
+    Journey(journey::JourneyArgs),
     /// Write a note on a car
     Note(note::NoteArgs),
     /// Give a car a mark, or change it
@@ -210,6 +214,8 @@ pub enum Command {
     Results(results::ResultsArgs),
     /// What has paid: sold cars by make, age, source, spend
     Lessons(lessons::LessonsArgs),
+    /// A tax year for the return: cash basis and traditional, side by side
+    TaxYear(tax_year::TaxYearArgs),
     /// Cash in hand, bank, what is owed and what is tied up
     Cash(cash::CashArgs),
     /// Everything dated, soonest first, and what to do about it

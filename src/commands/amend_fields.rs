@@ -5,6 +5,7 @@ use crate::commands::{Context, lookup};
 use crate::domain::car_ref::{CarRef, StockNo};
 use crate::domain::day::{WrittenDay, long};
 use crate::domain::hours::Hours;
+use crate::domain::journey::Distance;
 use crate::domain::mark::Mark;
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
@@ -44,6 +45,7 @@ enum Reads {
     Paid,
     YesNo,
     Hours,
+    Distance,
     Heading(Direction),
     Car,
 }
@@ -130,6 +132,12 @@ const HOURS: &[Field] = &[
     ("hours", "own_hours", "minutes", Reads::Hours, false),
     ("on", "own_hours", "dated", Reads::Day, false),
     ("note", "own_hours", "note", Reads::Text, true),
+];
+
+const JOURNEY: &[Field] = &[
+    ("miles", "journey", "tenths", Reads::Distance, false),
+    ("on", "journey", "dated", Reads::Day, false),
+    ("purpose", "journey", "purpose", Reads::Text, false),
 ];
 
 const NOTE: &[Field] = &[("text", "note", "wording", Reads::Text, false), ("on", "note", "dated", Reads::Day, false)];
@@ -246,6 +254,7 @@ fn fields_of(entry: &EntryRow, rows: &[StoredRow]) -> &'static [Field] {
         "dispose" => DISPOSE,
         "write-off" => WRITE_OFF,
         "hours" => HOURS,
+        "journey" => JOURNEY,
         "note" => NOTE,
         "mark" => MARK,
         _ => &[],
@@ -280,6 +289,7 @@ fn read(
         Reads::Paid => Stored::Text(typed.parse::<PaidBy>()?.pocket().word().to_owned()),
         Reads::YesNo => Stored::Number(yes_no(typed)?.into()),
         Reads::Hours => Stored::Number(typed.parse::<Hours>()?.minutes().into()),
+        Reads::Distance => Stored::Number(typed.parse::<Distance>()?.tenths()),
         Reads::Heading(direction) => Stored::Text(lookup::heading(recording.read(), typed, direction)?),
         Reads::Car => Stored::Number(lookup::stock_no(recording.read(), &typed.parse::<CarRef>()?)?.get().into()),
     };
@@ -302,6 +312,7 @@ fn show(reads: Reads, stored: &Stored) -> String {
         (Reads::Hours, Stored::Number(minutes)) => {
             Hours::from_minutes(u32::try_from(*minutes).unwrap_or_default()).to_string()
         }
+        (Reads::Distance, Stored::Number(tenths)) => Distance::from_tenths(*tenths).to_string(),
         (Reads::YesNo, Stored::Number(yes)) => if *yes == 1 { "yes" } else { "no" }.to_owned(),
         (Reads::Car, Stored::Number(stock_no)) => format!("car {stock_no}"),
         (_, Stored::Number(number)) => number.to_string(),

@@ -1,6 +1,7 @@
 //! `due`: everything dated.
 
 use crate::cli::due::DueArgs;
+use crate::commands::tax_year::tax_items;
 use crate::commands::{Context, settings_of};
 use crate::domain::car_ref::StockNo;
 use crate::domain::day::LAST_DAY;
@@ -73,6 +74,7 @@ pub fn every_item(reader: Reader<'_>, context: &Context) -> Result<Vec<DueItem>,
         bought: reader.slots_filled(Month::of(day).first_day(), day)?,
     });
     items.extend(vat_dates(reader, &settings, context)?);
+    items.extend(tax_items(reader, context)?);
     items.sort_by_key(|item| (item.on.is_none(), item.on, item.number));
     leave_out_dealt_with(&mut items, reader, day)?;
     Ok(items)

@@ -22,6 +22,7 @@ mod due;
 mod forecast;
 mod hours;
 mod invoice;
+mod journey;
 mod lessons;
 mod log;
 mod lookup;
@@ -47,6 +48,7 @@ mod stock;
 mod stock_book;
 mod take_back;
 mod tax;
+mod tax_year;
 mod undo;
 mod vat;
 mod verify;
@@ -113,6 +115,7 @@ pub fn does(command: &Command) -> Does {
         Command::Spend(args) => args.trying,
         Command::Receive(args) => args.trying,
         Command::Hours(args) => args.trying,
+        Command::Journey(args) => args.trying,
         Command::Note(args) => args.trying,
         Command::Mark(args) => args.trying,
         Command::Ask(args) => args.trying,
@@ -162,6 +165,7 @@ pub fn does(command: &Command) -> Does {
         | Command::Car(_)
         | Command::Month(_)
         | Command::Results(_)
+        | Command::TaxYear(_)
         | Command::Cash(_)
         | Command::Due(_)
         | Command::Calendar(_)
@@ -181,6 +185,7 @@ pub fn part(command: &Command) -> Option<&str> {
         Command::Month(args) => args.part.as_deref(),
         Command::Results(args) => args.part.as_deref(),
         Command::Programme(args) => args.part.as_deref(),
+        Command::TaxYear(args) => args.part.as_deref(),
         Command::Forecast(args) => args.part.as_deref(),
         Command::StockBook(args) => args.part.as_deref(),
         Command::Vat(args) => args.part.as_deref(),
@@ -195,6 +200,7 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Spend(args) => spend::run(args, book, context)?.into(),
         Command::Receive(args) => receive::run(args, book, context)?.into(),
         Command::Hours(args) => hours::run(args, book, context)?.into(),
+        Command::Journey(args) => journey::run(args, book, context)?.into(),
         Command::Note(args) => note::run(args, book, context)?.into(),
         Command::Mark(args) => mark::run(args, book, context)?.into(),
         Command::Ask(args) => ask::run(args, book, context)?.into(),
@@ -227,6 +233,7 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Car(args) => car::run(args, book.read(), context)?.into(),
         Command::Month(args) => month::run(args, book.read(), context)?.into(),
         Command::Results(args) => results::run(args, book.read(), context)?.into(),
+        Command::TaxYear(args) => tax_year::run(args, book.read(), context)?.into(),
         Command::Cash(_) => cash::run(book.read(), context)?.into(),
         Command::Due(args) => due::run(args, book.read(), context)?.into(),
         Command::Vat(args) => vat::run(args, book.read(), context)?,

@@ -1,6 +1,8 @@
 //! Every figure the law or the tax authority sets, in dated tables with the source beside each
 //! row. A rule asks for the figure of a day and never holds one itself: rates change, books stay.
 
+pub mod income_tax;
+
 use crate::domain::pence::Pence;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;

@@ -40,6 +40,7 @@ pub const RETURN_HEADINGS: &[(&str, Direction, &str)] = &[
     ("bank-charges", Direction::Cost, "bank, credit card and other financial charges"),
     ("professional", Direction::Cost, "accountancy, legal and other professional fees"),
     ("other-expenses", Direction::Cost, "other business expenses"),
+    ("capital", Direction::Cost, "none: equipment to keep, claimed apart from expenses"),
     ("sales", Direction::Receipt, "turnover"),
     ("other-income", Direction::Receipt, "any other business income"),
 ];

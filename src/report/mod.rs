@@ -37,6 +37,9 @@ pub mod standing;
 pub mod stock;
 pub mod stock_book;
 pub mod stock_book_page;
+pub mod tax_year;
+mod tax_year_lists;
+mod tax_year_page;
 pub mod vat;
 pub mod vat_watch;
 pub mod verify;
@@ -94,6 +97,8 @@ reports! {
     Forecast(forecast::ForecastReport),
     /// What has paid.
     Lessons(lessons::LessonsReport),
+    /// A tax year both ways.
+    TaxYear(tax_year::TaxYearReport),
     /// What is held and owed.
     Cash(cash::CashReport),
     /// The return of a period.

@@ -17,6 +17,7 @@ mod receipts;
 mod schema;
 mod settings;
 mod standing;
+mod tax_year;
 mod turnover;
 mod undo;
 mod undone_numbers;

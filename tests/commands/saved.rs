@@ -26,6 +26,8 @@ const LOOKS: &[(&str, &str)] = &[
     ("month", "month apr"),
     ("month-so-far", "month"),
     ("results", "results"),
+    ("tax-year", "tax-year"),
+    ("tax-year-ended", "tax-year 2025-26"),
     ("cash", "cash"),
     ("log", "log"),
     ("log-of-a-car", "log 8"),

@@ -18,6 +18,7 @@ mod returns;
 mod stock_book;
 mod stock_cost;
 mod stock_ratios;
+mod tax_year;
 mod vat_return;
 mod vehicle_tax;
 mod vins;

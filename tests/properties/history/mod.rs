@@ -33,6 +33,11 @@ pub fn history(seed: u64, commands: usize) -> History {
     Trader::new(seed, today()).trade(commands)
 }
 
+/// A history that ends on another day.
+pub fn history_to(seed: u64, commands: usize, today: NaiveDate) -> History {
+    Trader::new(seed, today).trade(commands)
+}
+
 /// Any history; a failing one is made shorter, never another.
 pub fn any_history() -> impl Strategy<Value = (u64, usize)> {
     (any::<u64>().no_shrink(), 30..=70_usize)

@@ -10,6 +10,7 @@ use proptest::prelude::*;
 fn reports(yard: &Yard, day: NaiveDate, cars: usize) -> Vec<String> {
     let month = day.with_day(1).expect("a first").pred_opt().expect("an eve").format("%Y-%m");
     let mut typed = vec!["stock".to_owned(), "cash".into(), "month".into(), format!("month {month}"), "results".into()];
+    typed.push("tax-year".into());
     typed.extend((1..=cars).map(|car| format!("car {car}")));
     typed
         .iter()

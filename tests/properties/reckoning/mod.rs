@@ -10,6 +10,7 @@ mod day;
 mod period;
 mod rounding;
 mod stay;
+mod tax_year;
 
 use crate::common::Yard;
 use crate::history::{Dice, History, any_history, history};

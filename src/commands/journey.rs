@@ -1,0 +1,37 @@
+//! `journey`: business miles in the owner's own vehicle.
+
+use crate::cli::journey::JourneyArgs;
+use crate::commands::Context;
+use crate::commands::recording::{Said, record};
+use crate::domain::day::long;
+use crate::domain::journey::Distance;
+use crate::domain::pence::Pence;
+use crate::domain::rates::in_force;
+use crate::domain::rates::income_tax::MILEAGE_RATE;
+use crate::domain::tax_year::TaxYear;
+use crate::domain::wording::Wording;
+use crate::error::Error;
+use crate::report::recorded::Recorded;
+use crate::store::{Book, Reader};
+use chrono::NaiveDate;
+
+pub fn run(args: &JourneyArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
+    let on = context.past_day(args.on.as_ref())?;
+    let purpose: Wording = args.purpose.join(" ").parse()?;
+    record(book, context, "journey", args.trying.dry_run, |recording| {
+        recording.add_journey(on, args.miles, purpose.as_str())?;
+        let mut said = Said::new(format!("{} on {}: {purpose}", args.miles, long(on)), []);
+        said.notes.extend(so_far(recording.read(), on)?);
+        Ok(said)
+    })
+}
+
+/// What the tax year of `on` has come to with this journey.
+fn so_far(reader: Reader<'_>, on: NaiveDate) -> Result<Option<String>, Error> {
+    let year = TaxYear::of(on);
+    let Some(rate) = in_force(&MILEAGE_RATE, year.first_day()) else { return Ok(None) };
+    let journeys = reader.journeys(year.first_day(), year.last_day())?;
+    let distance: Distance = journeys.iter().map(|journey| journey.distance).sum();
+    let amount: Pence = distance.at_flat_rate(&rate.value);
+    Ok(Some(format!("{distance} in {year} now: {amount} at the flat rate")))
+}
