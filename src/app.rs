@@ -2,6 +2,7 @@
 
 mod demo;
 mod written;
+mod year_end;
 
 use crate::app::written::Written;
 use crate::cli::bid::BidArgs;
@@ -75,6 +76,10 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     context.fees = fees(command)?;
     if let Some(written) = Written::by(command) {
         return written.write(&open_to_read(&path)?, &context, env).map(|()| 0);
+    }
+    if let Command::Export(args) = command {
+        let report = year_end::export(&args.folder, args.year, &path, &context)?.into();
+        return show(&report, command, &cli.everywhere, env).map(|()| 0);
     }
     let report = match commands::does(command) {
         Does::Looks => commands::run(command, &mut open_to_read(&path)?, &context)?,

@@ -98,9 +98,9 @@ fn context_on(
     Ok(Context { today: on, standing_to: on, now: on.and_time(nine).and_utc(), ..real })
 }
 
-fn parse(words: &[String]) -> Result<Cli, Error> {
+pub(super) fn parse(words: &[String]) -> Result<Cli, Error> {
     let words = std::iter::once("runabout".to_owned()).chain(words.iter().cloned()).map(OsString::from).collect();
-    cli::read(words).map_err(|error| Error::Ours(format!("the demo does not parse: {error}")))
+    cli::read(words).map_err(|error| Error::Ours(format!("a command of the program's own does not parse: {error}")))
 }
 
 fn script() -> Result<Vec<Typed>, Error> {

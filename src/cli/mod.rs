@@ -18,6 +18,7 @@ pub mod dispose;
 pub mod done;
 pub mod draw;
 pub mod due;
+pub mod export;
 pub mod forecast;
 pub mod hours;
 pub mod invoice;
@@ -238,6 +239,8 @@ pub enum Command {
     Close(close::CloseArgs),
     /// Check the book: the file, every month's proof, closed months, receipts
     Verify(verify::VerifyArgs),
+    /// Write everything an accountant asks for to a folder
+    Export(export::ExportArgs),
     /// Your name, VAT, headings and what is flagged
     Settings(settings::SettingsArgs),
     /// Open an invented yard in a fresh book and show every main screen

@@ -157,7 +157,8 @@ pub fn does(command: &Command) -> Does {
             Some(SettingsAction::Set { trying, .. }) => *trying,
             Some(SettingsAction::Headings) | None => return Does::Looks,
         },
-        Command::Bid(_)
+        Command::Export(_)
+        | Command::Bid(_)
         | Command::Forecast(_)
         | Command::Lessons(_)
         | Command::Stock(_)
@@ -240,7 +241,7 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Verify(_) => verify::run(book.read(), context)?.into(),
         Command::Invoice(args) => invoice::run(args, book.read(), context)?.into(),
         Command::Log(args) => log::run(args, book.read(), context)?.into(),
-        Command::Demo(_) | Command::Calendar(_) => {
+        Command::Demo(_) | Command::Calendar(_) | Command::Export(_) => {
             return Err(Error::Ours("this command answers with something else than a report".into()));
         }
     })

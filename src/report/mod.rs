@@ -11,6 +11,7 @@ mod car_page;
 pub mod cash;
 pub mod cell;
 pub mod closed;
+pub mod copied;
 pub mod document;
 pub mod due;
 #[cfg(test)]
@@ -109,6 +110,8 @@ reports! {
     Verify(verify::VerifyReport),
     /// The paper of a deal.
     Invoice(invoice::InvoiceReport),
+    /// Files written to a folder.
+    Copied(copied::CopiedReport),
     /// What was recorded.
     Log(log::LogReport),
     /// The settings.

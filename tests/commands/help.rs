@@ -66,9 +66,18 @@ fn every_command_has_two_examples_and_they_run_as_written() {
             assert!(example.starts_with(words.split(' ').next().unwrap()), "{example}");
             // Files an example names are made in the yard's own folder, not where the tests run.
             let within = |yard: &Yard| {
-                ["practice.book", "dates.ics", "book.html", "record.html", "mot-slip.jpg", "invoice.pdf"]
-                    .iter()
-                    .fold(example.clone(), |line, file| line.replace(file, &yard.folder().join(file).to_string_lossy()))
+                [
+                    "practice.book",
+                    "dates.ics",
+                    "book.html",
+                    "record.html",
+                    "mot-slip.jpg",
+                    "invoice.pdf",
+                    "year-end",
+                    "papers",
+                ]
+                .iter()
+                .fold(example.clone(), |line, file| line.replace(file, &yard.folder().join(file).to_string_lossy()))
             };
             let tries = [&filled, &fresh, &closed].map(|yard| {
                 let yard = yard.copy();

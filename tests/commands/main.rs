@@ -22,3 +22,4 @@ mod saved;
 mod stock_book;
 mod tax_year;
 mod vat;
+mod year_end;

@@ -1,0 +1,128 @@
+//! `export DIR --year`: what an accountant asks for, made by the very commands that show it, a file each,
+//! with a list of contents.
+
+use crate::app::demo::parse;
+use crate::commands::{self, Context};
+use crate::domain::month::Month;
+use crate::domain::refusal::Refusal;
+use crate::domain::tax_year::TaxYear;
+use crate::error::Error;
+use crate::render;
+use crate::report::Report;
+use crate::report::cell::Cell;
+use crate::report::copied::CopiedReport;
+use crate::report::document::{Column, Table};
+use crate::store::open_to_read;
+use chrono::NaiveDate;
+use std::fs;
+use std::io::Write;
+use std::path::Path;
+
+/// A file: its name, the command that makes it, the list of it, what it holds.
+type Wanted = (String, String, Option<&'static str>, &'static str);
+
+/// Writes the folder, which must be new.
+pub(super) fn export(folder: &Path, year: TaxYear, book: &Path, context: &Context) -> Result<CopiedReport, Error> {
+    if year.first_day() > context.today {
+        return Err(Refusal::NothingBefore { what: format!("the tax year {year} has not begun") }.into());
+    }
+    make_private_folder(folder)?;
+    let last = year.last_day().min(context.today);
+    let mut contents = contents();
+    for (name, line, part, holds) in wanted(year, last) {
+        let report = answer(&line, book, context)?;
+        let document = report.document();
+        let Some(table) = document.part(part) else { continue };
+        let csv = render::csv::table_csv(table).map_err(|error| Error::Ours(error.to_string()))?;
+        write_private(&folder.join(&name), &csv)?;
+        contents.row(vec![Cell::text(name), Cell::text(holds), Cell::text(format!("runabout {line}"))]);
+    }
+    let line = format!("stock-book --from {} --to {last}", year.first_day());
+    if let Report::StockBook(report) = answer(&line, book, context)? {
+        write_private(&folder.join("stock-book.html"), &render::html::stock_book::stock_book(&report))?;
+        let shown = format!("runabout {line} --html");
+        contents.row(vec![Cell::text("stock-book.html"), Cell::text("the stock book, to print"), Cell::text(shown)]);
+    }
+    let files = contents.rows.len();
+    let csv = render::csv::table_csv(&contents).map_err(|error| Error::Ours(error.to_string()))?;
+    write_private(&folder.join("contents.csv"), &csv)?;
+    let said = format!("Wrote {files} files for {year} to {}; contents.csv lists them.", folder.display());
+    let notes = vec![
+        "it holds names and addresses; a record, not advice: your accountant decides what goes on a return".into(),
+    ];
+    Ok(CopiedReport::new("export", context.today, folder.display().to_string(), None, said, notes))
+}
+
+fn contents() -> Table {
+    let columns = ["file", "holds", "made_by"].map(|key| Column::new(key, key).csv_only());
+    Table::new("contents", columns.into(), "")
+}
+
+/// Every file wanted of a year up to a day.
+fn wanted(year: TaxYear, last: NaiveDate) -> Vec<Wanted> {
+    let first = year.first_day();
+    let span = format!("--from {first} --to {last}");
+    let mut wanted: Vec<Wanted> = vec![
+        (
+            "stock-book.csv".into(),
+            format!("stock-book {span}"),
+            None,
+            "every car: bought, sold or gone, margin, VAT due",
+        ),
+        ("vat-boxes.csv".into(), format!("vat {span}"), None, "VAT of the whole year, box by box"),
+    ];
+    let of_the_year = [
+        ("boxes", "the return's boxes, cash basis and traditional"),
+        ("cash-income", "every receipt, cash basis"),
+        ("cash-expenses", "every payment, cash basis"),
+        ("traditional-income", "income, traditional"),
+        ("traditional-expenses", "expenses, traditional"),
+        ("stock", "stock at the start and the end"),
+        ("journeys", "business miles at the flat rate"),
+        ("equipment", "equipment to keep"),
+        ("identity", "why the two bases differ, line by line"),
+    ];
+    wanted.extend(
+        of_the_year
+            .map(|(part, holds)| (format!("tax-year-{part}.csv"), format!("tax-year {year}"), Some(part), holds)),
+    );
+    let months = std::iter::successors(Some(Month::of(first)), |month| Some(month.next()));
+    for month in months.take_while(|month| *month <= Month::of(last)) {
+        for (part, holds) in [
+            ("cars-sold", "cars sold in the month"),
+            ("overhead-lines", "overheads of the month"),
+            ("bridge", "the month's profit proved against the cash"),
+        ] {
+            wanted.push((
+                format!("month-{}-{part}.csv", month.iso()),
+                format!("month {}", month.iso()),
+                Some(part),
+                holds,
+            ));
+        }
+    }
+    wanted
+}
+
+fn answer(line: &str, book: &Path, context: &Context) -> Result<Report, Error> {
+    let cli = parse(&line.split(' ').map(str::to_owned).collect::<Vec<_>>())?;
+    let command = cli.command.as_ref().ok_or_else(|| Error::Ours(format!("`{line}` says nothing to do")))?;
+    commands::run(command, &mut open_to_read(book)?, context)
+}
+
+/// A new folder only its owner can look into.
+fn make_private_folder(folder: &Path) -> Result<(), Error> {
+    let mut builder = fs::DirBuilder::new();
+    #[cfg(unix)]
+    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
+    builder.create(folder).map_err(|source| Error::CannotWrite { path: folder.to_owned(), source })
+}
+
+fn write_private(path: &Path, text: &str) -> Result<(), Error> {
+    let mut options = fs::OpenOptions::new();
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    let written = options.open(path).and_then(|mut file| file.write_all(text.as_bytes()));
+    written.map_err(|source| Error::CannotWrite { path: path.to_owned(), source })
+}
