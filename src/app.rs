@@ -9,6 +9,8 @@ use crate::cli::bid::BidArgs;
 use crate::cli::{self, Cli, Colour, Command, Everywhere, Format};
 use crate::commands::{self, Context, Does};
 use crate::domain::fee_scale::FeeScale;
+use crate::domain::own_rates;
+use crate::domain::rate_table::Rates;
 use crate::domain::refusal::Refusal;
 use crate::domain::unseen::written_out;
 use crate::env::Env;
@@ -74,15 +76,20 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     let path = book_path(&cli.everywhere, env)?;
     let mut context = context(&cli.everywhere, env, &path, typed(&env.arguments))?;
     context.fees = fees(command)?;
+    context.rates = rates(&cli.everywhere, env, &path)?;
+    if let Command::Rates(args) = command {
+        let report = commands::statutory_figures(args, &context)?;
+        return show(&report, command, &cli.everywhere, env).map(|()| 0);
+    }
     if let Some(written) = Written::by(command) {
-        return written.write(&open_to_read(&path)?, &context, env).map(|()| 0);
+        return written.write(&open_to_read(&path)?.with_rates(context.rates), &context, env).map(|()| 0);
     }
     if let Command::Export(args) = command {
         let report = year_end::export(&args.folder, args.year, &path, &context)?.into();
         return show(&report, command, &cli.everywhere, env).map(|()| 0);
     }
     let report = match commands::does(command) {
-        Does::Looks => commands::run(command, &mut open_to_read(&path)?, &context)?,
+        Does::Looks => commands::run(command, &mut open_to_read(&path)?.with_rates(context.rates), &context)?,
         Does::Records { dry_run } => record(command, &path, &context, dry_run, env)?,
     };
     if let Report::Due(due) = &report
@@ -109,6 +116,9 @@ fn recorded_all_the_same(report: &Report, error: Error) -> Error {
         (Report::Closed(closed), Error::Output(source)) if closed.kept_entry().is_some() => {
             Error::OutputAfterRecording { entry: closed.kept_entry().unwrap_or_default(), source }
         }
+        (Report::Forgotten(forgotten), Error::Output(source)) if forgotten.kept_entry().is_some() => {
+            Error::OutputAfterRecording { entry: forgotten.kept_entry().unwrap_or_default(), source }
+        }
         (_, error) => error,
     }
 }
@@ -117,7 +127,8 @@ fn recorded_all_the_same(report: &Report, error: Error) -> Error {
 /// refused, or only tried, is taken away again.
 fn record(command: &Command, path: &Path, context: &Context, dry_run: bool, env: &mut Env) -> Result<Report, Error> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty() && !folder.exists());
-    let (mut book, new) = open_to_record(path)?;
+    let (book, new) = open_to_record(path)?;
+    let mut book = book.with_rates(context.rates);
     let done = commands::run(command, &mut book, context);
     drop(book);
     if new && (done.is_err() || dry_run) {
@@ -143,6 +154,7 @@ fn context(everywhere: &Everywhere, env: &Env, path: &Path, typed: String) -> Re
         typed,
         book: path.display().to_string(),
         fees: None,
+        rates: Rates::default(),
     })
 }
 
@@ -151,6 +163,21 @@ fn fees(command: &Command) -> Result<Option<FeeScale>, Error> {
     let Command::Bid(BidArgs { fees: Some(path), .. }) = command else { return Ok(None) };
     let text = std::fs::read_to_string(path).map_err(|source| Error::CannotRead { path: path.clone(), source })?;
     text.parse().map(Some).map_err(|source| Error::NotFees { path: path.clone(), source })
+}
+
+/// The statutory figures: those the program came with, and before them the lines of the file named
+/// or, without one, of the file beside the book, if it is there.
+fn rates(everywhere: &Everywhere, env: &Env, book: &Path) -> Result<Rates, Error> {
+    let named = everywhere.rates.as_ref().or(env.rates.as_ref());
+    let path = named.cloned().unwrap_or_else(|| book.with_extension("rates"));
+    let text = match std::fs::read_to_string(&path) {
+        Ok(text) => text,
+        Err(error) if named.is_none() && error.kind() == io::ErrorKind::NotFound => return Ok(Rates::default()),
+        Err(source) => return Err(Error::CannotRead { path, source }),
+    };
+    // Read once and kept as long as the program runs, so that what holds them can be copied freely.
+    let own = own_rates::read(text.leak()).map_err(|source| Error::NotRates { path: path.clone(), source })?;
+    Ok(Rates::with_own(own.leak(), path.display().to_string().leak()))
 }
 
 fn book_path(everywhere: &Everywhere, env: &Env) -> Result<PathBuf, Error> {

@@ -13,6 +13,8 @@ pub struct Env {
     pub arguments: Vec<OsString>,
     /// `RUNABOUT_BOOK`, when set.
     pub book: Option<PathBuf>,
+    /// `RUNABOUT_RATES`, when set.
+    pub rates: Option<PathBuf>,
     /// `RUNABOUT_TODAY`, when set: stands in for the clock's day.
     pub today: Option<String>,
     /// The clock's day, local.
@@ -53,6 +55,7 @@ impl Env {
         Self {
             arguments: std::env::args_os().collect(),
             book: std::env::var_os("RUNABOUT_BOOK").filter(|path| !path.is_empty()).map(PathBuf::from),
+            rates: std::env::var_os("RUNABOUT_RATES").filter(|path| !path.is_empty()).map(PathBuf::from),
             today: variable("RUNABOUT_TODAY"),
             clock_day: Local::now().date_naive(),
             clock: Utc::now(),

@@ -1,5 +1,6 @@
 //! Everything that can go wrong, as kinds: what is said, what hint is given, which exit code.
 
+use crate::domain::own_rates::OwnRateError;
 use crate::domain::refusal::Refusal;
 use crate::domain::value_error::ValueError;
 use crate::store::{BookError, KeepError, ReceiptError};
@@ -50,6 +51,26 @@ pub enum Error {
         /// What is wrong in it.
         #[source]
         source: ValueError,
+    },
+    /// A file of the trader's own rates has a line that will not do.
+    #[error("'{}' is not a file of rates", path.display())]
+    NotRates {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong in it, and where.
+        #[source]
+        source: OwnRateError,
+    },
+    /// A name is forgotten, but the file still is as it was in its unused parts.
+    #[error(
+        "entry {entry} is in the book and no row holds the name any more, but the file could not be made anew: a trace may be left in it"
+    )]
+    NotRebuilt {
+        /// The entry.
+        entry: i64,
+        /// What was in the way.
+        #[source]
+        source: BookError,
     },
     /// `RUNABOUT_TODAY` is not a day.
     #[error("RUNABOUT_TODAY: {0}")]
@@ -103,6 +124,8 @@ impl Error {
             | Self::CannotWrite { .. }
             | Self::CannotRead { .. }
             | Self::NotFees { .. }
+            | Self::NotRates { .. }
+            | Self::NotRebuilt { .. }
             | Self::Receipt(_) => 1,
             Self::Book(BookError::Sqlite(_)) | Self::Ours(_) => 70,
             Self::Book(_) => 4,
@@ -128,6 +151,10 @@ impl Error {
             Self::DemoBookExists(_) => "leave --book out, or name a file that is not there yet".into(),
             Self::Book(_) | Self::Ours(_) => "please report this, with the command as you typed it".into(),
             Self::NotFees { .. } => "a band a line: 0=90, then 200=115, then 1,000=5%+60".into(),
+            Self::NotRates { .. } => {
+                "a figure a line: vat-standard-rate 2027-04-01 20; `runabout rates` names them all".into()
+            }
+            Self::NotRebuilt { .. } => "make room, then give the same command again: it makes the file anew".into(),
             Self::CannotWrite { .. } => "name another file with --out FILE".into(),
             Self::OutputAfterRecording { .. } => "do not record it again; `runabout log` shows it".into(),
             Self::Output(_) | Self::Today(_) | Self::Receipt(_) | Self::CannotRead { .. } => return None,

@@ -107,7 +107,7 @@ fn wanted(year: TaxYear, last: NaiveDate) -> Vec<Wanted> {
 fn answer(line: &str, book: &Path, context: &Context) -> Result<Report, Error> {
     let cli = parse(&line.split(' ').map(str::to_owned).collect::<Vec<_>>())?;
     let command = cli.command.as_ref().ok_or_else(|| Error::Ours(format!("`{line}` says nothing to do")))?;
-    commands::run(command, &mut open_to_read(book)?, context)
+    commands::run(command, &mut open_to_read(book)?.with_rates(context.rates), context)
 }
 
 /// A new folder only its owner can look into.

@@ -20,6 +20,7 @@ pub mod draw;
 pub mod due;
 pub mod export;
 pub mod forecast;
+pub mod forget;
 pub mod hours;
 pub mod invoice;
 pub mod journey;
@@ -34,6 +35,7 @@ pub mod offer;
 pub mod paper;
 pub mod pay_in;
 pub mod programme;
+pub mod rates;
 pub mod receipt;
 pub mod receive;
 pub mod results;
@@ -103,6 +105,9 @@ pub struct Everywhere {
     /// The book to use, instead of the one in your data folder [or RUNABOUT_BOOK]
     #[arg(long, global = true, value_name = "FILE")]
     pub book: Option<PathBuf>,
+    /// Rates and thresholds of your own, instead of the file beside the book [or RUNABOUT_RATES]
+    #[arg(long, global = true, value_name = "FILE")]
+    pub rates: Option<PathBuf>,
     /// The day to take as today [or RUNABOUT_TODAY]
     #[arg(long, global = true, value_name = "DATE")]
     pub as_of: Option<WrittenDay>,
@@ -243,6 +248,10 @@ pub enum Command {
     Export(export::ExportArgs),
     /// Your name, VAT, headings and what is flagged
     Settings(settings::SettingsArgs),
+    /// Every rate, threshold and time limit known, with its source
+    Rates(rates::RatesArgs),
+    /// Take a person's name and address out of the book for good
+    Forget(forget::ForgetArgs),
     /// Open an invented yard in a fresh book and show every main screen
     Demo(demo::DemoArgs),
 }

@@ -208,7 +208,7 @@ pub fn amend(
         add_missing(recording, &rows, field, &stored).and_then(|added| added.ok_or_else(|| not_amendable().into()))?;
         return Ok(Amendment { was: "not known".into(), now, moved_to: None });
     };
-    check_limits(&meant, column, &stored)?;
+    check_limits(&meant, column, &stored, &recording.read().rates())?;
     check_fits(recording, first, column, &stored)?;
     let was = show(*reads, &total(&meant, column));
     let moved_to = moved_car(*reads, &meant, &stored)?;

@@ -5,6 +5,7 @@ use crate::domain::car_ref::StockNo;
 use crate::domain::day::{LAST_DAY, long};
 use crate::domain::dealing::{check_vat, share_equally};
 use crate::domain::pence::Pence;
+use crate::domain::rate_table::Rates;
 use crate::domain::refusal::Refusal;
 use crate::domain::value_error::ValueError;
 use crate::error::Error;
@@ -13,7 +14,7 @@ use chrono::NaiveDate;
 
 /// What the new value must not exceed, or fall below: the parts of a price, VAT in an amount, the
 /// lowest price under the asking price.
-pub fn check_limits(rows: &[&StoredRow], column: &str, stored: &Stored) -> Result<(), Error> {
+pub fn check_limits(rows: &[&StoredRow], column: &str, stored: &Stored, rates: &Rates) -> Result<(), Error> {
     let (Some(first), Stored::Number(new)) = (rows.first(), stored) else { return Ok(()) };
     let sum = |column: &str| Pence::new(rows.iter().filter_map(|row| row.number(column)).sum());
     let new = Pence::new(*new);
@@ -22,10 +23,10 @@ pub fn check_limits(rows: &[&StoredRow], column: &str, stored: &Stored) -> Resul
             if sum("finance") > new {
                 return Err(Refusal::FinanceTooBig { finance: sum("finance"), price: new }.into());
             }
-            check_vat(sum("vat"), new, day(first, "bought_on"))?;
+            check_vat(sum("vat"), new, day(first, "bought_on"), rates)?;
         }
-        ("line", "amount") => check_vat(sum("vat"), new, day(first, "dated"))?,
-        ("line", "vat") => check_vat(new, sum("amount"), day(first, "dated"))?,
+        ("line", "amount") => check_vat(sum("vat"), new, day(first, "dated"), rates)?,
+        ("line", "vat") => check_vat(new, sum("amount"), day(first, "dated"), rates)?,
         ("disposal", "value") if first.get("how") != Stored::Text("kept".into()) => {
             let with = "a car not kept for your own use";
             return Err(Refusal::DoesNotGoWith { what: "a value", with }.into());

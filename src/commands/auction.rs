@@ -60,12 +60,12 @@ pub fn charges(args: &BuyArgs, reader: Reader<'_>, via: Via, on: NaiveDate) -> R
     }
     let typed = args.buyers_fee.map(|amount| Fee { amount, vat: args.fee_vat });
     if let Some(Fee { amount, vat: Some(vat) }) = typed {
-        check_vat(vat, amount, on)?;
+        check_vat(vat, amount, on, &reader.rates())?;
     }
     let name = args.auction.as_ref().or(args.from.as_ref()).map(AsRef::as_ref);
     let scale = name.map(|name| saved_scale(reader, name)).transpose()?.flatten();
     let scale_is_missing = scale.is_none();
-    let scaled = scale.map(|scale| scale.fee(args.price, on)).filter(|fee| fee.amount.is_positive());
+    let scaled = scale.map(|scale| scale.fee(args.price, on, &reader.rates())).filter(|fee| fee.amount.is_positive());
     let fee = typed.or(scaled);
     let unknown = name.filter(|_| typed.is_none() && args.auction.is_some() && scale_is_missing);
     let near = unknown.map(|name| near_scales(reader, name)).transpose()?;

@@ -58,7 +58,7 @@ pub fn run(args: &BuyArgs, book: &mut Book, context: &Context) -> Result<Recorde
         let price = args.price + charges.in_price();
         let paid = paid_for_purchase(price, finance, args.paid_amount)?;
         let vat = args.vat.unwrap_or_default();
-        check_vat(vat, price, on)?;
+        check_vat(vat, price, on, &recording.read().rates())?;
         // The trader's own car comes out of his own pocket unless he says otherwise.
         let how = args.paid.or((via == Via::Own).then_some(PaidBy::Own));
         let pocket = pocket(recording.read(), how)?;

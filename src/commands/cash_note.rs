@@ -36,5 +36,5 @@ pub fn cash_note(reader: Reader<'_>, stock_no: StockNo, deal: Deal, on: NaiveDat
         .filter(|moved| moved.pocket == Pocket::Cash && of_deal(moved.purpose))
         .map(|moved| (moved.on, moved.amount.abs()))
         .collect();
-    Ok(caution(&cash, on).map(|caution| caution.to_string()))
+    Ok(caution(&cash, on, &reader.rates()).map(|caution| caution.to_string()))
 }

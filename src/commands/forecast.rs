@@ -13,7 +13,6 @@ use crate::domain::forecast::{
 use crate::domain::month::Month;
 use crate::domain::pence::Pence;
 use crate::domain::programme::Programme;
-use crate::domain::rates::standard_vat_rate;
 use crate::domain::registration::Registration;
 use crate::domain::stay::Left;
 use crate::domain::target::Whole;
@@ -104,8 +103,10 @@ fn starting_point(args: &ForecastArgs, reader: Reader<'_>, context: &Context) ->
         vat: None,
     };
     if registration.holds_on(day) {
-        forecasting.vat =
-            standard_vat_rate(day).map(|rate| VatQuarters { rate: rate.into(), quarter_end: settings.vat_quarter_end });
+        forecasting.vat = registration
+            .rates
+            .standard_vat_rate(day)
+            .map(|rate| VatQuarters { rate: rate.into(), quarter_end: settings.vat_quarter_end });
     }
     let vat_day = forecasting.vat.as_ref().map_or(day, |quarters| quarters.due_day(day));
     forecasting.vat_owed = vec![DatedAmount { on: vat_day, amount: balances.vat_owed }];

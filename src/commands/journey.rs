@@ -6,8 +6,7 @@ use crate::commands::recording::{Said, record};
 use crate::domain::day::long;
 use crate::domain::journey::Distance;
 use crate::domain::pence::Pence;
-use crate::domain::rates::in_force;
-use crate::domain::rates::income_tax::MILEAGE_RATE;
+use crate::domain::rates::income_tax::MileageRate;
 use crate::domain::tax_year::TaxYear;
 use crate::domain::wording::Wording;
 use crate::error::Error;
@@ -29,9 +28,9 @@ pub fn run(args: &JourneyArgs, book: &mut Book, context: &Context) -> Result<Rec
 /// What the tax year of `on` has come to with this journey.
 fn so_far(reader: Reader<'_>, on: NaiveDate) -> Result<Option<String>, Error> {
     let year = TaxYear::of(on);
-    let Some(rate) = in_force(&MILEAGE_RATE, year.first_day()) else { return Ok(None) };
+    let Some(rate) = MileageRate::of(&reader.rates(), year.first_day()) else { return Ok(None) };
     let journeys = reader.journeys(year.first_day(), year.last_day())?;
     let distance: Distance = journeys.iter().map(|journey| journey.distance).sum();
-    let amount: Pence = distance.at_flat_rate(&rate.value);
+    let amount: Pence = distance.at_flat_rate(&rate);
     Ok(Some(format!("{distance} in {year} now: {amount} at the flat rate")))
 }

@@ -20,6 +20,7 @@ mod done;
 mod draw;
 mod due;
 mod forecast;
+mod forget;
 mod hours;
 mod invoice;
 mod journey;
@@ -35,6 +36,7 @@ mod offer;
 mod paper;
 mod pay_in;
 mod programme;
+mod rates;
 mod receipt;
 mod receive;
 mod recording;
@@ -58,11 +60,13 @@ use crate::cli::Command;
 use crate::cli::calendar::CalendarArgs;
 use crate::cli::paper::PaperAction;
 use crate::cli::programme::ProgrammeAction;
+use crate::cli::rates::RatesArgs;
 use crate::cli::settings::SettingsAction;
 use crate::cli::standing::StandingAction;
 use crate::cli::stock_book::StockBookArgs;
 use crate::domain::day::WrittenDay;
 use crate::domain::fee_scale::FeeScale;
+use crate::domain::rate_table::Rates;
 use crate::domain::refusal::Refusal;
 use crate::domain::settings::Settings;
 use crate::error::Error;
@@ -87,6 +91,8 @@ pub struct Context {
     pub book: String,
     /// The fees read from a file named on the command line.
     pub fees: Option<FeeScale>,
+    /// The statutory figures in force, the trader's own among them.
+    pub rates: Rates,
 }
 
 impl Context {
@@ -136,6 +142,7 @@ pub fn does(command: &Command) -> Does {
         Command::Move(args) => args.trying,
         Command::Undo(args) => args.trying,
         Command::Amend(args) => args.trying,
+        Command::Forget(args) => args.trying,
         Command::Standing(args) => match args.action.as_ref().unwrap_or(&StandingAction::List) {
             StandingAction::Add { trying, .. }
             | StandingAction::Stop { trying, .. }
@@ -174,6 +181,7 @@ pub fn does(command: &Command) -> Does {
         | Command::Vat(_)
         | Command::Log(_)
         | Command::Verify(_)
+        | Command::Rates(_)
         | Command::Demo(_) => return Does::Looks,
     };
     Does::Records { dry_run: trying.dry_run }
@@ -223,6 +231,7 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Move(args) => move_money::run(args, book, context)?.into(),
         Command::Undo(args) => undo::run(args, book, context)?.into(),
         Command::Amend(args) => amend::run(args, book, context)?.into(),
+        Command::Forget(args) => forget::run(args, book, context)?.into(),
         Command::Standing(args) => standing::run(args, book, context)?,
         Command::Settings(args) => settings::run(args, book, context)?,
         Command::Programme(args) => programme::run(args, book, context)?,
@@ -241,10 +250,15 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Verify(_) => verify::run(book.read(), context)?.into(),
         Command::Invoice(args) => invoice::run(args, book.read(), context)?.into(),
         Command::Log(args) => log::run(args, book.read(), context)?.into(),
-        Command::Demo(_) | Command::Calendar(_) | Command::Export(_) => {
+        Command::Demo(_) | Command::Calendar(_) | Command::Export(_) | Command::Rates(_) => {
             return Err(Error::Ours("this command answers with something else than a report".into()));
         }
     })
+}
+
+/// The statutory figures in force, for which no book is needed.
+pub fn statutory_figures(args: &RatesArgs, context: &Context) -> Result<Report, Error> {
+    Ok(rates::run(args, context)?.into())
 }
 
 /// What `calendar` writes.
@@ -260,5 +274,8 @@ pub fn stock_book(args: &StockBookArgs, book: &Book, context: &Context) -> Resul
 /// The settings in force.
 fn settings_of(reader: Reader<'_>) -> Result<Settings, Error> {
     let stored = reader.settings()?;
-    Ok(Settings::read(stored.iter().map(|(key, value)| (key.as_str(), value.as_str()))).map_err(Refusal::from)?)
+    let mut settings =
+        Settings::read(stored.iter().map(|(key, value)| (key.as_str(), value.as_str()))).map_err(Refusal::from)?;
+    settings.registration.rates = reader.rates();
+    Ok(settings)
 }

@@ -5,6 +5,7 @@ use crate::commands::{Context, settings_of};
 use crate::domain::kept_figures::KeptFigures;
 use crate::domain::month::Month;
 use crate::domain::period::Period;
+use crate::domain::rate_table::VAT_STANDARD_RATE;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
 use crate::report::month::MonthReport;
@@ -24,5 +25,10 @@ pub fn run(args: &MonthArgs, reader: Reader<'_>, context: &Context) -> Result<Mo
     // Figures were kept of the whole month; of a part of it nothing can be compared.
     let kept = reader.kept_figures(month)?.filter(|_| to == month.last_day());
     let closed = kept.map(|kept| kept.differences(&KeptFigures::of(&figures)));
-    Ok(MonthReport::new(context.today, month, &figures, closed))
+    let own_rates = if registration.touches(month.first_day(), to) {
+        registration.rates.own_used(&VAT_STANDARD_RATE, month.first_day(), to)
+    } else {
+        Vec::new()
+    };
+    Ok(MonthReport::new(context.today, month, &figures, closed).with_own_rates(own_rates))
 }

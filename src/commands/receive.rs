@@ -32,7 +32,7 @@ fn receipt(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Resu
         return Err(Refusal::NoTarget { accepted: "--car CAR, or --other when it came from no car" }.into());
     }
     let vat = args.vat.unwrap_or_default();
-    check_vat(vat, args.amount, on)?;
+    check_vat(vat, args.amount, on, &reader.rates())?;
     let pocket = pocket(reader, args.paid)?;
     recording.add_line(&NewLine {
         stock_no: car.as_ref().map(|car| car.stock_no),

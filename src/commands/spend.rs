@@ -42,7 +42,7 @@ pub fn run(args: &SpendArgs, book: &mut Book, context: &Context) -> Result<Recor
 fn cost(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {
     let reader = recording.read();
     let heading = lookup::heading(reader, &args.heading, Direction::Cost)?;
-    check_vat(args.vat.unwrap_or_default(), args.amount, on)?;
+    check_vat(args.vat.unwrap_or_default(), args.amount, on, &reader.rates())?;
     let (parts, shared) = parts(args, reader)?;
     let pocket = if args.unpaid { None } else { Some(pocket(reader, args.paid)?) };
     for part in &parts {

@@ -89,7 +89,7 @@ fn add(new: &NewStanding<'_>, recording: &Recording<'_>, context: &Context) -> R
         let verdict = format!("is before the first due day, {}", long(first_on));
         return Err(ValueError::refused("last day", long(until), verdict).into());
     }
-    check_vat(new.vat, new.amount, first_on)?;
+    check_vat(new.vat, new.amount, first_on, &reader.rates())?;
     let running = reader
         .standings()?
         .into_iter()
@@ -156,7 +156,7 @@ fn change(
     recording: &Recording<'_>,
 ) -> Result<Said, Error> {
     let standing = find(recording.read(), name)?;
-    check_vat(vat, amount, from)?;
+    check_vat(vat, amount, from, &recording.read().rates())?;
     if from < standing.first_on {
         return Err(Refusal::BeforeItBegan { name: standing.name, first: standing.first_on }.into());
     }

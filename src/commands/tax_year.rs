@@ -6,6 +6,8 @@ use crate::domain::car_ref::StockNo;
 use crate::domain::due_item::DueItem;
 use crate::domain::due_tax::{TaxDates, is_over_mtd_threshold};
 use crate::domain::pence::Pence;
+use crate::domain::rate_table::{Rates, VAT_STANDARD_RATE};
+use crate::domain::rates::income_tax;
 use crate::domain::refusal::Refusal;
 use crate::domain::return_pages::Headings;
 use crate::domain::tax_figures::{TaxFacts, TaxFigures, tax_figures};
@@ -17,7 +19,15 @@ use crate::store::Reader;
 pub fn run(args: &TaxYearArgs, reader: Reader<'_>, context: &Context) -> Result<TaxYearReport, Error> {
     let year = args.year.unwrap_or(TaxYear::of(context.today));
     let registered = settings_of(reader)?.registration.from.is_some_and(|from| from <= year.last_day());
-    figures(year, reader, context, |figures| TaxYearReport::new(context.today, figures, registered))
+    let own_rates = own_used(year, registered, &context.rates);
+    figures(year, reader, context, |figures| TaxYearReport::new(context.today, figures, registered, own_rates))
+}
+
+/// The trader's own figures the year is reckoned with: those of its first day, and any rate of VAT.
+fn own_used(year: TaxYear, registered: bool, rates: &Rates) -> Vec<String> {
+    let (first, last) = (year.first_day(), year.last_day());
+    let vat = if registered { rates.own_used(&VAT_STANDARD_RATE, first, last) } else { Vec::new() };
+    vat.into_iter().chain(income_tax::TABLES.iter().flat_map(|table| rates.own_used(*table, first, first))).collect()
 }
 
 /// Reckons a tax year and hands the figures on.
@@ -60,10 +70,11 @@ pub fn tax_items(reader: Reader<'_>, context: &Context) -> Result<Vec<DueItem>, 
         let digital_in = year.next().next();
         // Sums first: the cars are looked at only where VAT could bring a large income under the threshold.
         let takings = reader.takings(year.first_day(), year.last_day())?;
-        if is_over_mtd_threshold(digital_in, takings) {
+        if is_over_mtd_threshold(&context.rates, digital_in, takings) {
             income.push((year, figures(year, reader, context, |figures| -> Pence { figures.cash.income() })?));
         }
     }
-    let dates = TaxDates { today: context.today, first_day, income: &income, remind_days: settings.remind_days };
+    let (remind_days, rates) = (settings.remind_days, context.rates);
+    let dates = TaxDates { today: context.today, first_day, income: &income, remind_days, rates };
     Ok(dates.due())
 }

@@ -4,6 +4,7 @@ use crate::cli::undo::UndoArgs;
 use crate::commands::Context;
 use crate::commands::recording::{Said, check_cars, check_parties, record};
 use crate::domain::facts::EntryNo;
+use crate::domain::forget_refusal::ForgetRefusal;
 use crate::domain::order::{Breach, check_standings};
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
@@ -20,6 +21,9 @@ pub fn run(args: &UndoArgs, book: &mut Book, context: &Context) -> Result<Record
             None => latest()?.ok_or(Refusal::NothingToUndo)?,
         };
         let row = standing_entry(reader, target, this)?;
+        if row.command == "forget" {
+            return Err(Refusal::from(ForgetRefusal::ForGood { entry: target }).into());
+        }
         let parties = reader.parties_of_entry(target)?;
         recording.take_back_entry(target).map_err(|error| match error {
             UndoError::Book(error) => Error::Book(error),

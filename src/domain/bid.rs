@@ -153,7 +153,7 @@ impl Prospect {
     /// What comes of buying at a hammer price of so many pounds.
     pub fn at(&self, pounds: u32) -> AtPrice {
         let price = Pence::new(i64::from(pounds) * 100);
-        let fee = self.fees.scale.fee(price, self.on);
+        let fee = self.fees.scale.fee(price, self.on, &self.registration.rates);
         let no_vat_shown = self.fees.flat + self.fees.percent.of(price);
         // A fee that shows no VAT belongs to the purchase price and one that shows it does not:
         // Buying second-hand vehicles using a VAT margin scheme, GOV.UK; Second Hand Car Auctions,
@@ -251,7 +251,7 @@ mod tests {
     }
 
     fn registered() -> Registration {
-        Registration { from: Some(day("2026-01-01")), until: None }
+        Registration { from: Some(day("2026-01-01")), ..Registration::default() }
     }
 
     fn doubled(sells_for: i64, costs: i64, scale: &str) -> Prospect {

@@ -3,18 +3,66 @@
 //! They cannot be signed away, and none of them is held by a buyer in the trade. Each answer is
 //! the last day the right can be used.
 
-use chrono::{Datelike, Days, NaiveDate};
+use chrono::{Datelike, NaiveDate};
 
 use crate::domain::day::add_months_clamped;
+use crate::domain::rate_table::{Days, Listed, Months, RateTable};
+use crate::domain::rates::{Dated, day};
 
-/// The short-term right to reject, in days.
-const REJECTION: Days = Days::new(30);
-/// The right to cancel a sale made at a distance, in days.
-const CANCELLATION: Days = Days::new(14);
-/// From the day a refund is agreed to the last day for paying it, in days.
-const REFUND: Days = Days::new(13);
-/// How long a fault counts as there from the start, in months.
-const PRESUMPTION: u32 = 6;
+/// The short-term right to reject.
+const REJECTION: Days = Days(30);
+/// The right to cancel a sale made at a distance.
+const CANCELLATION: Days = Days(14);
+/// In which a refund agreed is to be paid, the day it was agreed included.
+const REFUND: Days = Days(14);
+/// How long a fault counts as there from the start.
+const PRESUMPTION: Months = Months(6);
+
+/// The figures above, as they are listed.
+pub const TABLES: &[&dyn Listed] = &[
+    &RateTable::fixed(
+        "rejection",
+        "right to reject a car",
+        &[Dated {
+            from: day(2015, 10, 1),
+            value: REJECTION,
+            source: "Consumer Rights Act 2015 s.22(3); the day it began is from memory",
+        }],
+    ),
+    &RateTable::fixed(
+        "cancellation",
+        "right to cancel a sale at a distance",
+        &[Dated {
+            from: day(2014, 6, 13),
+            value: CANCELLATION,
+            source: "Consumer Contracts (Information, Cancellation and Additional Charges) Regulations 2013 regs 30 \
+                     and 31; the day they began is from memory",
+        }],
+    ),
+    &RateTable::fixed(
+        "refund",
+        "time to pay a refund in, once agreed",
+        &[Dated {
+            from: day(2015, 10, 1),
+            value: REFUND,
+            source: "Consumer Rights Act 2015 s.20(15); the day it began is from memory",
+        }],
+    ),
+    &RateTable::fixed(
+        "presumption",
+        "time in which a fault counts as there at delivery",
+        &[Dated {
+            from: day(2015, 10, 1),
+            value: PRESUMPTION,
+            source: "Consumer Rights Act 2015 s.19(14) and (15); the day it began is from memory",
+        }],
+    ),
+];
+
+/// `days` after a day.
+fn days_after(day: NaiveDate, days: u32) -> NaiveDate {
+    day.checked_add_days(chrono::Days::new(days.into())).unwrap_or(NaiveDate::MAX)
+}
 
 /// The last day of the short-term right to reject: thirty days beginning with the first day after
 /// the car is both the buyer's and delivered. A car taken away on the day it was sold has no
@@ -26,7 +74,7 @@ const PRESUMPTION: u32 = 6;
 /// Source: Consumer Rights Act 2015 s.22(3), and (6) and (7) for the clock.
 pub fn rejection_ends(owned_on: NaiveDate, delivered_on: Option<NaiveDate>) -> NaiveDate {
     let later = delivered_on.map_or(owned_on, |delivered_on| delivered_on.max(owned_on));
-    later.checked_add_days(REJECTION).unwrap_or(NaiveDate::MAX)
+    days_after(later, REJECTION.0)
 }
 
 /// The last day on which a buyer at a distance may cancel without a reason: fourteen days after
@@ -35,7 +83,7 @@ pub fn rejection_ends(owned_on: NaiveDate, delivered_on: Option<NaiveDate>) -> N
 /// Source: Consumer Contracts (Information, Cancellation and Additional Charges) Regulations 2013
 /// regs 30 and 31.
 pub fn cancellation_ends(delivered_on: NaiveDate) -> NaiveDate {
-    delivered_on.checked_add_days(CANCELLATION).unwrap_or(NaiveDate::MAX)
+    days_after(delivered_on, CANCELLATION.0)
 }
 
 /// The last day for paying a refund that was agreed: the fourteenth, the day it was agreed included.
@@ -43,7 +91,7 @@ pub fn cancellation_ends(delivered_on: NaiveDate) -> NaiveDate {
 /// Source: Consumer Rights Act 2015 s.20(15); that the count begins with the day itself is from
 /// memory, and is the earlier reading.
 pub fn refund_ends(agreed_on: NaiveDate) -> NaiveDate {
-    agreed_on.checked_add_days(REFUND).unwrap_or(NaiveDate::MAX)
+    days_after(agreed_on, REFUND.0 - 1)
 }
 
 /// The last day on which a fault that shows is taken to have been there at delivery, unless the
@@ -56,7 +104,7 @@ pub fn refund_ends(agreed_on: NaiveDate) -> NaiveDate {
 /// Source: Consumer Rights Act 2015 s.19(14) and (15), its wording from memory; the last day is
 /// derived.
 pub fn presumption_ends(delivered_on: NaiveDate) -> NaiveDate {
-    let same_day = add_months_clamped(delivered_on, PRESUMPTION);
+    let same_day = add_months_clamped(delivered_on, PRESUMPTION.0);
     if same_day.day() == delivered_on.day() { same_day.pred_opt().unwrap_or(same_day) } else { same_day }
 }
 

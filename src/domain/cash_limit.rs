@@ -9,7 +9,12 @@ use std::fmt;
 use chrono::NaiveDate;
 
 use crate::domain::pence::Pence;
-use crate::domain::rates::{CASH_LIMIT, CashLimit, in_force};
+use crate::domain::rate_table::{RateTable, Rates};
+use crate::domain::rates::{CASH_LIMIT, CashLimit};
+
+/// The limit by the day of the payment.
+pub const LIMIT: RateTable<CashLimit> =
+    RateTable::new("cash-limit", "cash that makes a high value dealer", &CASH_LIMIT);
 
 /// That the cash of a deal has come to the limit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -25,10 +30,10 @@ pub struct CashCaution {
 /// One short sentence without a full stop.
 impl fmt::Display for CashCaution {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self { total, limit: CashLimit { words, .. }, .. } = self;
+        let Self { total, limit, .. } = self;
         write!(
             f,
-            "{total} of cash in one deal comes to the high value dealer limit ({words}): see HMRC's guidance first"
+            "{total} of cash in one deal comes to the high value dealer limit ({limit}): see HMRC's guidance first"
         )
     }
 }
@@ -43,7 +48,7 @@ impl fmt::Display for CashCaution {
 /// Source: Money laundering supervision for high value dealers, GOV.UK,
 /// gov.uk/guidance/money-laundering-regulations-high-value-dealer-registration: single payments,
 /// several for one transaction, and payments broken down to stay below.
-pub fn caution(cash_payments: &[(NaiveDate, Pence)], now: NaiveDate) -> Option<CashCaution> {
+pub fn caution(cash_payments: &[(NaiveDate, Pence)], now: NaiveDate, rates: &Rates) -> Option<CashCaution> {
     let mut seen: Vec<_> =
         cash_payments.iter().filter(|(on, amount)| *on <= now && amount.is_positive()).copied().collect();
     seen.sort_unstable();
@@ -51,7 +56,7 @@ pub fn caution(cash_payments: &[(NaiveDate, Pence)], now: NaiveDate) -> Option<C
     let mut reached = None;
     for (on, amount) in seen {
         total += amount;
-        let limit = in_force(&CASH_LIMIT, on).map(|row| row.value).filter(|limit| total >= limit.sterling);
+        let limit = rates.in_force(&LIMIT, on).filter(|limit| total >= limit.sterling);
         reached = reached.or(limit.map(|limit| (on, limit)));
     }
     reached.map(|(reached_on, limit)| CashCaution { total, reached_on, limit })
@@ -66,7 +71,7 @@ mod tests {
 
     fn reached(payments: &[(NaiveDate, i64)], now: NaiveDate) -> Option<(i64, NaiveDate)> {
         let payments: Vec<_> = payments.iter().map(|(on, pounds)| (*on, Pence::new(pounds * 100))).collect();
-        caution(&payments, now).map(|found| (found.total.get() / 100, found.reached_on))
+        caution(&payments, now, &Rates::default()).map(|found| (found.total.get() / 100, found.reached_on))
     }
 
     #[test]
@@ -104,14 +109,15 @@ mod tests {
 
     #[test]
     fn a_penny_short_is_not_reached() {
-        assert_eq!(caution(&[(NOW, Pence::new(999_999))], NOW), None);
-        assert!(caution(&[(NOW, Pence::new(999_999)), (NOW, Pence::new(1))], NOW).is_some());
-        assert!(caution(&[(NOW, Pence::new(i64::MAX)), (NOW, Pence::new(i64::MAX))], NOW).is_some());
+        assert_eq!(caution(&[(NOW, Pence::new(999_999))], NOW, &Rates::default()), None);
+        assert!(caution(&[(NOW, Pence::new(999_999)), (NOW, Pence::new(1))], NOW, &Rates::default()).is_some());
+        assert!(caution(&[(NOW, Pence::new(i64::MAX)), (NOW, Pence::new(i64::MAX))], NOW, &Rates::default()).is_some());
     }
 
     #[test]
     fn the_sentence_defers_to_the_guidance() {
-        let said = |on, pence| caution(&[(on, Pence::new(pence))], NOW).map(|found| found.to_string());
+        let said =
+            |on, pence| caution(&[(on, Pence::new(pence))], NOW, &Rates::default()).map(|found| found.to_string());
         assert_eq!(
             said(NOW, 1_040_050).as_deref(),
             Some(

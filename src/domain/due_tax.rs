@@ -5,7 +5,7 @@
 use crate::domain::day::long;
 use crate::domain::due_item::{DueItem, DueKind, Series};
 use crate::domain::pence::Pence;
-use crate::domain::rates::in_force;
+use crate::domain::rate_table::Rates;
 use crate::domain::rates::income_tax::MTD_THRESHOLD;
 use crate::domain::tax_year::TaxYear;
 use chrono::NaiveDate;
@@ -21,6 +21,8 @@ pub struct TaxDates<'a> {
     pub income: &'a [(TaxYear, Pence)],
     /// Days ahead at which an item wants doing.
     pub remind_days: i64,
+    /// The figures in force.
+    pub rates: Rates,
 }
 
 /// Which of a tax year's items, the last digit of its number.
@@ -96,7 +98,7 @@ impl TaxDates<'_> {
     /// not profit, and rent with it, which the book does not know.
     fn is_digital(&self, year: TaxYear) -> bool {
         let told = self.income.iter().find(|(known, _)| *known == year.minus(2));
-        told.is_some_and(|(_, income)| is_over_mtd_threshold(year, *income))
+        told.is_some_and(|(_, income)| is_over_mtd_threshold(&self.rates, year, *income))
     }
 
     fn item(
@@ -117,8 +119,8 @@ impl TaxDates<'_> {
 
 /// Whether gross income of the tax year two before brings a trader into Making Tax Digital for Income
 /// Tax in `year`: over the threshold, not at it.
-pub fn is_over_mtd_threshold(year: TaxYear, income_two_years_before: Pence) -> bool {
-    in_force(&MTD_THRESHOLD, year.first_day()).is_some_and(|threshold| income_two_years_before > threshold.value)
+pub fn is_over_mtd_threshold(rates: &Rates, year: TaxYear, income_two_years_before: Pence) -> bool {
+    rates.in_force(&MTD_THRESHOLD, year.first_day()).is_some_and(|threshold| income_two_years_before > threshold)
 }
 
 #[cfg(test)]
@@ -133,7 +135,13 @@ mod tests {
     fn told(today: &str, first_day: &str, income: &[(&str, i64)]) -> Vec<(i64, String)> {
         let income: Vec<(TaxYear, Pence)> =
             income.iter().map(|(year, pounds)| (year.parse().unwrap(), Pence::new(pounds * 100))).collect();
-        let dates = TaxDates { today: day(today), first_day: day(first_day), income: &income, remind_days: 30 };
+        let dates = TaxDates {
+            today: day(today),
+            first_day: day(first_day),
+            income: &income,
+            remind_days: 30,
+            rates: Rates::default(),
+        };
         dates.due().iter().map(|item| (item.number, item.on.unwrap().to_string())).collect()
     }
 
@@ -183,7 +191,13 @@ mod tests {
 
     #[test]
     fn each_says_how_to_mark_it_done() {
-        let dates = TaxDates { today: day("2026-11-25"), first_day: day("2020-05-01"), income: &[], remind_days: 30 };
+        let dates = TaxDates {
+            today: day("2026-11-25"),
+            first_day: day("2020-05-01"),
+            income: &[],
+            remind_days: 30,
+            rates: Rates::default(),
+        };
         for item in dates.due() {
             assert!(item.until_done && item.action.contains(&format!("`runabout done {}`", item.number)), "{item:?}");
         }

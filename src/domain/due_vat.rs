@@ -109,7 +109,7 @@ mod tests {
     fn facts(today: &str, from: Option<&str>, until: Option<&str>) -> VatDue {
         VatDue {
             day: day(today),
-            registration: Registration { from: from.map(day), until: until.map(day) },
+            registration: Registration { from: from.map(day), until: until.map(day), ..Registration::default() },
             quarter_end: QuarterEnd::MARCH,
             vat_owed: Pence::ZERO,
             lead_days: 30,

@@ -15,7 +15,7 @@ use rust_decimal::Decimal;
 
 use crate::domain::digits::are_digits;
 use crate::domain::pence::Pence;
-use crate::domain::rates::standard_vat_rate;
+use crate::domain::rate_table::Rates;
 use crate::domain::value_error::ValueError;
 
 /// The word for a scale that VAT is added to.
@@ -156,13 +156,13 @@ impl FeeScale {
     /// A percentage is rounded to the penny, half away from zero, before it is added; so is the
     /// VAT, once, on the whole fee at the standard rate of the day. Before the first rate known
     /// (1 April 1991) that VAT is nil.
-    pub fn fee(&self, hammer: Pence, on: NaiveDate) -> Fee {
+    pub fn fee(&self, hammer: Pence, on: NaiveDate, rates: &Rates) -> Fee {
         let band = self.bands.iter().rev().find(|band| band.from <= hammer);
         let net = band.map_or(Pence::ZERO, |band| band.amount + band.percent.of(hammer));
         if !self.plus_vat {
             return Fee { amount: net, vat: None };
         }
-        let rate = standard_vat_rate(on).unwrap_or_default();
+        let rate = rates.standard_vat_rate(on).unwrap_or_default();
         let vat = Pence::from_pounds_rounded(net.to_pounds() * rate / Decimal::ONE_HUNDRED);
         Fee { amount: net + vat, vat: Some(vat) }
     }
@@ -246,7 +246,7 @@ mod tests {
     }
 
     fn paid(scale: &FeeScale, hammer: i64) -> i64 {
-        scale.fee(Pence::new(hammer), day("2026-11-21")).amount.get()
+        scale.fee(Pence::new(hammer), day("2026-11-21"), &Rates::default()).amount.get()
     }
 
     #[test]
@@ -282,7 +282,7 @@ mod tests {
         let scale = scale("0=100.02 plus-vat");
         assert!(scale.is_plus_vat());
         for (on, vat) in [("2008-12-01", 1_500), ("2010-06-01", 1_750), ("2026-11-21", 2_000), ("1990-01-01", 0)] {
-            let fee = scale.fee(Pence::ZERO, day(on));
+            let fee = scale.fee(Pence::ZERO, day(on), &Rates::default());
             assert_eq!(fee, Fee { amount: Pence::new(10_002 + vat), vat: Some(Pence::new(vat)) }, "{on}");
         }
         // A fifth of £0.13 is 2.6p, of £0.12 2.4p; half a penny, as at 17.5 % on 20p, rounds up.
@@ -292,7 +292,7 @@ mod tests {
             ("0=0.20 plus-vat", "2010-06-01", Some(4)),
             ("0=0.20", "2010-06-01", None),
         ] {
-            let fee = text.parse::<FeeScale>().unwrap().fee(Pence::ZERO, day(on));
+            let fee = text.parse::<FeeScale>().unwrap().fee(Pence::ZERO, day(on), &Rates::default());
             assert_eq!(fee.vat, vat.map(Pence::new), "{text} {on}");
         }
     }
@@ -361,8 +361,8 @@ mod tests {
     #[test]
     fn the_greatest_prices_do_not_overflow() {
         let scale = scale("0=99,999,999.99+100% plus-vat");
-        assert_eq!(scale.fee(Pence::new(i64::MAX), day("2026-11-21")).amount, Pence::new(i64::MAX));
-        assert_eq!(scale.fee(Pence::new(i64::MIN), day("2026-11-21")).amount, Pence::ZERO);
+        assert_eq!(scale.fee(Pence::new(i64::MAX), day("2026-11-21"), &Rates::default()).amount, Pence::new(i64::MAX));
+        assert_eq!(scale.fee(Pence::new(i64::MIN), day("2026-11-21"), &Rates::default()).amount, Pence::ZERO);
     }
 
     fn any_scale() -> impl Strategy<Value = FeeScale> {
@@ -428,7 +428,7 @@ mod tests {
 
         #[test]
         fn a_band_never_charges_less_for_more(scale in any_scale(), hammer in 0..=2_000_000_i64, more in 0..=100_i64) {
-            let fee = |hammer| scale.fee(Pence::new(hammer), day("2026-11-21"));
+            let fee = |hammer| scale.fee(Pence::new(hammer), day("2026-11-21"), &Rates::default());
             let band = |hammer| scale.starts().filter(|start| start.get() <= hammer).count();
             if band(hammer) == band(hammer + more) {
                 prop_assert!(fee(hammer).amount <= fee(hammer + more).amount);

@@ -7,7 +7,6 @@ use crate::domain::facts::{Car, Sale, TakeBack};
 use crate::domain::invoice_number::{credit_note, sales_invoice};
 use crate::domain::margin_vat::vat_in;
 use crate::domain::pence::Pence;
-use crate::domain::rates::standard_vat_rate;
 use crate::domain::registration::Registration;
 use crate::domain::value_error::ValueError;
 use crate::domain::words::{Outcome, Pocket};
@@ -126,7 +125,7 @@ pub enum VatOnPaper {
 /// What the invoice for `sale` says about VAT, by the day of sale. What it shows is what the books
 /// hold due on the sale.
 pub fn vat_on_paper(car: &Car, sale: &Sale, registration: &Registration) -> VatOnPaper {
-    match standard_vat_rate(sale.on) {
+    match registration.rates.standard_vat_rate(sale.on) {
         Some(rate) if registration.holds_on(sale.on) && car.vat_invoice => {
             let vat = vat_in(sale.selling_price, rate);
             VatOnPaper::Shown(VatShown { rate, net: sale.selling_price - vat, vat })

@@ -10,6 +10,8 @@ use std::str::FromStr;
 use chrono::{Datelike, Months, NaiveDate};
 
 use crate::domain::day::add_months_clamped;
+use crate::domain::rate_table::{Listed, RateTable, Years};
+use crate::domain::rates::Dated;
 use crate::domain::value_error::ValueError;
 use crate::domain::wording::Wording;
 use crate::domain::words::{Kind, word_set};
@@ -19,6 +21,45 @@ use crate::domain::words::{Kind, word_set};
 const RULES_OF_2018: NaiveDate = table_day(2018, 5, 20);
 /// Before then only vehicles older than this day could.
 const OLDEST_BEFORE_2018: NaiveDate = table_day(1960, 1, 1);
+/// From its first registration to a vehicle's first test.
+const FIRST_TEST: Years = Years(3);
+/// The same in Northern Ireland, vans aside.
+const FIRST_TEST_NI: Years = Years(4);
+/// The age at which a vehicle may need no test.
+const OLD_ENOUGH: Years = Years(40);
+
+/// The figures above, as they are listed.
+pub const TABLES: &[&dyn Listed] = &[
+    &RateTable::fixed(
+        "first-mot",
+        "age at the first MOT test",
+        &[Dated {
+            from: table_day(1989, 5, 15),
+            value: FIRST_TEST,
+            source: "Road Traffic Act 1988 s.47; the day it began is from memory",
+        }],
+    ),
+    &RateTable::fixed(
+        "first-mot-ni",
+        "age at the first MOT test in Northern Ireland, vans aside",
+        &[Dated {
+            from: table_day(1996, 1, 1),
+            value: FIRST_TEST_NI,
+            source: "\"How the MOT scheme works\", nidirect; Road Traffic (Northern Ireland) Order 1995; the day it \
+                     began is from memory",
+        }],
+    ),
+    &RateTable::fixed(
+        "no-mot-age",
+        "age from which a vehicle may need no MOT",
+        &[Dated {
+            from: RULES_OF_2018,
+            value: OLD_ENOUGH,
+            source: "\"Historic (classic) vehicles: MOT and vehicle tax\", GOV.UK",
+        }],
+    ),
+];
+
 /// The last days that were put off in 2020.
 const PUT_OFF: RangeInclusive<NaiveDate> = table_day(2020, 3, 30)..=table_day(2020, 7, 31);
 
@@ -111,10 +152,10 @@ pub struct FirstDue {
 /// the MOT scheme works", nidirect.
 pub fn first_due(first_registered: NaiveDate, region: Region, kind: Kind) -> FirstDue {
     let years = match (region, kind) {
-        (Region::Ni, Kind::Car | Kind::Motorcycle) => 4,
-        (Region::Gb, _) | (Region::Ni, Kind::Van) => 3,
+        (Region::Ni, Kind::Car | Kind::Motorcycle) => FIRST_TEST_NI,
+        (Region::Gb, _) | (Region::Ni, Kind::Van) => FIRST_TEST,
     };
-    let (last_day_without, other_reading) = day_before_anniversary(first_registered, years);
+    let (last_day_without, other_reading) = day_before_anniversary(first_registered, years.0);
     FirstDue { last_day_without, other_reading }
 }
 
@@ -147,7 +188,7 @@ pub fn may_be_exempt(first_registered: NaiveDate, on: NaiveDate) -> bool {
     if on < RULES_OF_2018 {
         return first_registered < OLDEST_BEFORE_2018;
     }
-    add_months_clamped(first_registered, 40 * 12) <= on
+    add_months_clamped(first_registered, OLD_ENOUGH.0 * 12) <= on
 }
 
 word_set! {

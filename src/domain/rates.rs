@@ -6,6 +6,7 @@ pub mod income_tax;
 use crate::domain::pence::Pence;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
+use std::fmt;
 
 /// A figure that holds from a day until the next row of its table begins.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -39,12 +40,6 @@ pub const STANDARD_VAT_RATE: [Dated<Decimal>; 4] = [
         source: "kmbs.co.uk/vat-standard-rate/ (one sixth from 4 January 2011)",
     },
 ];
-
-/// The standard rate of VAT on a day, in per cent: 20 is 20 %. None before 1 April 1991, the
-/// first day the table knows.
-pub fn standard_vat_rate(on: NaiveDate) -> Option<Decimal> {
-    in_force(&STANDARD_VAT_RATE, on).map(|row| row.value)
-}
 
 const SUPPLEMENT: &str = "VAT Notice 700/11 supplement (31 May 2024) and 700/1 supplement (10 July 2024), GOV.UK";
 const THRESHOLDS: &str = "VAT thresholds, rossmartin.co.uk";
@@ -81,23 +76,21 @@ pub const VAT_DEREGISTRATION_THRESHOLD: [Dated<Pence>; 8] = [
     Dated { from: day(2024, 4, 1), value: Pence::new(8_800_000), source: INCREASE },
 ];
 
-/// The registration threshold on a day. None before 1 April 2006, the first day the table knows.
-pub fn vat_registration_threshold(on: NaiveDate) -> Option<Pence> {
-    in_force(&VAT_REGISTRATION_THRESHOLD, on).map(|row| row.value)
-}
-
-/// The deregistration threshold on a day. None before 1 April 2011, the first day the table knows.
-pub fn vat_deregistration_threshold(on: NaiveDate) -> Option<Pence> {
-    in_force(&VAT_DEREGISTRATION_THRESHOLD, on).map(|row| row.value)
-}
-
 /// The cash that makes a high value dealer, as the law says it and as the book can test it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct CashLimit {
     /// In sterling; cash of just so much is caught.
     pub sterling: Pence,
-    /// In words, such as `£10,000`.
-    pub words: &'static str,
+    /// What the law says instead, where it is not in sterling.
+    pub words: Option<&'static str>,
+}
+
+/// As `£10,000`, or the law's own words.
+impl fmt::Display for CashLimit {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let sterling = self.sterling.to_string();
+        f.write_str(self.words.unwrap_or_else(|| sterling.strip_suffix(".00").unwrap_or(&sterling)))
+    }
 }
 
 /// The limit, oldest first. Nothing earlier is known here: until 25 June 2017 it was €15,000, and
@@ -109,14 +102,14 @@ pub const CASH_LIMIT: [Dated<CashLimit>; 2] = [
         // rates, so this is a round figure below what €10,000 was worth on any day until June
         // 2026: the euro has not been under 82p in those years (from memory). Better to be warned
         // early; it was about £8,600 in June 2026.
-        value: CashLimit { sterling: Pence::new(800_000), words: "€10,000, taken here as £8,000 to be safe" },
+        value: CashLimit { sterling: Pence::new(800_000), words: Some("€10,000, taken here as £8,000 to be safe") },
         source: "€10,000 from this day: HMRC, Economic Crime Supervision Handbook, \
                  gov.uk/hmrc-internal-manuals/economic-crime-supervision-handbook/ecsh51550; \
                  £8,000 from memory of exchange rates",
     },
     Dated {
         from: day(2026, 6, 30),
-        value: CashLimit { sterling: Pence::new(1_000_000), words: "£10,000" },
+        value: CashLimit { sterling: Pence::new(1_000_000), words: None },
         source: "Money Laundering and Terrorist Financing (Amendment) Regulations 2026, made 9 June 2026, as \
                  told at vinciworks.com/?p=39218 and \
                  keystonelaw.com/keynotes/what-are-the-changes-to-uk-money-laundering-regulations/",

@@ -3,6 +3,7 @@
 
 use crate::domain::deal_refusal::DealRefusal;
 use crate::domain::facts::EntryNo;
+use crate::domain::forget_refusal::ForgetRefusal;
 use crate::domain::paper_refusal::PaperRefusal;
 use crate::domain::pence::Pence;
 use crate::domain::value_error::ValueError;
@@ -99,6 +100,8 @@ pub enum Refusal {
     Deal(DealRefusal),
     /// There is no such paper to write.
     Paper(PaperRefusal),
+    /// A name cannot be forgotten, or not be brought back.
+    Forget(ForgetRefusal),
     /// The month is closed.
     Closed {
         /// What would change.
@@ -346,6 +349,12 @@ impl From<DealRefusal> for Refusal {
 impl From<PaperRefusal> for Refusal {
     fn from(refusal: PaperRefusal) -> Self {
         Self::Paper(refusal)
+    }
+}
+
+impl From<ForgetRefusal> for Refusal {
+    fn from(refusal: ForgetRefusal) -> Self {
+        Self::Forget(refusal)
     }
 }
 

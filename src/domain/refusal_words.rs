@@ -36,6 +36,7 @@ impl fmt::Display for Refusal {
             }
             Self::Deal(refusal) => write!(f, "{refusal}"),
             Self::Paper(refusal) => write!(f, "{refusal}"),
+            Self::Forget(refusal) => write!(f, "{refusal}"),
             Self::Closed { what, closed_to } => {
                 write!(f, "{what} is in a closed month: everything up to {} is closed", long(*closed_to))
             }
@@ -130,6 +131,7 @@ impl Refusal {
             },
             Self::Deal(refusal) => return refusal.hint(),
             Self::Paper(refusal) => return refusal.hint(),
+            Self::Forget(refusal) => return refusal.hint(),
             Self::Closed { closed_to, .. } => format!(
                 "`runabout close --reopen {}` opens it to be put right; what is found late is dated the day it is found",
                 closed_to.format("%Y-%m")

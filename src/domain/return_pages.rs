@@ -7,7 +7,7 @@
 
 use crate::domain::facts::Line;
 use crate::domain::pence::Pence;
-use crate::domain::rates::in_force;
+use crate::domain::rate_table::Rates;
 use crate::domain::rates::income_tax::SHORT_PAGES_LIMIT;
 use crate::domain::tax_year::TaxYear;
 use crate::domain::words::{Direction, word_set};
@@ -101,9 +101,9 @@ pub type FormBox = (&'static str, &'static str);
 
 impl Form {
     /// The pages of a year: the short ones while turnover is below the limit.
-    pub fn of(year: TaxYear, turnover: Pence) -> Self {
-        match in_force(&SHORT_PAGES_LIMIT, year.first_day()) {
-            Some(limit) if turnover < limit.value => Self::Short,
+    pub fn of(rates: &Rates, year: TaxYear, turnover: Pence) -> Self {
+        match rates.in_force(&SHORT_PAGES_LIMIT, year.first_day()) {
+            Some(limit) if turnover < limit => Self::Short,
             _ => Self::Full,
         }
     }

@@ -313,7 +313,7 @@ mod tests {
             to: day("2026-12-31"),
             standing_to: day("2026-12-31"),
             first_day: None,
-            registration: Registration { from: registered_from.map(day), until: None },
+            registration: Registration { from: registered_from.map(day), until: None, ..Registration::default() },
             opening: Opening::default(),
             cars,
             yard_lines: Vec::new(),

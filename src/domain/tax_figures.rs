@@ -8,8 +8,8 @@ use crate::domain::journey::{Journey, Mileage};
 use crate::domain::pence::Pence;
 use crate::domain::period::Period;
 use crate::domain::period_figures::PeriodFigures;
-use crate::domain::rates::in_force;
-use crate::domain::rates::income_tax::{MILEAGE_RATE, TRADING_ALLOWANCE};
+use crate::domain::rate_table::Rates;
+use crate::domain::rates::income_tax::{MileageRate, TRADING_ALLOWANCE};
 use crate::domain::return_pages::{Form, Headings, ReturnHeading};
 use crate::domain::stock_value::stock_value;
 use crate::domain::tax_lines::Basis;
@@ -117,13 +117,14 @@ pub fn tax_figures<'a>(given: &TaxFacts<'a>) -> Option<TaxFigures<'a>> {
         |asked, day| CarriedOver { stock: stock_value(facts, asked, day), paid_ahead: facts.balances(day).paid_ahead };
     let opening = carried(given.asked_at_start, eve);
     let closing = carried(given.asked_at_end, period.to());
-    let rate = in_force(&MILEAGE_RATE, given.year.first_day()).filter(|_| !given.journeys.is_empty());
-    let mileage = rate.map(|rate| Mileage::of(given.journeys, rate.value));
+    let rates = facts.registration.rates;
+    let rate = MileageRate::of(&rates, given.year.first_day()).filter(|_| !given.journeys.is_empty());
+    let mileage = rate.map(|rate| Mileage::of(given.journeys, rate));
     let cars_kept = figures.without_money.cars_kept;
     let cash = cash_basis(facts, given.bills, given.headings, mileage.as_ref(), period);
     let between = (&opening, &closing);
     let traditional = traditional(facts, given.headings, mileage.as_ref(), period, between, cars_kept);
-    let form = Form::of(given.year, cash.under(ReturnHeading::Sales));
+    let form = Form::of(&rates, given.year, cash.under(ReturnHeading::Sales));
     let equipment_unpaid = traditional.under(ReturnHeading::Capital) - cash.under(ReturnHeading::Capital);
     let handed_back: Pence = traditional
         .lines
@@ -137,7 +138,7 @@ pub fn tax_figures<'a>(given: &TaxFacts<'a>) -> Option<TaxFigures<'a>> {
         form,
         identity: identity(facts, eve, &figures, (&opening, &closing), equipment_unpaid),
         named: named_lines(form, &figures, &cash, &traditional, (&opening, &closing), mileage.as_ref()),
-        allowance: trading_allowance(period.from(), &cash),
+        allowance: trading_allowance(&rates, period.from(), &cash),
         book_profit: figures.profit,
         purchases: figures.cost_of_cars_bought() + handed_back,
         cash,
@@ -225,8 +226,8 @@ fn named_lines(
     all.into_iter().filter(|line| !(nothing(line.cash_basis) && nothing(line.traditional))).collect()
 }
 
-fn trading_allowance(first_day: NaiveDate, cash: &Basis) -> Option<TradingAllowance> {
-    let amount = in_force(&TRADING_ALLOWANCE, first_day)?.value;
+fn trading_allowance(rates: &Rates, first_day: NaiveDate, cash: &Basis) -> Option<TradingAllowance> {
+    let amount = rates.in_force(&TRADING_ALLOWANCE, first_day)?;
     let (income, expenses) = (cash.income(), cash.expenses());
     let usable = amount.min(income).max(Pence::ZERO);
     Some(TradingAllowance { amount, usable, better: usable > expenses, profit: income - usable })

@@ -10,7 +10,7 @@
 use crate::domain::day::long;
 use crate::domain::month::Month;
 use crate::domain::pence::Pence;
-use crate::domain::rates::{vat_deregistration_threshold, vat_registration_threshold};
+use crate::domain::rate_table::{Rates, VAT_DEREGISTRATION, VAT_REGISTRATION};
 use crate::domain::registration::Registration;
 use chrono::{Days, NaiveDate};
 use rust_decimal::Decimal;
@@ -77,14 +77,14 @@ pub fn look_ahead(realised_on: NaiveDate) -> Notice {
 
 /// Whether turnover is over the registration threshold of a day; just at it is not over (Increasing the VAT
 /// registration threshold, GOV.UK policy paper, 7 March 2024: £90,000 or less need not register).
-pub fn is_over(turnover: Pence, on: NaiveDate) -> bool {
-    vat_registration_threshold(on).is_some_and(|threshold| turnover > threshold)
+pub fn is_over(rates: &Rates, turnover: Pence, on: NaiveDate) -> bool {
+    rates.in_force(&VAT_REGISTRATION, on).is_some_and(|threshold| turnover > threshold)
 }
 
 /// Whether a registered trader who expects `turnover` in the next twelve months, without VAT, may ask to be
 /// deregistered: below the threshold of the day, not at it. Unknown before the table begins.
-pub fn may_deregister(turnover: Pence, on: NaiveDate) -> Option<bool> {
-    vat_deregistration_threshold(on).map(|threshold| turnover < threshold)
+pub fn may_deregister(rates: &Rates, turnover: Pence, on: NaiveDate) -> Option<bool> {
+    rates.in_force(&VAT_DEREGISTRATION, on).map(|threshold| turnover < threshold)
 }
 
 /// A month at whose end the threshold was crossed.
@@ -131,7 +131,8 @@ pub fn crossing(turnover: &Turnover, day: NaiveDate, registration: &Registration
         .take_while(|month| *month <= last)
         .filter(|month| since.is_none_or(|since| month.last_day() > since))
         .find_map(|month| {
-            let (twelve, threshold) = (turnover.twelve_to(month), vat_registration_threshold(month.last_day())?);
+            let (twelve, threshold) =
+                (turnover.twelve_to(month), registration.rates.in_force(&VAT_REGISTRATION, month.last_day())?);
             let notice = look_back(month);
             (twelve > threshold).then_some(Crossing { month, turnover: twelve, threshold, notice })
         })
@@ -178,16 +179,16 @@ impl Watch {
         let months = std::iter::successors(Some(first), |month| Some(month.next())).take_while(|month| *month <= last);
         let monthly_rate = began.and_then(|began| rate(turnover, Month::of(began), last));
         Self {
-            months: months.map(|month| WatchedMonth::new(turnover, month)).collect(),
+            months: months.map(|month| WatchedMonth::new(turnover, month, registration.rates)).collect(),
             this_month_so_far: turnover.0.range(last.next()..).map(|(_, turnover)| *turnover).sum(),
             crossing,
             monthly_rate,
             crossed_at_rate: match (crossing, monthly_rate) {
-                (None, Some(rate)) => crossed_at(turnover, rate, last),
+                (None, Some(rate)) => crossed_at(turnover, rate, last, &registration.rates),
                 _ => None,
             },
             look_ahead: look_ahead(day),
-            deregistration_threshold: vat_deregistration_threshold(day),
+            deregistration_threshold: registration.rates.in_force(&VAT_DEREGISTRATION, day),
         }
     }
 
@@ -198,12 +199,12 @@ impl Watch {
 }
 
 impl WatchedMonth {
-    fn new(turnover: &Turnover, month: Month) -> Self {
+    fn new(turnover: &Turnover, month: Month, rates: Rates) -> Self {
         Self {
             month,
             turnover: turnover.of(month),
             twelve_months: turnover.twelve_to(month),
-            threshold: vat_registration_threshold(month.last_day()),
+            threshold: rates.in_force(&VAT_REGISTRATION, month.last_day()),
         }
     }
 
@@ -223,14 +224,14 @@ fn rate(turnover: &Turnover, began: Month, last: Month) -> Option<Pence> {
 
 /// The first month after `last` whose twelve months would be over, every month from then on being at the
 /// rate. The month now running counts for what it has come to already, if that is more.
-fn crossed_at(turnover: &Turnover, rate: Pence, last: Month) -> Option<Month> {
+fn crossed_at(turnover: &Turnover, rate: Pence, last: Month, rates: &Rates) -> Option<Month> {
     let mut ahead = turnover.clone();
     let mut month = last;
     for _ in 0..MONTHS_AHEAD {
         month = month.next();
         let so_far = turnover.of(month);
         ahead.0.insert(month, rate.max(so_far));
-        if is_over(ahead.twelve_to(month), month.last_day()) {
+        if is_over(rates, ahead.twelve_to(month), month.last_day()) {
             return Some(month);
         }
     }
@@ -293,7 +294,11 @@ mod tests {
     #[test]
     fn registered_there_is_nothing_to_watch_and_after_it_only_what_comes_after() {
         let turnover = Turnover::new([(month("2024-05"), pounds(95_000)), (month("2026-10"), pounds(95_000))]);
-        let span = |from, until: Option<&str>| Registration { from: Some(day(from)), until: until.map(day) };
+        let span = |from, until: Option<&str>| Registration {
+            from: Some(day(from)),
+            until: until.map(day),
+            ..Registration::default()
+        };
         let crossed = |span| crossing(&turnover, day("2026-11-25"), &span).map(|crossing| crossing.on());
         assert_eq!(crossed(span("2024-07-01", None)), None);
         assert_eq!(crossed(span("2024-07-01", Some("2026-03-31"))), Some(day("2026-10-31")));

@@ -13,12 +13,28 @@ use rust_decimal::{Decimal, RoundingStrategy};
 use crate::domain::day::add_months_clamped;
 use crate::domain::month::Month;
 use crate::domain::pence::Pence;
+use crate::domain::rate_table::{Listed, RateTable};
+use crate::domain::rates::{Dated, day};
 use crate::domain::value_error::ValueError;
 
 /// A six-month licence is to be had only where a year costs more than this.
 const LEAST_FOR_SIX_MONTHS: Pence = Pence::new(5_000);
-/// What six months cost, in hundredths of a year's rate.
-const SIX_MONTHS_PERCENT: Decimal = Decimal::from_parts(55, 0, 0, false, 2);
+/// What six months cost, in per cent of a year's rate.
+const SIX_MONTHS_PERCENT: Decimal = Decimal::from_parts(55, 0, 0, false, 0);
+/// The figures above, as they are listed.
+pub const TABLES: &[&dyn Listed] = &[
+    &RateTable::fixed(
+        "tax-six-months-above",
+        "yearly vehicle tax above which six months can be had",
+        &[Dated { from: day(1994, 9, 1), value: LEAST_FOR_SIX_MONTHS, source: SIX_MONTHS_SOURCE }],
+    ),
+    &RateTable::fixed(
+        "tax-six-months",
+        "six months of vehicle tax, of a year's",
+        &[Dated { from: day(1994, 9, 1), value: SIX_MONTHS_PERCENT, source: SIX_MONTHS_SOURCE }],
+    ),
+];
+const SIX_MONTHS_SOURCE: &str = "Vehicle Excise and Registration Act 1994 ss.3 and 4; the day it began is from memory";
 /// How long to wait for a refund before asking after it.
 const REFUND_WITHIN: Days = Days::new(8 * 7);
 
@@ -79,7 +95,7 @@ pub fn price(annual_rate: Pence, months: TaxMonths) -> Option<Pence> {
     match months {
         TaxMonths::Twelve => Some(annual_rate),
         TaxMonths::Six if annual_rate > LEAST_FOR_SIX_MONTHS => {
-            Some(Pence::from_pounds_rounded(annual_rate.to_pounds() * SIX_MONTHS_PERCENT))
+            Some(Pence::from_pounds_rounded(annual_rate.to_pounds() * SIX_MONTHS_PERCENT / Decimal::ONE_HUNDRED))
         }
         TaxMonths::Six => None,
     }
@@ -92,7 +108,7 @@ pub fn annual_rate_from(paid: Pence, months: TaxMonths) -> Pence {
     match months {
         TaxMonths::Twelve => paid,
         TaxMonths::Six => {
-            let pounds = (paid.to_pounds() / SIX_MONTHS_PERCENT)
+            let pounds = (paid.to_pounds() * Decimal::ONE_HUNDRED / SIX_MONTHS_PERCENT)
                 .round_dp_with_strategy(0, RoundingStrategy::MidpointAwayFromZero);
             Pence::from_pounds_rounded(pounds)
         }

@@ -13,7 +13,7 @@ use crate::report::invoice_parts::{Mileage, Mot, Party, Term};
 const DEFECTS: usize = 600;
 
 /// Stands under every paper.
-pub const CAUTION: &str = "A record, not advice: check what an invoice must say with HMRC guidance or an accountant.";
+const CAUTION: &str = "A record, not advice: check what an invoice must say with HMRC guidance or an accountant.";
 
 impl InvoiceReport {
     /// `Invoice S12`, `Credit note C3`, `Purchase record`.

@@ -17,6 +17,7 @@ pub mod due;
 #[cfg(test)]
 mod fixture;
 pub mod forecast;
+pub mod forgotten;
 pub mod headings;
 pub mod invoice;
 pub mod invoice_page;
@@ -30,6 +31,7 @@ mod month_tables;
 pub mod papers;
 pub mod phrase;
 pub mod programme;
+pub mod rates;
 pub mod recorded;
 pub mod results;
 pub mod settings;
@@ -76,6 +78,8 @@ reports! {
     Recorded(recorded::Recorded),
     /// A month closed.
     Closed(closed::ClosedReport),
+    /// A name forgotten.
+    Forgotten(forgotten::ForgottenReport),
     /// The cars in stock.
     Stock(stock::StockReport),
     /// The stock book.
@@ -106,6 +110,8 @@ reports! {
     Vat(vat::VatReport),
     /// Turnover against the registration threshold.
     VatWatch(vat_watch::VatWatchReport),
+    /// The statutory figures.
+    Rates(rates::RatesReport),
     /// What checking the book found.
     Verify(verify::VerifyReport),
     /// The paper of a deal.

@@ -66,6 +66,9 @@ pub struct MonthReport {
     pub(super) closed: bool,
     /// Figures that are no longer what was kept when it was closed.
     pub(super) differences: Vec<DifferenceRow>,
+    /// Which of the trader's own statutory figures the month was reckoned with.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(super) own_rates: Vec<String>,
 }
 
 /// A figure that is no longer what was kept.
@@ -184,6 +187,12 @@ pub struct OtherPart {
 }
 
 impl MonthReport {
+    /// Says which of the trader's own statutory figures it was reckoned with.
+    #[must_use]
+    pub fn with_own_rates(self, own_rates: Vec<String>) -> Self {
+        Self { own_rates, ..self }
+    }
+
     /// Lays out the figures of `month`; of a closed one with what differs from what was kept then.
     pub fn new(as_of: NaiveDate, month: Month, figures: &PeriodFigures<'_>, closed: Option<Vec<Difference>>) -> Self {
         let (averages, stock) = (&figures.averages, &figures.stock);
@@ -231,6 +240,7 @@ impl MonthReport {
             bridge: BridgeParts::new(&figures.bridge),
             closed: closed.is_some(),
             differences: closed.into_iter().flatten().map(DifferenceRow::from).collect(),
+            own_rates: Vec::new(),
         }
     }
 

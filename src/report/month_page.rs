@@ -30,6 +30,9 @@ pub(super) fn document(report: &MonthReport) -> Document {
     document.heading("How well the money worked").facts(averages(report));
     list(&mut document, "What differs from when it was closed", differences(report));
     document.heading("From profit to cash").facts(steps_to_cash(&report.bridge)).table(bridge(&report.bridge));
+    for own in &report.own_rates {
+        document.note(own.as_str());
+    }
     document.sentence(match report.cars_sold.first() {
         Some(sold) => {
             format!("`runabout car {}` shows the lines behind a car; `runabout results` month by month.", sold.stock_no)

@@ -39,6 +39,9 @@ pub struct TaxYearReport {
     pub(super) stock_values: Vec<StockRow>,
     pub(super) register_by: IsoDay,
     pub(super) return_by: IsoDay,
+    /// Which of the trader's own statutory figures the year was reckoned with.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(super) own_rates: Vec<String>,
     /// Registered for VAT on some day counted.
     #[serde(skip)]
     pub(super) registered: bool,
@@ -185,7 +188,7 @@ fn word<S: Serializer>(heading: &ReturnHeading, serializer: S) -> Result<S::Ok, 
 
 impl TaxYearReport {
     /// Lays out the figures; `registered` when VAT was left out of any.
-    pub fn new(as_of: NaiveDate, figures: &TaxFigures<'_>, registered: bool) -> Self {
+    pub fn new(as_of: NaiveDate, figures: &TaxFigures<'_>, registered: bool, own_rates: Vec<String>) -> Self {
         let (year, period) = (figures.year, figures.period);
         Self {
             stamp: Stamp::new("tax-year", as_of),
@@ -194,6 +197,7 @@ impl TaxYearReport {
             to: IsoDay(period.to()),
             complete: period.to() == year.last_day(),
             form: figures.form,
+            own_rates,
             form_name: figures.form.name(),
             cash_basis: CashBasis::new(figures),
             traditional: Traditional::new(figures),

@@ -178,7 +178,7 @@ fn mileage(report: &TaxYearReport) -> Option<String> {
 
 /// Cautions, each short and where it applies.
 fn notes(report: &TaxYearReport) -> Vec<String> {
-    let mut notes = Vec::new();
+    let mut notes = report.own_rates.clone();
     if let Some(mileage) = &report.mileage {
         if !mileage.settled {
             notes.push(format!(

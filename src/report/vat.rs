@@ -3,6 +3,7 @@
 use crate::domain::car_ref::StockNo;
 use crate::domain::day::long;
 use crate::domain::facts::Car;
+use crate::domain::rate_table::VAT_STANDARD_RATE;
 use crate::domain::registration::Registration;
 use crate::domain::vat_quarter::return_due_day;
 use crate::domain::vat_return::{Behind, VatAccount, VatItem, VatReturn};
@@ -250,6 +251,7 @@ fn items_table(name: &'static str, rows: &[ItemRow]) -> Table {
 fn notes(found: &VatReturn<'_>, registration: &Registration) -> Vec<String> {
     let mut notes = Vec::new();
     if found.boxes.is_some() {
+        notes.extend(registration.rates.own_used(&VAT_STANDARD_RATE, found.asked.from(), found.asked.to()));
         notes.push(
             "This is the record, not the filing: Making Tax Digital for VAT wants the return sent by compatible \
              software, with a digital link from the figures to it."

@@ -82,7 +82,7 @@ impl VatWatchReport {
             look_ahead,
             deregistration_threshold: watch.deregistration_threshold.map(MoneyText),
             turnover_without_vat: without_vat.map(MoneyText),
-            may_deregister: without_vat.and_then(|turnover| may_deregister(turnover, as_of)),
+            may_deregister: without_vat.and_then(|turnover| may_deregister(&registration.rates, turnover, as_of)),
             months: watch.months.iter().map(MonthRow::from).collect(),
             since: registration.from.filter(|_| registered),
         }

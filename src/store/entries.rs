@@ -2,6 +2,7 @@
 
 use crate::domain::car_ref::StockNo;
 use crate::domain::facts::EntryNo;
+use crate::domain::rate_table::Rates;
 use crate::store::receipts::PendingCopies;
 use crate::store::{Book, BookError, Reader};
 use chrono::{DateTime, Utc};
@@ -14,6 +15,7 @@ pub struct Recording<'b> {
     pub(super) copies: PendingCopies,
     pub(super) transaction: Transaction<'b>,
     entry: EntryNo,
+    rates: Rates,
 }
 
 impl Book {
@@ -26,7 +28,7 @@ impl Book {
             params![at.format("%Y-%m-%dT%H:%M:%SZ").to_string(), command, typed],
         )?;
         let entry = transaction.last_insert_rowid();
-        Ok(Recording { copies: PendingCopies::default(), transaction, entry })
+        Ok(Recording { copies: PendingCopies::default(), transaction, entry, rates: self.rates })
     }
 }
 
@@ -38,7 +40,7 @@ impl Recording<'_> {
 
     /// For reading inside the transaction, the rows just written included.
     pub fn read(&self) -> Reader<'_> {
-        Reader { connection: &self.transaction }
+        Reader { connection: &self.transaction, rates: self.rates }
     }
 
     /// Says in words what was recorded and which cars it is about.
@@ -127,11 +129,12 @@ impl Reader<'_> {
         Ok(rows)
     }
 
-    /// The latest entry before `this` that still stands and is neither an undo nor a closing.
+    /// The latest entry before `this` that still stands and is neither an undo, a closing nor a
+    /// forgetting.
     pub fn latest_standing_entry(&self, this: EntryNo) -> Result<Option<EntryNo>, BookError> {
         Ok(self.connection.query_row(
             "SELECT max(entry_no) FROM entry WHERE entry_no < ?1 AND undone_by IS NULL AND undoes IS NULL
-                 AND command <> 'close'",
+                 AND command NOT IN ('close', 'forget')",
             [this],
             |row| row.get(0),
         )?)

@@ -76,7 +76,7 @@ impl Columns {
         Ok(Self { table: table.to_owned(), names })
     }
 
-    fn row_number(&self) -> &str {
+    pub(super) fn row_number(&self) -> &str {
         &self.names[0]
     }
 

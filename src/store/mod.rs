@@ -7,6 +7,7 @@ mod dates;
 mod deals;
 mod entries;
 mod facts;
+mod forget;
 mod history;
 mod lines;
 mod opening;
@@ -29,6 +30,7 @@ pub use cars::{NewCar, NewVehicle, VehicleFound};
 pub use closed_months::RowChange;
 pub use deals::{NewDisposal, NewSale};
 pub use entries::{EntryRow, Recording};
+pub use forget::{Mention, NamedFact};
 pub use history::{Change, StoredRow};
 pub use lines::{NewLine, NewMovement};
 pub use opening::{BookError, open_to_read, open_to_record};
@@ -37,23 +39,39 @@ pub use receipts::{KeepError, ReceiptRow};
 pub use settings::HeadingRow;
 pub use undo::UndoError;
 
+use crate::domain::rate_table::Rates;
 use rusqlite::Connection;
 
 /// An open book.
 #[derive(Debug)]
 pub struct Book {
     connection: Connection,
+    rates: Rates,
 }
 
 /// Reads facts from a book, inside whatever transaction is open.
 #[derive(Clone, Copy, Debug)]
 pub struct Reader<'c> {
     connection: &'c Connection,
+    rates: Rates,
 }
 
 impl Book {
     /// For looking.
     pub fn read(&self) -> Reader<'_> {
-        Reader { connection: &self.connection }
+        Reader { connection: &self.connection, rates: self.rates }
+    }
+
+    /// To be read with these statutory figures, instead of those the program came with alone.
+    #[must_use]
+    pub fn with_rates(self, rates: Rates) -> Self {
+        Self { rates, ..self }
+    }
+}
+
+impl Reader<'_> {
+    /// The statutory figures the book is read with.
+    pub fn rates(&self) -> Rates {
+        self.rates
     }
 }

@@ -1,5 +1,6 @@
 //! Opening a book: what is refused, what is set on every connection, and creating a new one.
 
+use crate::domain::rate_table::Rates;
 use crate::store::{Book, Reader, schema};
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, ErrorCode, OpenFlags};
@@ -88,7 +89,7 @@ pub fn open_to_read(path: &Path) -> Result<Book, BookError> {
     harden(&connection)?;
     schema::migrate(&connection, path)?;
     connection.execute_batch("BEGIN")?;
-    Ok(Book { connection })
+    Ok(Book { connection, rates: Rates::default() })
 }
 
 /// Opens a book for recording, making it (and its folder) when it is not there. Says whether it
@@ -105,7 +106,7 @@ pub fn open_to_record(path: &Path) -> Result<(Book, bool), BookError> {
     }
     harden(&connection)?;
     schema::migrate(&connection, path)?;
-    Ok((Book { connection }, new))
+    Ok((Book { connection, rates: Rates::default() }, new))
 }
 
 impl Reader<'_> {

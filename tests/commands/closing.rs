@@ -269,7 +269,7 @@ fn a_bare_undo_skips_closings_and_a_closing_can_be_undone_by_number() {
     yard.ok("close --reopen sep");
     assert_eq!(yard.dump_except(LOG), open);
     let undone = yard.json("undo");
-    assert!(undone["summary"].as_str().unwrap().contains("entry 10:"), "an opening is skipped too: {undone}");
+    assert!(undone["summary"].as_str().unwrap().contains("entry 10,"), "an opening is skipped too: {undone}");
     yard.ok("undo 16");
     assert_eq!(closed(&yard, "sep"), true);
 }

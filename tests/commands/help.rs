@@ -43,6 +43,7 @@ fn filled() -> Yard {
         "sell 4 800 --on 4/9/2026 --paid-amount 750",
         "buy UT08KEM 300 --on 5/9/2026",
         "sell 5 900 --on 6/9/2026 --paid-amount 600",
+        "offer 1 500 --by \"R Ashdown\" --on 6/11/2026",
     ] {
         yard.ok(line);
     }

@@ -116,6 +116,7 @@ impl Yard {
                 .map(OsString::from)
                 .collect(),
             book: Some(self.book()),
+            rates: None,
             today: None,
             clock_day: self.today,
             clock: self.today.and_time(noon).and_utc(),

@@ -22,6 +22,7 @@
 use chrono::NaiveDate;
 use runabout::domain::cash_limit::caution;
 use runabout::domain::pence::Pence;
+use runabout::domain::rate_table::Rates;
 
 fn day(text: &str) -> NaiveDate {
     text.parse().unwrap()
@@ -29,7 +30,7 @@ fn day(text: &str) -> NaiveDate {
 
 /// Whether cash of so many pence on a day is cautioned about.
 fn is_caught(on: &str, pence: i64) -> bool {
-    caution(&[(day(on), Pence::new(pence))], day("2026-12-31")).is_some()
+    caution(&[(day(on), Pence::new(pence))], day("2026-12-31"), &Rates::default()).is_some()
 }
 
 /// "£10,000 or more" from 30 June 2026: just so much is caught, a penny less is not.
@@ -59,8 +60,8 @@ fn ten_thousand_euro_until_29_june_2026() {
 fn payments_that_belong_together_count_together() {
     let deposit = (day("2026-07-01"), Pence::new(100_000));
     let parts = [(day("2026-07-04"), Pence::new(450_000)), (day("2026-07-06"), Pence::new(450_000))];
-    assert_eq!(caution(&parts, day("2026-07-06")), None);
-    let found = caution(&[parts[1], deposit, parts[0]], day("2026-07-06")).unwrap();
+    assert_eq!(caution(&parts, day("2026-07-06"), &Rates::default()), None);
+    let found = caution(&[parts[1], deposit, parts[0]], day("2026-07-06"), &Rates::default()).unwrap();
     assert_eq!((found.total, found.reached_on), (Pence::new(1_000_000), day("2026-07-06")));
 }
 
@@ -68,7 +69,7 @@ fn payments_that_belong_together_count_together() {
 #[test]
 fn the_caution_defers_to_hmrc() {
     for (on, limit) in [("2026-06-29", "€10,000"), ("2026-06-30", "£10,000")] {
-        let said = caution(&[(day(on), Pence::new(1_000_000))], day(on)).unwrap().to_string();
+        let said = caution(&[(day(on), Pence::new(1_000_000))], day(on), &Rates::default()).unwrap().to_string();
         assert!(said.contains(limit) && said.contains("HMRC's guidance"), "{said}");
     }
 }

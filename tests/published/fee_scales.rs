@@ -17,6 +17,7 @@
 use chrono::NaiveDate;
 use runabout::domain::fee_scale::{Fee, FeeScale};
 use runabout::domain::pence::Pence;
+use runabout::domain::rate_table::Rates;
 
 fn pounds(pounds: i64) -> Pence {
     Pence::new(pounds * 100)
@@ -24,7 +25,7 @@ fn pounds(pounds: i64) -> Pence {
 
 fn fee(scale: &str, hammer: Pence) -> Fee {
     let scale: FeeScale = scale.parse().unwrap();
-    scale.fee(hammer, NaiveDate::from_ymd_opt(2026, 6, 1).unwrap())
+    scale.fee(hammer, NaiveDate::from_ymd_opt(2026, 6, 1).unwrap(), &Rates::default())
 }
 
 /// Each row: first and last price printed, and the fee printed, in pounds.

@@ -14,6 +14,7 @@ mod main_job;
 mod margin_vat;
 mod marks;
 mod mot_dates;
+mod retention;
 mod returns;
 mod stock_book;
 mod stock_cost;

@@ -6,7 +6,7 @@
 use chrono::NaiveDate;
 use runabout::domain::margin_vat::{margin_vat, vat_in};
 use runabout::domain::pence::Pence;
-use runabout::domain::rates::standard_vat_rate;
+use runabout::domain::rate_table::Rates;
 use rust_decimal::Decimal;
 
 fn pounds(pounds: i64) -> Pence {
@@ -39,7 +39,7 @@ fn a_margin_of_five_hundred_pounds() {
 /// sale, one on which 15 % held, is ours.
 #[test]
 fn at_fifteen_per_cent() {
-    let rate = NaiveDate::from_ymd_opt(2009, 6, 1).and_then(standard_vat_rate);
+    let rate = NaiveDate::from_ymd_opt(2009, 6, 1).and_then(|on| Rates::default().standard_vat_rate(on));
     let vat = rate.map(|rate| margin_vat(pounds(1_000), pounds(1_500), rate));
     assert_eq!(vat, Some(Pence::new(6_522)));
     assert_eq!(vat.map(|vat| pounds(500) - vat), Some(Pence::new(43_478)));
@@ -99,7 +99,7 @@ fn the_days_the_standard_rate_changed() {
     ] {
         let on = NaiveDate::from_ymd_opt(year, month, day).unwrap();
         let expected = tenths.map(|tenths| Decimal::new(tenths, 1));
-        assert_eq!(standard_vat_rate(on), expected, "{on}");
+        assert_eq!(Rates::default().standard_vat_rate(on), expected, "{on}");
     }
 }
 

@@ -31,8 +31,8 @@ use chrono::NaiveDate;
 use runabout::domain::due_tax::{TaxDates, is_over_mtd_threshold};
 use runabout::domain::journey::Distance;
 use runabout::domain::pence::Pence;
-use runabout::domain::rates::in_force;
-use runabout::domain::rates::income_tax::{MILEAGE_RATE, TRADING_ALLOWANCE};
+use runabout::domain::rate_table::Rates;
+use runabout::domain::rates::income_tax::{MileageRate, TRADING_ALLOWANCE};
 use runabout::domain::return_pages::Form;
 use runabout::domain::tax_year::TaxYear;
 
@@ -66,7 +66,7 @@ fn the_rate_is_that_of_the_tax_year() {
         ("2026-04-05", 4_750, true),
         ("2026-04-06", 4_750, false),
     ] {
-        let rate = in_force(&MILEAGE_RATE, TaxYear::of(day(on)).first_day()).unwrap().value;
+        let rate = MileageRate::of(&Rates::default(), TaxYear::of(day(on)).first_day()).unwrap();
         let amount = Distance::from_tenths(110_000).at_flat_rate(&rate);
         assert_eq!((amount, rate.settled), (Pence::new(pounds * 100), settled), "{on}");
     }
@@ -78,7 +78,7 @@ fn the_rate_is_that_of_the_tax_year() {
 /// £1,000 a year since 6 April 2017: deducted in place of expenses when it is the larger.
 #[test]
 fn the_trading_allowance_stands_in_for_smaller_expenses() {
-    assert!(in_force(&TRADING_ALLOWANCE, day("2017-04-05")).is_none());
+    assert!(Rates::default().in_force(&TRADING_ALLOWANCE, day("2017-04-05")).is_none());
     let yard = Yard::new("2026-06-30");
     yard.ok("receive 1800 work-done --other --on 1/5/2026");
     yard.ok("spend 999.99 rent --overhead --on 2/5/2026");
@@ -239,13 +239,23 @@ fn who_making_tax_digital_reaches() {
         ("2028-29", 20_000, false),
         ("2035-36", 20_001, true),
     ] {
-        assert_eq!(is_over_mtd_threshold(year(begins), Pence::new(pounds * 100)), reached, "{begins} {pounds}");
+        assert_eq!(
+            is_over_mtd_threshold(&Rates::default(), year(begins), Pence::new(pounds * 100)),
+            reached,
+            "{begins} {pounds}"
+        );
     }
     for (begins, pounds) in [("2026-27", 50_000), ("2027-28", 30_000), ("2028-29", 20_000)] {
-        assert!(is_over_mtd_threshold(year(begins), Pence::new(pounds * 100 + 1)), "{begins}");
+        assert!(is_over_mtd_threshold(&Rates::default(), year(begins), Pence::new(pounds * 100 + 1)), "{begins}");
     }
     let income = [(year("2024-25"), Pence::new(5_400_000))];
-    let dates = TaxDates { today: day("2026-07-20"), first_day: day("2020-05-01"), income: &income, remind_days: 30 };
+    let dates = TaxDates {
+        today: day("2026-07-20"),
+        first_day: day("2020-05-01"),
+        income: &income,
+        remind_days: 30,
+        rates: Rates::default(),
+    };
     let updates: Vec<_> = dates.due().into_iter().filter(|item| item.subject.starts_with("quarterly")).collect();
     assert_eq!(updates.len(), 4);
     assert_eq!((updates[0].on, updates[0].days_left, updates[0].presses()), (Some(day("2026-08-07")), Some(18), true));
@@ -261,7 +271,7 @@ fn the_pages_follow_the_threshold_for_vat() {
         ("2024-25", 8_999_999, Form::Short),
         ("2024-25", 9_000_000, Form::Full),
     ] {
-        assert_eq!(Form::of(year(of), Pence::new(pence)), form, "{of} {pence}");
+        assert_eq!(Form::of(&Rates::default(), year(of), Pence::new(pence)), form, "{of} {pence}");
     }
 }
 

@@ -8,7 +8,7 @@ use chrono::NaiveDate;
 use runabout::domain::margin_vat::vat_in;
 use runabout::domain::month::Month;
 use runabout::domain::pence::Pence;
-use runabout::domain::rates::{vat_deregistration_threshold, vat_registration_threshold};
+use runabout::domain::rate_table::{Rates, VAT_DEREGISTRATION, VAT_REGISTRATION};
 use runabout::domain::vat_quarter::return_due_day;
 use runabout::domain::vat_return::Boxes;
 use runabout::domain::vat_watch::{Notice, is_over, look_ahead, look_back, may_deregister};
@@ -32,6 +32,14 @@ fn registered(today: &str) -> Yard {
 
 fn boxes(told: &Value) -> Vec<&str> {
     (1..=9).map(|n| told["boxes"][n.to_string()].as_str().unwrap()).collect()
+}
+
+fn registration_threshold(on: NaiveDate) -> Option<Pence> {
+    Rates::default().in_force(&VAT_REGISTRATION, on)
+}
+
+fn deregistration_threshold(on: NaiveDate) -> Option<Pence> {
+    Rates::default().in_force(&VAT_DEREGISTRATION, on)
 }
 
 /// VAT return boxes for the margin scheme, vatforum.co.uk/forums/reply/55951/ (restating HMRC's Notice
@@ -214,10 +222,10 @@ fn deregistering_looks_at_turnover_without_vat() {
     let on = day("2026-11-25");
     let without = pounds(100_000) - vat_in(pounds(100_000), Decimal::from(20));
     assert_eq!(without, Pence::new(8_333_333));
-    assert_eq!(may_deregister(without, on), Some(true));
-    assert_eq!(may_deregister(Pence::new(8_799_999), on), Some(true));
-    assert_eq!(may_deregister(pounds(88_000), on), Some(false));
-    assert_eq!(may_deregister(pounds(100_000), on), Some(false));
+    assert_eq!(may_deregister(&Rates::default(), without, on), Some(true));
+    assert_eq!(may_deregister(&Rates::default(), Pence::new(8_799_999), on), Some(true));
+    assert_eq!(may_deregister(&Rates::default(), pounds(88_000), on), Some(false));
+    assert_eq!(may_deregister(&Rates::default(), pounds(100_000), on), Some(false));
 }
 
 /// VAT Notice 700/11 supplement, 31 May 2024, and 700/1 supplement, 10 July 2024, GOV.UK (registration, to 2013 and
@@ -242,21 +250,28 @@ fn the_days_the_thresholds_changed() {
         ("2024-04-01", 90_000, Some(88_000)),
     ] {
         let (on, eve) = (day(from), day(from).pred_opt().unwrap());
-        assert_eq!(vat_registration_threshold(on), Some(pounds(registration)), "{from}");
-        assert_eq!(vat_deregistration_threshold(on), deregistration.map(pounds), "{from}");
-        assert!(vat_registration_threshold(eve) < Some(pounds(registration)), "the day before {from}");
+        assert_eq!(registration_threshold(on), Some(pounds(registration)), "{from}");
+        assert_eq!(deregistration_threshold(on), deregistration.map(pounds), "{from}");
+        assert!(registration_threshold(eve) < Some(pounds(registration)), "the day before {from}");
         if let Some(deregistration) = deregistration {
-            assert!(vat_deregistration_threshold(eve) < Some(pounds(deregistration)), "the day before {from}");
+            assert!(deregistration_threshold(eve) < Some(pounds(deregistration)), "the day before {from}");
         }
-        assert!(is_over(pounds(registration) + Pence::new(1), on) && !is_over(pounds(registration), on), "{from}");
+        assert!(
+            is_over(&Rates::default(), pounds(registration) + Pence::new(1), on)
+                && !is_over(&Rates::default(), pounds(registration), on),
+            "{from}"
+        );
     }
-    assert_eq!(vat_registration_threshold(day("2006-03-31")), None);
-    assert_eq!(vat_deregistration_threshold(day("2011-03-31")), None);
-    assert_eq!(vat_registration_threshold(day("2024-03-31")), Some(pounds(85_000)));
-    assert_eq!(vat_deregistration_threshold(day("2024-03-31")), Some(pounds(83_000)));
-    assert_eq!(vat_registration_threshold(day("2026-06-30")), Some(pounds(90_000)));
+    assert_eq!(registration_threshold(day("2006-03-31")), None);
+    assert_eq!(deregistration_threshold(day("2011-03-31")), None);
+    assert_eq!(registration_threshold(day("2024-03-31")), Some(pounds(85_000)));
+    assert_eq!(deregistration_threshold(day("2024-03-31")), Some(pounds(83_000)));
+    assert_eq!(registration_threshold(day("2026-06-30")), Some(pounds(90_000)));
     // A turnover between two thresholds is over until the day the higher one begins.
-    assert!(is_over(pounds(85_001), day("2024-03-31")) && !is_over(pounds(85_001), day("2024-04-01")));
+    assert!(
+        is_over(&Rates::default(), pounds(85_001), day("2024-03-31"))
+            && !is_over(&Rates::default(), pounds(85_001), day("2024-04-01"))
+    );
 }
 
 /// One calendar month and seven days after the end of the period: Sending a VAT Return, GOV.UK,
