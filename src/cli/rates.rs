@@ -6,7 +6,7 @@ use clap::Args;
 /// Every rate, threshold and time limit the program knows, from which day on, and where it was read.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  runabout rates\n  runabout rates --on 1/6/2010\n\n\
-Lines of your own come before these: a figure a line, NAME FROM-DATE VALUE and where you have it from,\n\
+Lines of your own come before these: a figure a line, NAME FROM-DATE VALUE and where you have it from, \
 in a file beside the book with the same name and the ending .rates, or named with --rates FILE:\n\n  \
 vat-standard-rate 2027-04-01 20 Finance Act 2027  # a remark")]
 pub struct RatesArgs {

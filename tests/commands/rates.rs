@@ -167,3 +167,35 @@ fn a_cash_limit_of_the_traders_own_is_cautioned_by() {
     let ran = yard.ok("sell 1 2000 --paid cash --dry-run");
     assert!(ran.err.contains("high value dealer limit (£2,000)"), "{}", ran.err);
 }
+
+/// 10 miles at 55p are £5.50, where the figure the program came with makes £4.50.
+#[test]
+fn a_tax_year_and_a_return_say_which_figures_are_the_traders_own() {
+    let yard = yard();
+    for line in [
+        "settings set vat-registered-from 2026-04-01",
+        "pay-in 3000 --on 1/9/2026",
+        "buy KX12RTO 400 --on 3/9/2026",
+        "sell 1 1000 --on 2/10/2026",
+        "journey 10 \"to an auction\" --on 3/10/2026",
+    ] {
+        yard.ok(line);
+    }
+    let (year, vat) = (yard.json("tax-year"), yard.json("vat"));
+    assert_eq!((&year["mileage"]["amount"], &vat["boxes"]["1"]), (&"4.50".into(), &"100.00".into()));
+    assert_eq!(year.get("own_rates"), None);
+    write(
+        &yard,
+        "yard.rates",
+        "mileage-first 2026-04-06 0.55\nvat-standard-rate 2026-10-01 25\ntrading-allowance 2027-04-06 2,000\n",
+    );
+    let (year, vat) = (yard.json("tax-year"), yard.json("vat"));
+    assert_eq!((&year["mileage"]["amount"], &vat["boxes"]["1"]), (&"5.50".into(), &"120.00".into()));
+    let told: Vec<&str> = year["own_rates"].as_array().unwrap().iter().filter_map(Value::as_str).collect();
+    assert_eq!(told.len(), 2, "the allowance begins with the next year: {told:?}");
+    assert!(told[0].starts_with("the standard rate of VAT of 25 % from 1 Oct 2026 is your own"), "{told:?}");
+    assert!(told[1].contains("of £0.55 from 6 Apr 2026 is your own"), "{told:?}");
+    assert!(yard.ok("vat").err.contains("the standard rate of VAT of 25 % from 1 Oct 2026 is your own"));
+    assert!(yard.ok("tax-year").err.contains("£0.55"));
+    assert!(yard.ok("journey 10 back --on 3/10/2026").err.contains("£11.00 at the flat rate"));
+}
