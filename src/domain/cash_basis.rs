@@ -7,7 +7,7 @@
 //! suppliers owe does not count until paid, and a refund comes off when it is paid.
 //!
 //! A deposit counts when it is received and comes off when it is given back: deposits on goods
-//! ordered were receipts of the trade when taken (Elson v Price's Tailors [1963] 40 TC 671), and the
+//! ordered were receipts of the trade when taken (Elson v Price's Tailors \[1963\] 40 TC 671), and the
 //! law counts what is received. Then nothing more counts when it is kept or goes towards a sale.
 //!
 //! VAT is left out on both sides, one of the two ways open to a registered trader (GOV.UK, Simpler
