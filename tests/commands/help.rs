@@ -117,8 +117,9 @@ fn what_the_readme_types_runs_as_written() {
         text.lines().filter_map(|line| line.strip_prefix("$ runabout ")).map(str::to_owned).collect()
     };
     let (month, deals) = readme.split_once("## Deals").unwrap();
-    let (month, deals) = (typed(month), typed(deals));
-    assert!(month.len() >= 9 && deals.len() >= 7, "{month:?} {deals:?}");
+    let (deals, law) = deals.split_once("## What the law asks for").unwrap();
+    let (month, deals, law) = (typed(month), typed(deals), typed(law));
+    assert!(month.len() >= 9 && deals.len() >= 7 && law.len() >= 5, "{month:?} {deals:?} {law:?}");
     for line in month {
         yard.ok(&line);
     }
@@ -133,6 +134,11 @@ fn what_the_readme_types_runs_as_written() {
     // The sale of car 2 came and went: £900 of money and car came in, £800 went back, £100 is kept back;
     // car 3, taken in at 200, brought 180: 487.75 + 100 − 20 = 567.75.
     assert_eq!(yard.json("month nov 2026")["profit"], "567.75");
+    for line in law {
+        yard.ok(&line);
+    }
+    // Registered by then, the sale of car 1 holds a sixth of 1,095 − 450 in VAT: 567.75 − 107.50 = 460.25.
+    assert_eq!(yard.json("month nov 2026")["profit"], "460.25");
 }
 
 #[test]
