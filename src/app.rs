@@ -1,13 +1,15 @@
 //! Parse, open, carry out, render, print, exit code. The one place where everything meets.
 
 mod demo;
+mod sheet;
+mod whole_book;
 mod written;
 mod year_end;
 
 use crate::app::written::Written;
 use crate::cli::bid::BidArgs;
 use crate::cli::{self, Cli, Colour, Command, Everywhere, Format};
-use crate::commands::{self, Context, Does};
+use crate::commands::{self, Attached, Context, Does, Progress};
 use crate::domain::fee_scale::FeeScale;
 use crate::domain::own_rates;
 use crate::domain::rate_table::Rates;
@@ -18,11 +20,12 @@ use crate::error::Error;
 use crate::render;
 use crate::render::text::TextStyle;
 use crate::report::Report;
-use crate::store::{open_to_read, open_to_record};
+use crate::store::{BookError, open_to_read, open_to_record};
 use anstyle::{AnsiColor, Style};
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::rc::Rc;
 
 /// Runs the program in `env` and gives its exit code.
 pub fn run(env: &mut Env) -> u8 {
@@ -75,7 +78,7 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     }
     let path = book_path(&cli.everywhere, env)?;
     let mut context = context(&cli.everywhere, env, &path, typed(&env.arguments))?;
-    context.fees = fees(command)?;
+    context.attached = attached(command)?;
     context.rates = rates(&cli.everywhere, env, &path)?;
     if let Command::Rates(args) = command {
         let report = commands::statutory_figures(args, &context)?;
@@ -84,9 +87,9 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     if let Some(written) = Written::by(command) {
         return written.write(&open_to_read(&path)?.with_rates(context.rates), &context, env).map(|()| 0);
     }
-    if let Command::Export(args) = command {
-        let report = year_end::export(&args.folder, args.year, &path, &context)?.into();
-        return show(&report, command, &cli.everywhere, env).map(|()| 0);
+    if let Some(report) = whole_file(command, &path, &context, env)? {
+        show(&report, command, &cli.everywhere, env)?;
+        return Ok(0);
     }
     let report = match commands::does(command) {
         Does::Looks => commands::run(command, &mut open_to_read(&path)?.with_rates(context.rates), &context)?,
@@ -153,16 +156,53 @@ fn context(everywhere: &Everywhere, env: &Env, path: &Path, typed: String) -> Re
         now: env.clock,
         typed,
         book: path.display().to_string(),
-        fees: None,
+        attached: Attached::default(),
+        progress: Progress(Rc::clone(&env.progress)),
         rates: Rates::default(),
     })
 }
 
-/// The fees file a bid names, read before the book is opened.
-fn fees(command: &Command) -> Result<Option<FeeScale>, Error> {
-    let Command::Bid(BidArgs { fees: Some(path), .. }) = command else { return Ok(None) };
-    let text = std::fs::read_to_string(path).map_err(|source| Error::CannotRead { path: path.clone(), source })?;
-    text.parse().map(Some).map_err(|source| Error::NotFees { path: path.clone(), source })
+/// The files a command names, read before the book is opened.
+fn attached(command: &Command) -> Result<Attached, Error> {
+    Ok(match command {
+        Command::Bid(BidArgs { fees: Some(path), .. }) => Attached { fees: Some(fees(path)?), sheet: None },
+        Command::Import(args) if !args.file.is_dir() => {
+            Attached { fees: None, sheet: Some(Rc::new(sheet::read(&args.file)?)) }
+        }
+        _ => Attached::default(),
+    })
+}
+
+fn fees(path: &Path) -> Result<FeeScale, Error> {
+    let text = std::fs::read_to_string(path).map_err(|source| Error::CannotRead { path: path.to_owned(), source })?;
+    text.parse().map_err(|source| Error::NotFees { path: path.to_owned(), source })
+}
+
+/// What concerns the book's file as a whole: a copy put in its place, all of it written out or read in.
+fn whole_file(command: &Command, path: &Path, context: &Context, env: &mut Env) -> Result<Option<Report>, Error> {
+    Ok(match command {
+        Command::Restore(args) => Some(commands::restored(args, path, context)?),
+        Command::Export(args) => Some(match args.year {
+            Some(year) => year_end::export(&args.folder, year, path, context)?.into(),
+            None => whole_book::export(&args.folder, open_to_read(path)?.read(), context)?.into(),
+        }),
+        Command::Import(args) if args.file.is_dir() => {
+            let (mut book, new) = open_to_record(path)?;
+            if !new {
+                return Err(BookError::InTheWay { path: path.to_owned() }.into());
+            }
+            let read = whole_book::import(&args.file, &mut book, context);
+            drop(book);
+            if read.is_err() {
+                // A book nothing was read into is no book; failing to tidy is no second failure.
+                let _ = std::fs::remove_file(path);
+            } else {
+                hint(env, &format!("started a new book at {}", path.display()));
+            }
+            Some(read?.into())
+        }
+        _ => None,
+    })
 }
 
 /// The statutory figures: those the program came with, and before them the lines of the file named

@@ -6,6 +6,7 @@ use chrono::{DateTime, Local, NaiveDate, Utc};
 use std::ffi::OsString;
 use std::io::{IsTerminal, Write};
 use std::path::PathBuf;
+use std::rc::Rc;
 
 /// What the program can see and touch outside itself.
 pub struct Env {
@@ -35,6 +36,8 @@ pub struct Env {
     pub width: usize,
     /// Reads what is typed in answer to a question; none where there is nobody to ask.
     pub answer: Option<Box<dyn FnMut() -> Option<String>>>,
+    /// Where long work says how far it has come.
+    pub progress: Rc<dyn Fn(&str)>,
     /// Where answers go.
     pub out: Box<dyn Write>,
     /// Where hints, warnings and errors go.
@@ -68,6 +71,10 @@ impl Env {
             width: columns.or_else(|| terminal.then(terminal_width).flatten()).unwrap_or(PLAIN_WIDTH),
             answer: (std::io::stdin().is_terminal() && std::io::stderr().is_terminal())
                 .then(|| Box::new(typed_line) as Box<dyn FnMut() -> Option<String>>),
+            progress: Rc::new(|how_far| {
+                // Nobody need know of it when it cannot be told.
+                let _ = writeln!(std::io::stderr(), "{how_far}");
+            }),
             out: Box::new(std::io::stdout()),
             err: Box::new(std::io::stderr()),
         }

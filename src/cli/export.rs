@@ -4,17 +4,17 @@ use crate::domain::tax_year::TaxYear;
 use clap::Args;
 use std::path::PathBuf;
 
-/// Write everything an accountant asks for to a new folder: CSV files, pages to print, a list of contents.
+/// Write the whole book to a new folder in open formats, or what an accountant asks for of a tax year.
 #[derive(Debug, Args)]
-#[command(
-    after_help = "Examples:\n  runabout export year-end --year 2026-27\n  runabout export papers --year 2025-26\n\n\
-The folder holds names and addresses: send it as you would hand over the book."
-)]
+#[command(after_help = "Examples:\n  runabout export whole-book\n  runabout export year-end --year 2026-27\n\n\
+The whole book is a CSV file for each table, its history among them, and the receipts; `import` reads it \
+back. A tax year is lists as CSV, pages to print and a list of contents.\n\n\
+The folder holds names and addresses: send it as you would hand over the book.")]
 pub struct ExportArgs {
     /// The new folder
     #[arg(value_name = "DIR")]
     pub folder: PathBuf,
-    /// The tax year, 6 April to 5 April: 2026-27
+    /// What an accountant asks for of a tax year, 6 April to 5 April: 2026-27 [the whole book]
     #[arg(long, value_name = "YEAR")]
-    pub year: TaxYear,
+    pub year: Option<TaxYear>,
 }

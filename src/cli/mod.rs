@@ -5,6 +5,7 @@
 
 pub mod amend;
 pub mod ask;
+pub mod backup;
 pub mod bid;
 pub mod buy;
 pub mod calendar;
@@ -22,6 +23,7 @@ pub mod export;
 pub mod forecast;
 pub mod forget;
 pub mod hours;
+pub mod import;
 pub mod invoice;
 pub mod journey;
 pub mod lessons;
@@ -38,6 +40,7 @@ pub mod programme;
 pub mod rates;
 pub mod receipt;
 pub mod receive;
+pub mod restore;
 pub mod results;
 pub mod sell;
 pub mod settings;
@@ -244,7 +247,13 @@ pub enum Command {
     Close(close::CloseArgs),
     /// Check the book: the file, every month's proof, closed months, receipts
     Verify(verify::VerifyArgs),
-    /// Write everything an accountant asks for to a folder
+    /// Copy the book, and read the copy through
+    Backup(backup::BackupArgs),
+    /// Put a copy in the place of the book
+    Restore(restore::RestoreArgs),
+    /// Take in cars or money from a spreadsheet, or a whole book exported
+    Import(import::ImportArgs),
+    /// Write the whole book, or what an accountant asks for, to a folder
     Export(export::ExportArgs),
     /// Your name, VAT, headings and what is flagged
     Settings(settings::SettingsArgs),

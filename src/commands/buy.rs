@@ -127,7 +127,7 @@ fn paid_part(paid: Pence, price: Pence, pocket: Pocket) -> String {
 
 /// The vehicle bought: one the book knows by its mark or VIN, or a new one. The mark may have
 /// moved to another vehicle; a VIN that differs says so.
-fn vehicle_no(
+pub fn vehicle_no(
     recording: &Recording<'_>,
     mark: Option<&Mark>,
     vehicle: &NewVehicle,

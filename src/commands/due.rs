@@ -47,7 +47,7 @@ pub fn run(args: &DueArgs, reader: Reader<'_>, context: &Context) -> Result<DueR
 /// Every item there is, however far ahead.
 pub fn every_item(reader: Reader<'_>, context: &Context) -> Result<Vec<DueItem>, Error> {
     let (day, settings) = (context.today, settings_of(reader)?);
-    let facts = reader.facts(day, day, context.standing_to, settings.registration)?;
+    let facts = reader.facts_of_stock(day, settings.registration)?;
     let in_span: Vec<StockNo> = facts.cars.iter().map(|car| car.stock_no).collect();
     let since = day.checked_sub_days(GONE_CARS_LOOKED_AT).unwrap_or(day);
     let gone = reader.cars(&reader.cars_gone_with_dates(since, day)?, day)?;
@@ -72,6 +72,7 @@ pub fn every_item(reader: Reader<'_>, context: &Context) -> Result<Vec<DueItem>,
         bills: &bills,
         programme: (!set.is_empty()).then(|| Programme::holding_in(&set, Month::of(day))),
         bought: reader.slots_filled(Month::of(day).first_day(), day)?,
+        backup_old_on: backup_old_on(reader, settings.backup_days)?,
     });
     items.extend(vat_dates(reader, &settings, context)?);
     items.extend(tax_items(reader, context)?);
@@ -95,6 +96,20 @@ fn vat_dates(reader: Reader<'_>, settings: &Settings, context: &Context) -> Resu
         lead_days: settings.remind_days,
         crossing: crossing(&reader.turnover(day, &registration)?, day, &registration),
     }))
+}
+
+/// The day the last copy is old, counted from the book's first entry while there is none; nothing when
+/// no entry is newer than the copy.
+fn backup_old_on(reader: Reader<'_>, days: i64) -> Result<Option<NaiveDate>, Error> {
+    let Some((first_at, last_entry)) = reader.span_of_entries()? else { return Ok(None) };
+    let since = match reader.last_backup()? {
+        Some(backup) if backup.last_entry >= last_entry => return Ok(None),
+        Some(backup) => backup.made_at,
+        None => first_at,
+    };
+    // Times are UTC; the first ten characters are the day.
+    let day = since.get(..10).and_then(|day| day.parse::<NaiveDate>().ok());
+    Ok(day.and_then(|day| day.checked_add_days(Days::new(u64::try_from(days).unwrap_or_default()))))
 }
 
 fn leave_out_dealt_with(items: &mut Vec<DueItem>, reader: Reader<'_>, day: NaiveDate) -> Result<(), Error> {

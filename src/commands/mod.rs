@@ -6,6 +6,7 @@ mod amend_fields;
 mod amend_rows;
 mod ask;
 mod auction;
+mod backup;
 mod bid;
 mod buy;
 mod calendar;
@@ -22,6 +23,7 @@ mod due;
 mod forecast;
 mod forget;
 mod hours;
+mod import;
 mod invoice;
 mod journey;
 mod lessons;
@@ -40,6 +42,7 @@ mod rates;
 mod receipt;
 mod receive;
 mod recording;
+mod restore;
 mod results;
 mod sale_notes;
 mod sell;
@@ -61,11 +64,13 @@ use crate::cli::calendar::CalendarArgs;
 use crate::cli::paper::PaperAction;
 use crate::cli::programme::ProgrammeAction;
 use crate::cli::rates::RatesArgs;
+use crate::cli::restore::RestoreArgs;
 use crate::cli::settings::SettingsAction;
 use crate::cli::standing::StandingAction;
 use crate::cli::stock_book::StockBookArgs;
 use crate::domain::day::WrittenDay;
 use crate::domain::fee_scale::FeeScale;
+use crate::domain::import_sheet::Sheet;
 use crate::domain::rate_table::Rates;
 use crate::domain::refusal::Refusal;
 use crate::domain::settings::Settings;
@@ -75,6 +80,34 @@ use crate::report::agenda::Agenda;
 use crate::report::stock_book::StockBookReport;
 use crate::store::{Book, Reader};
 use chrono::{DateTime, NaiveDate, Utc};
+use std::fmt;
+use std::path::Path;
+use std::rc::Rc;
+
+/// What was read from files named on the command line, before the book was opened.
+#[derive(Clone, Debug, Default)]
+pub struct Attached {
+    /// An auction's fees.
+    pub fees: Option<FeeScale>,
+    /// Rows to import.
+    pub sheet: Option<Rc<Sheet>>,
+}
+
+/// Says how far long work has come.
+#[derive(Clone)]
+pub struct Progress(pub Rc<dyn Fn(&str)>);
+
+impl Progress {
+    fn say(&self, how_far: &str) {
+        (self.0)(how_far);
+    }
+}
+
+impl fmt::Debug for Progress {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("Progress")
+    }
+}
 
 /// What a command needs to know of the world.
 #[derive(Clone, Debug)]
@@ -89,8 +122,10 @@ pub struct Context {
     pub typed: String,
     /// Where the book is, for showing.
     pub book: String,
-    /// The fees read from a file named on the command line.
-    pub fees: Option<FeeScale>,
+    /// What was read from files named on the command line.
+    pub attached: Attached,
+    /// Where long work says how far it has come.
+    pub progress: Progress,
     /// The statutory figures in force, the trader's own among them.
     pub rates: Rates,
 }
@@ -137,6 +172,7 @@ pub fn does(command: &Command) -> Does {
         Command::WriteOff(args) => args.trying,
         Command::Receipt(args) => args.trying,
         Command::Close(args) => args.trying,
+        Command::Import(args) => args.trying,
         Command::PayIn(args) => args.trying,
         Command::Draw(args) => args.trying,
         Command::Move(args) => args.trying,
@@ -164,7 +200,9 @@ pub fn does(command: &Command) -> Does {
             Some(SettingsAction::Set { trying, .. }) => *trying,
             Some(SettingsAction::Headings) | None => return Does::Looks,
         },
-        Command::Export(_)
+        Command::Backup(_)
+        | Command::Restore(_)
+        | Command::Export(_)
         | Command::Bid(_)
         | Command::Forecast(_)
         | Command::Lessons(_)
@@ -235,7 +273,7 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Standing(args) => standing::run(args, book, context)?,
         Command::Settings(args) => settings::run(args, book, context)?,
         Command::Programme(args) => programme::run(args, book, context)?,
-        Command::Bid(args) => bid::run(args, context.fees.clone(), book.read(), context)?.into(),
+        Command::Bid(args) => bid::run(args, context.attached.fees.clone(), book.read(), context)?.into(),
         Command::Forecast(args) => forecast::run(args, book.read(), context)?.into(),
         Command::Lessons(args) => lessons::run(args, book.read(), context)?.into(),
         Command::Stock(_) => stock::run(book.read(), context)?.into(),
@@ -247,10 +285,18 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Cash(_) => cash::run(book.read(), context)?.into(),
         Command::Due(args) => due::run(args, book.read(), context)?.into(),
         Command::Vat(args) => vat::run(args, book.read(), context)?,
+        Command::Backup(args) => {
+            let settings = settings_of(book.read())?;
+            backup::run(args, &settings, book, context)?.into()
+        }
+        Command::Import(args) => {
+            let sheet = context.attached.sheet.as_deref();
+            import::run(args, sheet.ok_or_else(|| Error::Ours("no file was read".into()))?, book, context)?.into()
+        }
         Command::Verify(_) => verify::run(book.read(), context)?.into(),
         Command::Invoice(args) => invoice::run(args, book.read(), context)?.into(),
         Command::Log(args) => log::run(args, book.read(), context)?.into(),
-        Command::Demo(_) | Command::Calendar(_) | Command::Export(_) | Command::Rates(_) => {
+        Command::Demo(_) | Command::Calendar(_) | Command::Restore(_) | Command::Export(_) | Command::Rates(_) => {
             return Err(Error::Ours("this command answers with something else than a report".into()));
         }
     })
@@ -259,6 +305,11 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
 /// The statutory figures in force, for which no book is needed.
 pub fn statutory_figures(args: &RatesArgs, context: &Context) -> Result<Report, Error> {
     Ok(rates::run(args, context)?.into())
+}
+
+/// What `restore` did: the book is not opened for it, for it may not open.
+pub fn restored(args: &RestoreArgs, book: &Path, context: &Context) -> Result<Report, Error> {
+    Ok(restore::run(args, book, context)?.into())
 }
 
 /// What `calendar` writes.

@@ -9,7 +9,7 @@ use crate::store::Reader;
 
 pub fn run(reader: Reader<'_>, context: &Context) -> Result<StockReport, Error> {
     let settings = settings_of(reader)?;
-    let facts = reader.facts(context.today, context.today, context.standing_to, settings.registration)?;
+    let facts = reader.facts_of_stock(context.today, settings.registration)?;
     let cars: Vec<StockNo> = facts.cars.iter().map(|car| car.stock_no).collect();
     let showing = reader.showing(&cars, context.today)?;
     let tax = reader.tax_events(&cars, context.today)?;

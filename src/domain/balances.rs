@@ -1,7 +1,7 @@
 //! What is held and owed at the end of a day, and every movement of the float behind it.
 
 use crate::domain::car_figures::{in_stock, net_purchase_price, paid_ahead, stands_in, vat_on_kept, vat_on_sale};
-use crate::domain::claims::owed_to_seller;
+use crate::domain::claims::{deposit_held, owed_to_seller};
 use crate::domain::facts::{Car, Facts, Line, Movement};
 use crate::domain::pence::Pence;
 use crate::domain::standing::Falling;
@@ -145,6 +145,15 @@ impl Facts {
         self.add_stock(&mut balances, day);
         self.add_moved(&mut balances, day);
         self.add_claims(&mut balances, day);
+        balances
+    }
+
+    /// What is out in the cars in stock alone at the end of `day`: what they stand in at, what is still
+    /// owed for them, and the deposits held, all of which are on them. It needs nothing but the cars.
+    pub fn stock_balances(&self, day: NaiveDate) -> Balances {
+        let mut balances = Balances::default();
+        self.add_stock(&mut balances, day);
+        balances.deposits_held = self.cars.iter().map(|car| deposit_held(car, day)).sum();
         balances
     }
 

@@ -56,6 +56,8 @@ pub struct DueFacts<'a> {
     pub programme: Option<Programme>,
     /// Cars bought this month that fill its slots.
     pub bought: u32,
+    /// The day the last copy of the book is old, when there are entries since.
+    pub backup_old_on: Option<NaiveDate>,
 }
 
 /// Every item, soonest first, undated last; those marked as dealt with are not left out yet.
@@ -71,6 +73,8 @@ pub fn due(facts: &DueFacts<'_>) -> Vec<DueItem> {
     items.extend(facts.papers.iter().map(|paper| paper_item(paper, facts.settings, facts.day)));
     items.extend(facts.bills.iter().filter(|bill| bill.owed.is_positive()).map(|bill| bill_item(bill, facts.day)));
     items.extend(facts.programme.and_then(|programme| slot_item(&programme, facts.bought, facts.day)));
+    items
+        .extend(facts.backup_old_on.filter(|old_on| *old_on <= facts.day).map(|old_on| backup_item(old_on, facts.day)));
     items.extend(facts.standings.iter().filter_map(|standing| standing_item(standing, facts.day)));
     items.sort_by_key(|item| (item.on.is_none(), item.on, item.number));
     items
@@ -308,6 +312,11 @@ fn slot_item(programme: &Programme, bought: u32, day: NaiveDate) -> Option<DueIt
         format!("{what} of this month still to fill{budget}: `runabout programme` says whether the float carries it");
     let subject = (i64::from(month.year()) * 100 + i64::from(month.number()), format!("{month}"));
     Some(DueItem::new(day, Series::Slot, DueKind::Slot, Some(month.last_day()), subject, action).leading(None))
+}
+
+fn backup_item(old_on: NaiveDate, day: NaiveDate) -> DueItem {
+    let action = "no copy of the book since: `runabout backup`, and keep one away from this machine".to_owned();
+    DueItem::new(day, Series::Backup, DueKind::Backup, Some(old_on), (1, "the book".to_owned()), action)
 }
 
 fn standing_item(standing: &Standing, day: NaiveDate) -> Option<DueItem> {

@@ -42,6 +42,8 @@ word_set! {
         VatRegistration = "vat-registration",
         /// A VAT return and its payment.
         VatReturn = "vat-return",
+        /// The day the last copy of the book is old.
+        Backup = "backup",
         /// Registering for income tax, a return, an update or a payment.
         TaxReturn = "tax-return",
     }
@@ -75,6 +77,7 @@ pub enum Series {
     VatRegistration = 30,
     VatReturn = 31,
     TaxReturn = 32,
+    Backup = 33,
 }
 
 impl Series {

@@ -35,6 +35,7 @@ mod forecast_history;
 mod forecast_run;
 pub mod forget_refusal;
 pub mod hours;
+pub mod import_sheet;
 pub mod invoice;
 pub mod invoice_number;
 pub mod journey;

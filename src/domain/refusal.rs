@@ -4,6 +4,7 @@
 use crate::domain::deal_refusal::DealRefusal;
 use crate::domain::facts::EntryNo;
 use crate::domain::forget_refusal::ForgetRefusal;
+use crate::domain::import_sheet::BadRow;
 use crate::domain::paper_refusal::PaperRefusal;
 use crate::domain::pence::Pence;
 use crate::domain::value_error::ValueError;
@@ -108,6 +109,11 @@ pub enum Refusal {
         what: String,
         /// The last day closed.
         closed_to: NaiveDate,
+    },
+    /// Rows of a file that will not do.
+    BadRows {
+        /// Which, and why.
+        rows: Vec<BadRow>,
     },
     /// No price at all, or any, keeps the target.
     NoBid {

@@ -1,6 +1,7 @@
 //! What each refusal says, and what it suggests typing next.
 
 use crate::domain::day::long;
+use crate::domain::import_sheet::BadRow;
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
 use crate::domain::settings::heading_name;
@@ -40,6 +41,7 @@ impl fmt::Display for Refusal {
             Self::Closed { what, closed_to } => {
                 write!(f, "{what} is in a closed month: everything up to {} is closed", long(*closed_to))
             }
+            Self::BadRows { rows } => bad_rows(f, rows),
             Self::NotForClosing { why } | Self::NoBid { why } => f.write_str(why),
             Self::NoWorth => f.write_str("what is it worth to you? Add --value AMOUNT"),
             Self::BoughtAgain { car, later } => {
@@ -172,6 +174,20 @@ fn no_such_name(f: &mut fmt::Formatter<'_>, what: &str, name: &str, known: &[Str
 fn not_a_word(f: &mut fmt::Formatter<'_>, what: &str, given: &str, near: &[String], known: &str) -> fmt::Result {
     write!(f, "no {what} '{given}'")?;
     if near.is_empty() { write!(f, "; there is {known}") } else { did_you_mean(f, near) }
+}
+
+/// The most bad rows told; the first are enough to see what is wrong with a file.
+const ROWS_TOLD: usize = 50;
+
+fn bad_rows(f: &mut fmt::Formatter<'_>, rows: &[BadRow]) -> fmt::Result {
+    let which =
+        if rows.len() == 1 { "1 row will not do".to_owned() } else { format!("{} rows will not do", rows.len()) };
+    write!(f, "{which}, so nothing was taken in")?;
+    rows.iter().take(ROWS_TOLD).try_for_each(|row| write!(f, "\n{row}"))?;
+    match rows.len().checked_sub(ROWS_TOLD).filter(|more| *more > 0) {
+        Some(more) => write!(f, "\nand {more} more"),
+        None => Ok(()),
+    }
 }
 
 fn out_by(f: &mut fmt::Formatter<'_>, amount: Pence, parts: Pence) -> fmt::Result {

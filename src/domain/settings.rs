@@ -24,6 +24,8 @@ pub const KEYS: &[(&str, &str, &str)] = &[
     ("minimum-mot-days", "days of MOT a car should have when sold", "none"),
     ("age-bands", "days in stock at which a car is flagged", "30,60,90"),
     ("remind-days", "days ahead that dates are flagged", "30"),
+    ("backup-days", "days after which a copy of the book is old", "14"),
+    ("backup-keep", "how many dated copies are kept beside the book", "10"),
 ];
 
 /// The headings of the self-employment pages a heading can belong under, which way its money
@@ -90,6 +92,10 @@ pub struct Settings {
     pub age_bands: Vec<i64>,
     /// Days ahead that dates are flagged.
     pub remind_days: i64,
+    /// Days after which a copy of the book is old.
+    pub backup_days: i64,
+    /// How many dated copies are kept beside the book.
+    pub backup_keep: usize,
 }
 
 impl Default for Settings {
@@ -102,6 +108,8 @@ impl Default for Settings {
             minimum_mot_days: None,
             age_bands: vec![30, 60, 90],
             remind_days: 30,
+            backup_days: 14,
+            backup_keep: 10,
         }
     }
 }
@@ -121,6 +129,8 @@ impl Settings {
                 "minimum-mot-days" => settings.minimum_mot_days = Some(days(value)?),
                 "age-bands" => settings.age_bands = bands(value)?,
                 "remind-days" => settings.remind_days = days(value)?,
+                "backup-days" => settings.backup_days = days(value)?,
+                "backup-keep" => settings.backup_keep = usize::try_from(days(value)?).unwrap_or_default().max(1),
                 _ => {}
             }
         }
@@ -161,7 +171,11 @@ pub fn normalised(key: &str, value: &str, today: NaiveDate) -> Option<Result<Opt
             _ => Err(ValueError::new("way of paying", value, "write bank, cash or card")),
         },
         "minimum-mot-days" if none => Ok(None),
-        "minimum-mot-days" | "remind-days" => days(value).map(|days| Some(days.to_string())),
+        "minimum-mot-days" | "remind-days" | "backup-days" => days(value).map(|days| Some(days.to_string())),
+        "backup-keep" => match value.trim().parse::<u32>() {
+            Ok(copies) if (1..=1_000).contains(&copies) => Ok(Some(copies.to_string())),
+            _ => Err(ValueError::new("number of copies", value, "write a whole number from 1 to 1000")),
+        },
         "age-bands" => {
             bands(value).map(|bands| Some(bands.iter().map(ToString::to_string).collect::<Vec<_>>().join(",")))
         }

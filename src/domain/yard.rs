@@ -97,7 +97,7 @@ pub struct YardCar<'a> {
 pub struct Yard<'a> {
     /// Cars in stock, by stock number.
     pub cars: Vec<YardCar<'a>>,
-    /// What is held and owed.
+    /// What is out in the cars; nothing else of what is held and owed.
     pub balances: Balances,
     /// Mean days in stock; none for an empty yard.
     pub average_days_in_stock: Option<Decimal>,
@@ -120,7 +120,7 @@ pub fn yard<'a>(
     };
     let cars: Vec<YardCar<'a>> = facts.cars.iter().filter(|car| in_stock(car, day)).map(yard_car).collect();
     let days: Vec<Decimal> = cars.iter().filter_map(|car| car.figures.days_in_stock).map(Decimal::from).collect();
-    Yard { cars, balances: facts.balances(day), average_days_in_stock: mean(&days) }
+    Yard { cars, balances: facts.stock_balances(day), average_days_in_stock: mean(&days) }
 }
 
 /// What wants looking at, the most pressing first.

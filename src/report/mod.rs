@@ -116,7 +116,7 @@ reports! {
     Verify(verify::VerifyReport),
     /// The paper of a deal.
     Invoice(invoice::InvoiceReport),
-    /// Files written to a folder.
+    /// A copy made or put in the book's place, files written to a folder.
     Copied(copied::CopiedReport),
     /// What was recorded.
     Log(log::LogReport),

@@ -3,7 +3,7 @@
 
 use crate::domain::car_ref::StockNo;
 use crate::domain::dated_facts::MotStanding;
-use crate::domain::facts::{AuctionPurchase, Car, Facts, Line, Movement, Showing, Vehicle};
+use crate::domain::facts::{AuctionPurchase, Car, Facts, Line, Movement, Opening, Showing, Vehicle};
 use crate::domain::registration::Registration;
 use crate::store::lines::{LINE_COLUMNS, MOVEMENT_COLUMNS, line_from_row, movement_from_row};
 use crate::store::{BookError, Reader};
@@ -176,6 +176,26 @@ impl Reader<'_> {
             cars: self.cars(&stock_nos, to)?,
             yard_lines: yard.query_map(params![from, to], line_from_row)?.collect::<Result<_, _>>()?,
             movements: others.query_map(params![from, to], movement_from_row)?.collect::<Result<_, _>>()?,
+            standings: self.standings()?,
+        })
+    }
+
+    /// The cars in stock on a day, with nothing else of the book: enough for what they stand in at and what
+    /// is to be done about them.
+    pub fn facts_of_stock(&self, day: NaiveDate, registration: Registration) -> Result<Facts, BookError> {
+        let mut found = self.connection.prepare_cached(CARS_OF_SPAN)?;
+        let stock_nos: Vec<StockNo> =
+            found.query_map(named_params! {":from": day, ":to": day}, |row| row.get(0))?.collect::<Result<_, _>>()?;
+        Ok(Facts {
+            from: day,
+            to: day,
+            standing_to: day,
+            first_day: None,
+            registration,
+            opening: Opening::default(),
+            cars: self.cars(&stock_nos, day)?,
+            yard_lines: Vec::new(),
+            movements: Vec::new(),
             standings: self.standings()?,
         })
     }

@@ -1,6 +1,7 @@
 //! The book on disk: one SQLite file. The only room that holds SQL. It stores and finds facts; it
 //! decides nothing, prints nothing and never ends the process.
 
+mod backup;
 mod cars;
 mod closed_months;
 mod dates;
@@ -24,8 +25,10 @@ mod undo;
 mod undone_numbers;
 mod undone_papers;
 mod values;
+mod whole_book;
 
 pub use crate::domain::closing::Value as Stored;
+pub use backup::{BackupRow, copy_receipts, copy_receipts_between, dated_backups, remove_backup, restore};
 pub use cars::{NewCar, NewVehicle, VehicleFound};
 pub use closed_months::RowChange;
 pub use deals::{NewDisposal, NewSale};
@@ -34,10 +37,11 @@ pub use forget::{Mention, NamedFact};
 pub use history::{Change, StoredRow};
 pub use lines::{NewLine, NewMovement};
 pub use opening::{BookError, open_to_read, open_to_record};
-pub use receipt_files::{Form, ReceiptError, ReceiptFault, check as check_receipt};
+pub use receipt_files::{Form, ReceiptError, ReceiptFault, check as check_receipt, folder_of as receipts_folder};
 pub use receipts::{KeepError, ReceiptRow};
 pub use settings::HeadingRow;
 pub use undo::UndoError;
+pub use whole_book::{Filling, TableShape};
 
 use crate::domain::rate_table::Rates;
 use rusqlite::Connection;
@@ -54,6 +58,13 @@ pub struct Book {
 pub struct Reader<'c> {
     connection: &'c Connection,
     rates: Rates,
+}
+
+impl<'c> Reader<'c> {
+    /// Of a connection, where no statutory figure is asked for.
+    fn of(connection: &'c Connection) -> Self {
+        Self { connection, rates: Rates::default() }
+    }
 }
 
 impl Book {

@@ -59,6 +59,20 @@ pub enum BookError {
     /// Something in SQLite that should not happen.
     #[error("the book could not be read or written")]
     Sqlite(#[source] rusqlite::Error),
+    /// A file is there already.
+    #[error("there is a file at '{}' already", path.display())]
+    InTheWay {
+        /// The file.
+        path: PathBuf,
+    },
+    /// An export of another version of the book.
+    #[error("the folder holds a book of version {found}; this program reads version {known}")]
+    OtherVersion {
+        /// The version found.
+        found: String,
+        /// The version known.
+        known: i64,
+    },
     /// A stored value this program cannot have written.
     #[error("the book holds a value this program does not understand: {0}")]
     Foreign(String),
@@ -126,6 +140,11 @@ impl Reader<'_> {
     }
 }
 
+/// Opens a file only to look into it, nothing on it set or changed.
+pub(super) fn connect_to_look(path: &Path) -> Result<Connection, BookError> {
+    connect(path, OpenFlags::SQLITE_OPEN_READ_ONLY)
+}
+
 fn connect(path: &Path, access: OpenFlags) -> Result<Connection, BookError> {
     if !path.is_file() {
         return Err(BookError::NotABook { path: path.to_owned() });
@@ -136,7 +155,7 @@ fn connect(path: &Path, access: OpenFlags) -> Result<Connection, BookError> {
 }
 
 /// Refuses a file that is not a book or is from a later version, before anything is set on it.
-fn check(connection: &Connection, path: &Path) -> Result<(), BookError> {
+pub(super) fn check(connection: &Connection, path: &Path) -> Result<(), BookError> {
     let identity = connection
         .pragma_query_value(None, "application_id", |row| row.get::<_, i64>(0))
         .and_then(|id| Ok((id, schema::version(connection)?, schema::is_blank(connection)?)));
@@ -187,7 +206,7 @@ fn is_there(path: &Path) -> Result<bool, BookError> {
 }
 
 /// Lets only the owner read and write the file.
-fn make_private(path: &Path) -> io::Result<()> {
+pub(super) fn make_private(path: &Path) -> io::Result<()> {
     #[cfg(unix)]
     std::fs::set_permissions(path, std::os::unix::fs::PermissionsExt::from_mode(0o600))?;
     #[cfg(not(unix))]

@@ -2,6 +2,7 @@
 
 use crate::domain::day::LAST_DAY;
 use crate::domain::facts::Opening;
+use crate::domain::month::Month;
 use crate::domain::pence::Pence;
 use crate::domain::registration::Registration;
 use crate::store::{BookError, Reader};
@@ -27,6 +28,11 @@ const MONEY_KEPT: &str = "
     FROM take_back t JOIN sale s USING (sale_no) JOIN car c USING (stock_no)
     WHERE t.kept_back > 0 AND t.dated BETWEEN ?1 AND ?2 AND t.dated < ?3";
 
+/// What the totals of the lines should be.
+pub(super) const LINE_TOTALS: &str = "
+    SELECT substr(dated, 1, 7), coalesce(pocket, ''), sum(CASE direction WHEN 'cost' THEN -amount ELSE amount END),
+        sum(CASE direction WHEN 'cost' THEN -vat ELSE vat END) FROM line GROUP BY 1, 2";
+
 impl Reader<'_> {
     /// The sums of everything dated before `from`.
     pub(super) fn opening(&self, from: NaiveDate, registration: &Registration) -> Result<Opening, BookError> {
@@ -38,12 +44,8 @@ impl Reader<'_> {
                 .unwrap_or_default())
         };
         let pocket = |pocket: &str| -> Result<Pence, BookError> {
-            let spent = format!(
-                "SELECT sum(CASE direction WHEN 'cost' THEN -amount ELSE amount END) FROM line
-                 WHERE pocket = '{pocket}' AND dated < ?1"
-            );
             let moved = format!("SELECT sum(amount) FROM movement WHERE pocket = '{pocket}' AND dated < ?1");
-            Ok(sum(&spent)? + sum(&moved)?)
+            Ok(self.lines_before(from, pocket)? + sum(&moved)?)
         };
         let settled = |purpose: &str| {
             sum(&format!("SELECT sum(amount) FROM movement WHERE purpose = '{purpose}' AND dated < ?1"))
@@ -64,10 +66,63 @@ impl Reader<'_> {
             deposits_held: settled("deposit")? - sum("SELECT sum(amount) FROM deposit_end WHERE dated < ?1")?,
             refunds_owed: settled("refund")? + sum("SELECT sum(refund) FROM take_back WHERE dated < ?1")?,
             owed_to_sellers: bought - taken_in + settled("purchase")?,
-            bills: sum("SELECT sum(amount) FROM line WHERE pocket IS NULL AND dated < ?1")? + settled("bill")?,
+            bills: settled("bill")? - self.lines_before(from, "")?,
             loans: settled("loan")?,
             vat_owed: self.vat_before(from, registration)? + settled("vat")?,
         })
+    }
+
+    /// What lines dated before `from` came to in one pocket (an empty name: bills not paid), money in
+    /// positive: whole months from their totals, the days of the month `from` is in from its lines.
+    fn lines_before(&self, from: NaiveDate, pocket: &str) -> Result<Pence, BookError> {
+        let month = Month::of(from);
+        let found: Option<Pence> = self
+            .connection
+            .prepare_cached(
+                "SELECT (SELECT coalesce(sum(amount), 0) FROM line_total WHERE month < ?1 AND pocket = ?2)
+                     + (SELECT coalesce(sum(CASE direction WHEN 'cost' THEN -amount ELSE amount END), 0) FROM line
+                        WHERE dated >= ?3 AND dated < ?4 AND coalesce(pocket, '') = ?2)",
+            )?
+            .query_row(params![month.iso(), pocket, month.first_day(), from], |row| row.get(0))?;
+        Ok(found.unwrap_or_default())
+    }
+
+    /// The VAT on receipts less that on costs of lines dated from `from` to `to`: whole months from their
+    /// totals, what is left at either end from the lines.
+    fn line_vat(&self, from: NaiveDate, to: NaiveDate) -> Result<Pence, BookError> {
+        let first = if from == Month::of(from).first_day() { Month::of(from) } else { Month::of(from).next() };
+        let last = if to == Month::of(to).last_day() { Month::of(to) } else { Month::of(to).previous() };
+        let lines =
+            "SELECT coalesce(sum(CASE direction WHEN 'cost' THEN -vat ELSE vat END), 0) FROM line WHERE vat > 0";
+        let mut vat = Pence::ZERO;
+        if first > last {
+            let sql = format!("{lines} AND dated BETWEEN ?1 AND ?2");
+            return Ok(self.connection.prepare_cached(&sql)?.query_row([from, to], |row| row.get(0))?);
+        }
+        for (sql, ends) in [
+            (format!("{lines} AND dated >= ?1 AND dated < ?2"), [from, first.first_day()]),
+            (format!("{lines} AND dated > ?1 AND dated <= ?2"), [last.last_day(), to]),
+        ] {
+            vat += self.connection.prepare_cached(&sql)?.query_row(ends, |row| row.get::<_, Pence>(0))?;
+        }
+        vat += self
+            .connection
+            .prepare_cached("SELECT coalesce(sum(vat), 0) FROM line_total WHERE month BETWEEN ?1 AND ?2")?
+            .query_row([first.iso(), last.iso()], |row| row.get::<_, Pence>(0))?;
+        Ok(vat)
+    }
+
+    /// Months whose totals are not what their lines come to.
+    pub fn wrong_line_totals(&self) -> Result<Vec<String>, BookError> {
+        let mut found = self.connection.prepare(&format!(
+            "SELECT DISTINCT month FROM (
+                 SELECT * FROM (SELECT month, pocket, amount, vat FROM line_total WHERE amount <> 0 OR vat <> 0
+                     EXCEPT {LINE_TOTALS})
+                 UNION ALL SELECT * FROM ({LINE_TOTALS} EXCEPT SELECT month, pocket, amount, vat FROM line_total))
+             ORDER BY month"
+        ))?;
+        let months = found.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?;
+        Ok(months)
     }
 
     /// VAT on sales and receipts less VAT reclaimed, on registered days before `from`.
@@ -77,13 +132,7 @@ impl Reader<'_> {
         };
         let until = registration.until.unwrap_or(LAST_DAY).min(from.pred_opt().unwrap_or(from));
         let span = params![registered, until];
-        let mut vat: Pence = self
-            .connection
-            .prepare_cached(
-                "SELECT sum(CASE direction WHEN 'cost' THEN -vat ELSE vat END) FROM line WHERE vat > 0 AND dated BETWEEN ?1 AND ?2",
-            )?
-            .query_row(span, |row| row.get::<_, Option<Pence>>(0))?
-            .unwrap_or_default();
+        let mut vat = self.line_vat(registered, until)?;
         vat -= self
             .connection
             .prepare_cached("SELECT sum(vat) FROM car WHERE vat_invoice = 1 AND bought_on BETWEEN ?1 AND ?2")?

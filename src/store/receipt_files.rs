@@ -296,7 +296,8 @@ fn last_name(source: &Path) -> String {
     name.chars().filter(|character| !is_unseen(*character)).collect()
 }
 
-fn folder_of(book: &Path) -> PathBuf {
+/// The folder the receipts of a book lie in, beside it.
+pub fn folder_of(book: &Path) -> PathBuf {
     let mut name = book.file_stem().unwrap_or(OsStr::new("book")).to_owned();
     name.push(".receipts");
     book.with_file_name(name)

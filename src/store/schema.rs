@@ -15,6 +15,7 @@ const MIGRATIONS: &[&str] = &[
     include_str!("../../migrations/0003_deals.sql"),
     include_str!("../../migrations/0004_programme.sql"),
     include_str!("../../migrations/0005_paperwork.sql"),
+    include_str!("../../migrations/0006_keeping.sql"),
 ];
 
 /// The version this program writes.
@@ -79,7 +80,7 @@ mod tests {
         let connection = Connection::open_in_memory().unwrap();
         connection.execute_batch(MIGRATIONS.concat().as_str()).unwrap();
         let mut tables = connection
-            .prepare("SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT IN ('entry', 'entry_car', 'history', 'open_departure', 'sqlite_sequence')")
+            .prepare("SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT IN ('entry', 'entry_car', 'history', 'open_departure', 'backup_made', 'line_total', 'sqlite_sequence')")
             .unwrap();
         let tables: Vec<String> = tables.query_map([], |row| row.get(0)).unwrap().map(Result::unwrap).collect();
         assert!(tables.len() >= 15, "{tables:?}");

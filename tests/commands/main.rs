@@ -15,6 +15,7 @@ mod due_tax;
 mod forget;
 mod help;
 mod invoice;
+mod keeping;
 mod planning;
 mod rates;
 mod receipts;

@@ -127,6 +127,7 @@ impl Yard {
             unicode: true,
             width: 80,
             answer: None,
+            progress: Rc::new(|_| {}),
             out: Box::new(out.clone()),
             err: Box::new(err.clone()),
         }

@@ -25,7 +25,7 @@ const ROOMS: &[Room] = &[
     (
         "app",
         &["cli", "commands", "domain", "store", "report", "render", "error", "env"],
-        &["anstyle", "clap", "chrono", "shlex"],
+        &["anstyle", "clap", "chrono", "csv", "shlex"],
     ),
     ("main", &[], &["runabout"]),
     ("lib", &[], &[]),

@@ -1,0 +1,24 @@
+//! Reads a CSV file (RFC 4180) as rows of text, for `import`.
+
+use crate::domain::import_sheet::{Sheet, SheetRow};
+use crate::error::Error;
+use crate::report::cell::unguard;
+use csv::ReaderBuilder;
+use std::path::Path;
+
+/// The header and rows of the file. The mark that keeps a spreadsheet from taking text for a formula is
+/// taken off again.
+pub fn read(path: &Path) -> Result<Sheet, Error> {
+    let wrong = |error: csv::Error| Error::CannotRead { path: path.to_owned(), source: std::io::Error::other(error) };
+    let file = std::fs::File::open(path).map_err(|source| Error::CannotRead { path: path.to_owned(), source })?;
+    // Rows of other lengths are read too: a cell left out is as good as an empty one.
+    let mut reader = ReaderBuilder::new().flexible(true).from_reader(file);
+    let header = reader.headers().map_err(wrong)?.iter().map(str::to_owned).collect();
+    let mut rows = Vec::new();
+    for record in reader.records() {
+        let record = record.map_err(wrong)?;
+        let line = record.position().map_or(0, csv::Position::line);
+        rows.push(SheetRow { line, cells: record.iter().map(|cell| unguard(cell).to_owned()).collect() });
+    }
+    Ok(Sheet { header, rows })
+}

@@ -1,0 +1,28 @@
+//! `import`.
+
+use crate::cli::Trying;
+use crate::domain::import_sheet::Rows;
+use clap::Args;
+use std::path::PathBuf;
+
+/// Take in cars or money from a spreadsheet, or a whole book that was exported.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout import cars.csv --dry-run\n  runabout import money.csv --kind money\n\n\
+cars: mark, bought_on, purchase_price and any of from, via, make, model, year, colour, fuel, miles, vin,\n\
+mot_until, paid, sold_on, selling_price, to, note. money: on, amount, heading and any of car, direction\n\
+(cost or receipt), party, note, paid, vat, usual. Days are day before month. All rows or none.\n\
+A folder written by `export` fills a book that is not there yet.")]
+pub struct ImportArgs {
+    /// The CSV file with a header line, or the folder of an export
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+    /// What its rows are: cars or money [by its header]
+    #[arg(long, value_name = "KIND")]
+    pub kind: Option<Rows>,
+    /// Leave out columns that are not known
+    #[arg(long)]
+    pub ignore_unknown: bool,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub trying: Trying,
+}

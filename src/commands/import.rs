@@ -1,0 +1,260 @@
+//! `import`: cars or money from a spreadsheet, all rows or none.
+
+use crate::cli::import::ImportArgs;
+use crate::commands::buy::vehicle_no;
+use crate::commands::recording::{Said, pocket, record};
+use crate::commands::{Context, lookup};
+use crate::domain::car_ref::{CarRef, StockNo};
+use crate::domain::dealing::check_vat;
+use crate::domain::import_sheet::{BadRow, CarRow, Layout, MoneyRow, Rows, Sheet};
+use crate::domain::pence::Pence;
+use crate::domain::refusal::Refusal;
+use crate::domain::target::BoughtMark;
+use crate::domain::words::{Direction, PaidBy, Pocket, Purpose, Shared, Via};
+use crate::error::Error;
+use crate::report::recorded::Recorded;
+use crate::store::{Book, NewCar, NewLine, NewMovement, NewSale, NewVehicle, Recording};
+use std::collections::BTreeMap;
+
+/// How many rows go by between two words on how far it has come.
+const ROWS_A_WORD: usize = 20_000;
+
+pub fn run(args: &ImportArgs, sheet: &Sheet, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
+    let layout = Layout::of(&sheet.header, args.kind, args.ignore_unknown).map_err(|bad| bad_rows(vec![bad]))?;
+    record(book, context, "import", args.trying.dry_run, |recording| match layout.rows() {
+        Rows::Cars => cars(recording, &layout, sheet, context),
+        Rows::Money => money(recording, &layout, sheet, context),
+    })
+}
+
+/// Every row as `T`, in order of its day; or everything wrong with any of them.
+fn rows<T>(
+    sheet: &Sheet,
+    read: impl Fn(usize) -> Result<T, BadRow>,
+    day: impl Fn(&T) -> chrono::NaiveDate,
+) -> Result<Vec<T>, Error> {
+    let (mut good, mut bad) = (Vec::with_capacity(sheet.rows.len()), Vec::new());
+    for at in 0..sheet.rows.len() {
+        match read(at) {
+            Ok(row) => good.push(row),
+            Err(row) => bad.push(row),
+        }
+    }
+    if !bad.is_empty() {
+        return Err(bad_rows(bad));
+    }
+    good.sort_by_key(day);
+    Ok(good)
+}
+
+fn bad_rows(rows: Vec<BadRow>) -> Error {
+    Error::Refused(Refusal::BadRows { rows })
+}
+
+/// Does each row, going on after one that will not do, so that all of them are told at once.
+fn each<T>(
+    rows: &[T],
+    line: impl Fn(&T) -> u64,
+    context: &Context,
+    mut work: impl FnMut(&T) -> Result<(), Error>,
+) -> Result<(), Error> {
+    let mut bad = Vec::new();
+    for (n, row) in rows.iter().enumerate() {
+        if n > 0 && n.is_multiple_of(ROWS_A_WORD) {
+            context.progress.say(&format!("{n} of {} rows", rows.len()));
+        }
+        match work(row) {
+            Ok(()) => {}
+            Err(Error::Refused(why)) => bad.push(BadRow { line: line(row), why: why.to_string() }),
+            Err(other) => return Err(other),
+        }
+    }
+    if bad.is_empty() { Ok(()) } else { Err(bad_rows(bad)) }
+}
+
+fn cars(recording: &Recording<'_>, layout: &Layout, sheet: &Sheet, context: &Context) -> Result<Said, Error> {
+    let read = |at: usize| layout.cells(&sheet.rows[at]).car(context.today);
+    let rows = rows(sheet, read, |row: &CarRow| row.bought_on)?;
+    let usual = pocket(recording.read(), None)?;
+    let (mut cars, mut sold) = (Vec::new(), 0_usize);
+    each(
+        &rows,
+        |row| row.line,
+        context,
+        |row| {
+            let stock_no = buy(recording, row, usual)?;
+            cars.push(stock_no);
+            if row.sale.is_some() {
+                sell(recording, row, stock_no, usual)?;
+                sold += 1;
+            }
+            Ok(())
+        },
+    )?;
+    let (count, first, last) = (cars.len(), cars.first().copied(), cars.last().copied());
+    let numbers = first.zip(last).map(|(first, last)| format!(" as {first} to {last}")).unwrap_or_default();
+    Ok(Said::new(format!("imported {count} cars{numbers}, {sold} of them sold"), cars))
+}
+
+fn buy(recording: &Recording<'_>, row: &CarRow, usual: Pocket) -> Result<StockNo, Error> {
+    let mark = match &row.mark {
+        BoughtMark::Mark(mark) => Some(mark.clone()),
+        BoughtMark::None => None,
+    };
+    let via = row.via.unwrap_or(Via::Private);
+    if via == Via::PartExchange {
+        let with = "a row of its own: it is bought with the sale it was part of";
+        return Err(Refusal::DoesNotGoWith { what: "part-exchange", with }.into());
+    }
+    let text = |given: &Option<crate::domain::wording::Wording>| given.as_ref().map(ToString::to_string);
+    let vehicle = NewVehicle {
+        kind: None,
+        vin: row.vin.clone(),
+        make: text(&row.make),
+        model: text(&row.model),
+        year: row.year.map(|year| year.0),
+        colour: text(&row.colour),
+        fuel: text(&row.fuel),
+        first_registered: None,
+    };
+    let vehicle_no = vehicle_no(recording, mark.as_ref(), &vehicle, row.bought_on)?;
+    let stock_no = recording.add_car(&NewCar {
+        vehicle_no,
+        mark,
+        bought_on: row.bought_on,
+        purchase_price: row.purchase_price,
+        finance: Pence::ZERO,
+        vat: Pence::ZERO,
+        vat_invoice: false,
+        via,
+        seller: text(&row.from),
+        purchase_invoice: None,
+        keys: None,
+    })?;
+    recording.add_movement(&NewMovement {
+        on: row.bought_on,
+        pocket: row.paid.map_or(usual, PaidBy::pocket),
+        amount: -row.purchase_price,
+        purpose: Purpose::Purchase,
+        stock_no: Some(stock_no),
+        party: text(&row.from),
+        note: None,
+    })?;
+    if let Some(miles) = row.miles {
+        recording.add_reading(vehicle_no, row.bought_on, miles.0, "purchase")?;
+    }
+    if let Some(until) = row.mot_until {
+        recording.add_mot_certificate(vehicle_no, row.bought_on, until)?;
+    }
+    if let Some(note) = &row.note {
+        recording.add_note(stock_no, row.bought_on, note.as_str())?;
+    }
+    Ok(stock_no)
+}
+
+fn sell(recording: &Recording<'_>, row: &CarRow, stock_no: StockNo, usual: Pocket) -> Result<(), Error> {
+    let Some((on, price)) = row.sale else { return Ok(()) };
+    if on < row.bought_on {
+        let car = lookup::whole_car(recording.read(), stock_no)?.label();
+        return Err(Refusal::BeforePurchase { car, given: on, bought: row.bought_on }.into());
+    }
+    let buyer = row.to.as_ref().map(ToString::to_string);
+    recording.add_sale(&NewSale {
+        stock_no,
+        sold_on: on,
+        selling_price: price,
+        buyer: buyer.clone(),
+        address: None,
+        to_trade: false,
+        delivered_on: None,
+        distance: false,
+    })?;
+    Ok(recording.add_movement(&NewMovement {
+        on,
+        pocket: usual,
+        amount: price,
+        purpose: Purpose::Sale,
+        stock_no: Some(stock_no),
+        party: buyer,
+        note: None,
+    })?)
+}
+
+/// What was looked up once and need not be again.
+#[derive(Default)]
+struct Found {
+    headings: BTreeMap<(String, Direction), String>,
+    cars: BTreeMap<String, StockNo>,
+}
+
+impl Found {
+    fn heading(&mut self, recording: &Recording<'_>, row: &MoneyRow) -> Result<(String, Direction), Error> {
+        let typed = row.heading.to_lowercase();
+        let ways = row.direction.map_or_else(|| vec![Direction::Cost, Direction::Receipt], |way| vec![way]);
+        if let Some((name, way)) =
+            ways.iter().find_map(|way| self.headings.get(&(typed.clone(), *way)).map(|name| (name.clone(), *way)))
+        {
+            return Ok((name, way));
+        }
+        let mut refused = None;
+        for way in ways {
+            match lookup::heading(recording.read(), &row.heading, way) {
+                Ok(name) => {
+                    self.headings.insert((typed, way), name.clone());
+                    return Ok((name, way));
+                }
+                Err(error) => refused = refused.or(Some(error)),
+            }
+        }
+        Err(refused.unwrap_or_else(|| Error::Ours("a row of money goes no way".into())))
+    }
+
+    fn car(&mut self, recording: &Recording<'_>, car: &CarRef) -> Result<StockNo, Error> {
+        let key = car.to_string();
+        if let Some(found) = self.cars.get(&key) {
+            return Ok(*found);
+        }
+        let found = lookup::stock_no(recording.read(), car)?;
+        self.cars.insert(key, found);
+        Ok(found)
+    }
+}
+
+fn money(recording: &Recording<'_>, layout: &Layout, sheet: &Sheet, context: &Context) -> Result<Said, Error> {
+    let read = |at: usize| layout.cells(&sheet.rows[at]).money(context.today);
+    let rows = rows(sheet, read, |row: &MoneyRow| row.on)?;
+    let usual = pocket(recording.read(), None)?;
+    let (mut found, mut spent, mut received) = (Found::default(), Pence::ZERO, Pence::ZERO);
+    each(
+        &rows,
+        |row| row.line,
+        context,
+        |row| {
+            let (heading, direction) = found.heading(recording, row)?;
+            let stock_no = row.car.as_ref().map(|car| found.car(recording, car)).transpose()?;
+            check_vat(row.vat, row.amount, row.on, &context.rates)?;
+            recording.add_line(&NewLine {
+                stock_no,
+                direction,
+                on: row.on,
+                heading,
+                amount: row.amount,
+                usual_price: row.usual,
+                vat: row.vat,
+                pocket: Some(row.paid.map_or(usual, PaidBy::pocket)),
+                shared: Shared::Whole,
+                party: row.party.as_ref().map(ToString::to_string),
+                note: row.note.as_ref().map(ToString::to_string),
+            })?;
+            match direction {
+                Direction::Cost => spent += row.amount,
+                Direction::Receipt => received += row.amount,
+            }
+            Ok(())
+        },
+    )?;
+    let mut cars: Vec<StockNo> = found.cars.into_values().collect();
+    cars.sort_unstable();
+    cars.dedup();
+    Ok(Said::new(format!("imported {} lines of money: {spent} spent, {received} received", rows.len()), cars))
+}
