@@ -126,6 +126,7 @@ impl Error {
             | Self::NotFees { .. }
             | Self::NotRates { .. }
             | Self::NotRebuilt { .. }
+            | Self::Book(BookError::InTheWay { .. })
             | Self::Receipt(_) => 1,
             Self::Book(BookError::Sqlite(_)) | Self::Ours(_) => 70,
             Self::Book(_) => 4,
@@ -141,7 +142,13 @@ impl Error {
             }
             Self::Book(BookError::NotABook { .. }) => "name another file with --book FILE".into(),
             Self::Book(BookError::Newer { .. }) => "use the newer program this book was last opened with".into(),
-            Self::Book(BookError::Damaged(_)) => "keep the file as it is and go back to a backup".into(),
+            Self::Book(BookError::Damaged(_)) => {
+                "keep the file as it is; `runabout restore FILE` puts a copy in its place, and keeps it".into()
+            }
+            Self::Book(BookError::InTheWay { .. }) => "name one that is not there yet; nothing is written over".into(),
+            Self::Book(BookError::OtherVersion { .. }) => {
+                "the program that wrote the folder, or one as old, reads it back".into()
+            }
             Self::Book(BookError::Locked) => "try again in a moment".into(),
             Self::Book(BookError::ReadOnly | BookError::CannotOpen { .. }) => {
                 "check who owns the file and its folder, and that the disk is not read-only".into()

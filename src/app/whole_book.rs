@@ -82,8 +82,7 @@ fn read_table(path: &Path, table: &TableShape, filling: &Filling<'_>) -> Result<
     let mut reader = ReaderBuilder::new().from_reader(file);
     let header = reader.headers().map_err(wrong)?.clone();
     if !header.iter().eq(table.columns.iter().map(|(name, _)| name.as_str())) {
-        let what = format!("'{}' does not have the columns of the table", path.display());
-        return Err(BookError::Foreign(what).into());
+        return Err(cannot_read(path)(std::io::Error::other("its first line does not name the columns of the table")));
     }
     let mut rows = 0;
     for record in reader.records() {

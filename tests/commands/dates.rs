@@ -144,6 +144,7 @@ fn check_is_silent_and_0_when_nothing_presses_and_3_when_something_does() {
     let yard = Yard::new("2026-11-25");
     yard.ok("paper add \"trade insurance\" --until 2027-03-14 --remind 21");
     yard.ok("standing add rent 95 --every month --from 2026-11-25");
+    yard.ok("settings set backup-days 365");
     let quiet = yard.ok("due --check");
     assert_eq!((quiet.out.as_str(), quiet.err.as_str()), ("", ""));
     let pressing = yard.run("due --check --as-of 2027-02-21");

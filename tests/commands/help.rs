@@ -47,8 +47,12 @@ fn filled() -> Yard {
     ] {
         yard.ok(line);
     }
-    for (name, first_bytes) in [("mot-slip.jpg", &b"\xFF\xD8\xFF\xE0 a photo"[..]), ("invoice.pdf", b"%PDF-1.7 a bill")]
-    {
+    for (name, first_bytes) in [
+        ("mot-slip.jpg", &b"\xFF\xD8\xFF\xE0 a photo"[..]),
+        ("invoice.pdf", b"%PDF-1.7 a bill"),
+        ("cars.csv", b"mark,bought_on,purchase_price\r\nKX61RTO,3/9/2026,400\r\n"),
+        ("money.csv", b"on,amount,heading\r\n3/9/2026,12.50,parts\r\n"),
+    ] {
         std::fs::write(yard.folder().join(name), first_bytes).unwrap();
     }
     yard
@@ -75,6 +79,10 @@ fn every_command_has_two_examples_and_they_run_as_written() {
                     "mot-slip.jpg",
                     "invoice.pdf",
                     "year-end",
+                    "whole-book",
+                    "stick.book",
+                    "cars.csv",
+                    "money.csv",
                     "papers",
                 ]
                 .iter()
@@ -82,7 +90,11 @@ fn every_command_has_two_examples_and_they_run_as_written() {
             };
             let tries = [&filled, &fresh, &closed].map(|yard| {
                 let yard = yard.copy();
-                yard.run(&within(&yard))
+                let line = within(&yard);
+                if let Some(copy) = line.strip_prefix("restore ").and_then(|rest| rest.split(' ').next()) {
+                    yard.run(&format!("backup {copy}"));
+                }
+                yard.run(&line)
             });
             // A check that finds something has answered.
             assert!(
