@@ -1,6 +1,7 @@
 //! Parse, open, carry out, render, print, exit code. The one place where everything meets.
 
 mod demo;
+mod private;
 mod sheet;
 mod whole_book;
 mod written;
@@ -290,6 +291,9 @@ fn aside(text: &str, width: usize) -> String {
 
 fn say_error(env: &mut Env, error: &Error) {
     let mut lines = vec![format!("error: {error}")];
+    if let Error::Refused(refusal) = error {
+        lines.extend(refusal.details());
+    }
     let mut cause = std::error::Error::source(error);
     while let Some(source) = cause {
         lines.push(format!("caused by: {source}"));

@@ -10,14 +10,18 @@ use std::path::Path;
 /// taken off again.
 pub fn read(path: &Path) -> Result<Sheet, Error> {
     let wrong = |error: csv::Error| Error::CannotRead { path: path.to_owned(), source: std::io::Error::other(error) };
-    let file = std::fs::File::open(path).map_err(|source| Error::CannotRead { path: path.to_owned(), source })?;
+    let text = std::fs::read_to_string(path).map_err(|source| Error::CannotRead { path: path.to_owned(), source })?;
     // Rows of other lengths are read too: a cell left out is as good as an empty one.
-    let mut reader = ReaderBuilder::new().flexible(true).from_reader(file);
+    let mut reader = ReaderBuilder::new().flexible(true).from_reader(text.as_bytes());
     let header = reader.headers().map_err(wrong)?.iter().map(str::to_owned).collect();
-    let mut rows = Vec::new();
+    let (mut rows, mut line, mut counted) = (Vec::new(), 1, 0);
     for record in reader.records() {
         let record = record.map_err(wrong)?;
-        let line = record.position().map_or(0, csv::Position::line);
+        // Counted here: after a line that ends in CR LF the reader's own count is one behind.
+        let at = record.position().map_or(counted, |position| usize::try_from(position.byte()).unwrap_or(counted));
+        let begins = at + text.as_bytes()[at..].iter().take_while(|byte| matches!(byte, b'\r' | b'\n')).count();
+        line += text.get(counted..begins).map_or(0, |passed| passed.matches('\n').count() as u64);
+        counted = begins;
         rows.push(SheetRow { line, cells: record.iter().map(|cell| unguard(cell).to_owned()).collect() });
     }
     Ok(Sheet { header, rows })

@@ -1,5 +1,6 @@
 //! `export DIR` and `import DIR`: the whole book as CSV files and back, its receipts beside them.
 
+use crate::app::private;
 use crate::commands::Context;
 use crate::error::Error;
 use crate::report::cell::{guard, unguard};
@@ -23,7 +24,7 @@ fn cannot_read(path: &Path) -> impl Fn(std::io::Error) -> Error + '_ {
 
 /// Writes every table of the book to a file of its own in a new folder.
 pub fn export(folder: &Path, reader: Reader<'_>, context: &Context) -> Result<CopiedReport, Error> {
-    make_private_folder(folder)?;
+    private::new_folder(folder)?;
     let mut rows = 0_u64;
     for table in reader.table_shapes()? {
         let path = folder.join(format!("{}.csv", table.name));
@@ -42,7 +43,7 @@ pub fn export(folder: &Path, reader: Reader<'_>, context: &Context) -> Result<Co
 }
 
 fn write_table(path: &Path, table: &TableShape, reader: Reader<'_>) -> Result<u64, Error> {
-    let file = fs::File::create_new(path).map_err(cannot_write(path))?;
+    let file = private::new_file(path)?;
     let wrong = |error: csv::Error| Error::CannotWrite { path: path.to_owned(), source: std::io::Error::other(error) };
     let mut writer = WriterBuilder::new().terminator(Terminator::CRLF).from_writer(file);
     writer.write_record(table.columns.iter().map(|(name, _)| name)).map_err(wrong)?;
@@ -94,12 +95,4 @@ fn read_table(path: &Path, table: &TableShape, filling: &Filling<'_>) -> Result<
         rows += 1;
     }
     Ok(rows)
-}
-
-/// A new folder only its owner can look into.
-fn make_private_folder(folder: &Path) -> Result<(), Error> {
-    let mut builder = fs::DirBuilder::new();
-    #[cfg(unix)]
-    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
-    builder.create(folder).map_err(cannot_write(folder))
 }

@@ -2,6 +2,7 @@
 //! with a list of contents.
 
 use crate::app::demo::parse;
+use crate::app::private;
 use crate::commands::{self, Context};
 use crate::domain::month::Month;
 use crate::domain::refusal::Refusal;
@@ -14,7 +15,6 @@ use crate::report::copied::CopiedReport;
 use crate::report::document::{Column, Table};
 use crate::store::open_to_read;
 use chrono::NaiveDate;
-use std::fs;
 use std::io::Write;
 use std::path::Path;
 
@@ -26,7 +26,7 @@ pub(super) fn export(folder: &Path, year: TaxYear, book: &Path, context: &Contex
     if year.first_day() > context.today {
         return Err(Refusal::NothingBefore { what: format!("the tax year {year} has not begun") }.into());
     }
-    make_private_folder(folder)?;
+    private::new_folder(folder)?;
     let last = year.last_day().min(context.today);
     let mut contents = contents();
     for (name, line, part, holds) in wanted(year, last) {
@@ -110,19 +110,7 @@ fn answer(line: &str, book: &Path, context: &Context) -> Result<Report, Error> {
     commands::run(command, &mut open_to_read(book)?.with_rates(context.rates), context)
 }
 
-/// A new folder only its owner can look into.
-fn make_private_folder(folder: &Path) -> Result<(), Error> {
-    let mut builder = fs::DirBuilder::new();
-    #[cfg(unix)]
-    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
-    builder.create(folder).map_err(|source| Error::CannotWrite { path: folder.to_owned(), source })
-}
-
 fn write_private(path: &Path, text: &str) -> Result<(), Error> {
-    let mut options = fs::OpenOptions::new();
-    options.write(true).create_new(true);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    let written = options.open(path).and_then(|mut file| file.write_all(text.as_bytes()));
+    let written = private::new_file(path)?.write_all(text.as_bytes());
     written.map_err(|source| Error::CannotWrite { path: path.to_owned(), source })
 }

@@ -27,12 +27,12 @@ pub fn run(args: &ImportArgs, sheet: &Sheet, book: &mut Book, context: &Context)
     })
 }
 
-/// Every row as `T`, in order of its day; or everything wrong with any of them.
+/// The rows that can be read, in order of their days, and what is wrong with the others.
 fn rows<T>(
     sheet: &Sheet,
     read: impl Fn(usize) -> Result<T, BadRow>,
     day: impl Fn(&T) -> chrono::NaiveDate,
-) -> Result<Vec<T>, Error> {
+) -> (Vec<T>, Vec<BadRow>) {
     let (mut good, mut bad) = (Vec::with_capacity(sheet.rows.len()), Vec::new());
     for at in 0..sheet.rows.len() {
         match read(at) {
@@ -40,11 +40,8 @@ fn rows<T>(
             Err(row) => bad.push(row),
         }
     }
-    if !bad.is_empty() {
-        return Err(bad_rows(bad));
-    }
     good.sort_by_key(day);
-    Ok(good)
+    (good, bad)
 }
 
 fn bad_rows(rows: Vec<BadRow>) -> Error {
@@ -53,12 +50,11 @@ fn bad_rows(rows: Vec<BadRow>) -> Error {
 
 /// Does each row, going on after one that will not do, so that all of them are told at once.
 fn each<T>(
-    rows: &[T],
+    (rows, mut bad): (&[T], Vec<BadRow>),
     line: impl Fn(&T) -> u64,
     context: &Context,
     mut work: impl FnMut(&T) -> Result<(), Error>,
 ) -> Result<(), Error> {
-    let mut bad = Vec::new();
     for (n, row) in rows.iter().enumerate() {
         if n > 0 && n.is_multiple_of(ROWS_A_WORD) {
             context.progress.say(&format!("{n} of {} rows", rows.len()));
@@ -69,16 +65,17 @@ fn each<T>(
             Err(other) => return Err(other),
         }
     }
+    bad.sort_by_key(|row| row.line);
     if bad.is_empty() { Ok(()) } else { Err(bad_rows(bad)) }
 }
 
 fn cars(recording: &Recording<'_>, layout: &Layout, sheet: &Sheet, context: &Context) -> Result<Said, Error> {
     let read = |at: usize| layout.cells(&sheet.rows[at]).car(context.today);
-    let rows = rows(sheet, read, |row: &CarRow| row.bought_on)?;
+    let (rows, bad) = rows(sheet, read, |row: &CarRow| row.bought_on);
     let usual = pocket(recording.read(), None)?;
     let (mut cars, mut sold) = (Vec::new(), 0_usize);
     each(
-        &rows,
+        (&rows, bad),
         |row| row.line,
         context,
         |row| {
@@ -91,9 +88,13 @@ fn cars(recording: &Recording<'_>, layout: &Layout, sheet: &Sheet, context: &Con
             Ok(())
         },
     )?;
-    let (count, first, last) = (cars.len(), cars.first().copied(), cars.last().copied());
-    let numbers = first.zip(last).map(|(first, last)| format!(" as {first} to {last}")).unwrap_or_default();
-    Ok(Said::new(format!("imported {count} cars{numbers}, {sold} of them sold"), cars))
+    let said = match (cars.as_slice(), sold) {
+        ([only], 0) => format!("imported 1 car, as {only}"),
+        ([only], _) => format!("imported 1 car, as {only}, sold since"),
+        ([first, .., last], _) => format!("imported {} cars, as {first} to {last}, {sold} of them sold", cars.len()),
+        ([], _) => "imported no car".to_owned(),
+    };
+    Ok(Said::new(said, cars))
 }
 
 fn buy(recording: &Recording<'_>, row: &CarRow, usual: Pocket) -> Result<StockNo, Error> {
@@ -222,11 +223,11 @@ impl Found {
 
 fn money(recording: &Recording<'_>, layout: &Layout, sheet: &Sheet, context: &Context) -> Result<Said, Error> {
     let read = |at: usize| layout.cells(&sheet.rows[at]).money(context.today);
-    let rows = rows(sheet, read, |row: &MoneyRow| row.on)?;
+    let (rows, bad) = rows(sheet, read, |row: &MoneyRow| row.on);
     let usual = pocket(recording.read(), None)?;
     let (mut found, mut spent, mut received) = (Found::default(), Pence::ZERO, Pence::ZERO);
     each(
-        &rows,
+        (&rows, bad),
         |row| row.line,
         context,
         |row| {
@@ -256,5 +257,6 @@ fn money(recording: &Recording<'_>, layout: &Layout, sheet: &Sheet, context: &Co
     let mut cars: Vec<StockNo> = found.cars.into_values().collect();
     cars.sort_unstable();
     cars.dedup();
-    Ok(Said::new(format!("imported {} lines of money: {spent} spent, {received} received", rows.len()), cars))
+    let lines = if rows.len() == 1 { "1 line".to_owned() } else { format!("{} lines", rows.len()) };
+    Ok(Said::new(format!("imported {lines} of money: {spent} spent, {received} received"), cars))
 }

@@ -176,18 +176,22 @@ fn not_a_word(f: &mut fmt::Formatter<'_>, what: &str, given: &str, near: &[Strin
     if near.is_empty() { write!(f, "; there is {known}") } else { did_you_mean(f, near) }
 }
 
+impl Refusal {
+    /// What is told below the refusal, each on a line of its own.
+    pub fn details(&self) -> Vec<String> {
+        let Self::BadRows { rows } = self else { return Vec::new() };
+        let more = rows.len().checked_sub(ROWS_TOLD).filter(|more| *more > 0).map(|more| format!("and {more} more"));
+        rows.iter().take(ROWS_TOLD).map(ToString::to_string).chain(more).collect()
+    }
+}
+
 /// The most bad rows told; the first are enough to see what is wrong with a file.
 const ROWS_TOLD: usize = 50;
 
 fn bad_rows(f: &mut fmt::Formatter<'_>, rows: &[BadRow]) -> fmt::Result {
     let which =
         if rows.len() == 1 { "1 row will not do".to_owned() } else { format!("{} rows will not do", rows.len()) };
-    write!(f, "{which}, so nothing was taken in")?;
-    rows.iter().take(ROWS_TOLD).try_for_each(|row| write!(f, "\n{row}"))?;
-    match rows.len().checked_sub(ROWS_TOLD).filter(|more| *more > 0) {
-        Some(more) => write!(f, "\nand {more} more"),
-        None => Ok(()),
-    }
+    write!(f, "{which}, so nothing was taken in")
 }
 
 fn out_by(f: &mut fmt::Formatter<'_>, amount: Pence, parts: Pence) -> fmt::Result {

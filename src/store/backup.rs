@@ -102,6 +102,9 @@ pub fn restore(book: &Path, from: &Path, kept_as: &Path) -> Result<bool, BookErr
         let path = path.to_owned();
         move |source| BookError::CannotOpen { path, source }
     };
+    if !from.try_exists().map_err(at(from))? {
+        return Err(BookError::NotThere { path: from.to_owned() });
+    }
     read_through(from)?;
     let part = part_of(book);
     let copied = (|| {

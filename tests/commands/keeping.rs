@@ -180,7 +180,18 @@ fn all_rows_or_none_and_every_bad_one_is_told() {
         "",
     );
     assert_eq!(ran.code, 1);
-    for told in ["line 3: on: ", "line 4: amount: ", "2 rows will not do"] {
+    // What cannot be read and what cannot be recorded are told together, each on a line of its own.
+    for told in ["3 rows will not do", "\nline 3: on: ", "\nline 4: amount: ", "\nline 5: no heading"] {
+        assert!(ran.err.contains(told), "{told}: {}", ran.err);
+    }
+    // Lines are counted as an editor counts them, whatever ends them and wherever a cell goes over two.
+    let ran = import(
+        &yard,
+        "money.csv",
+        "on,amount,heading,note\r\n1/9/2026,5,mot,\"two\r\nlines\"\r\n\r\n2/9/2026,x,mot,\r\n3/9/2026,y,mot,\r\n",
+        "",
+    );
+    for told in ["\nline 5: amount", "\nline 6: amount"] {
         assert!(ran.err.contains(told), "{told}: {}", ran.err);
     }
     let ran = import(&yard, "money.csv", "on,amount,heading\n1/9/2026,5,mot\n3/9/2026,5,mott\n2/9/2026,5,part\n", "");
