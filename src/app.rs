@@ -134,12 +134,14 @@ fn record(command: &Command, path: &Path, context: &Context, dry_run: bool, env:
     let (book, new) = open_to_record(path)?;
     let mut book = book.with_rates(context.rates);
     let done = commands::run(command, &mut book, context);
+    // Another program may have recorded in it meanwhile.
+    let nothing_in_it = book.read().span_of_entries().is_ok_and(|span| span.is_none());
     drop(book);
-    if new && (done.is_err() || dry_run) {
+    if new && nothing_in_it && (done.is_err() || dry_run) {
         // Nothing was recorded in it, so there is nothing to lose; failing to tidy is no failure.
         let _ = std::fs::remove_file(path);
         let _ = folder.map(std::fs::remove_dir);
-    } else if new {
+    } else if new && done.is_ok() {
         hint(env, &format!("started a new book at {}", path.display()));
     }
     done

@@ -3,7 +3,7 @@
 
 use crate::store::opening::{check, connect_to_look, make_private};
 use crate::store::receipt_files::folder_of;
-use crate::store::{BookError, Reader};
+use crate::store::{BookError, Reader, schema};
 use chrono::{DateTime, Utc};
 use rusqlite::{Connection, MAIN_DB, params};
 use std::fs;
@@ -42,6 +42,24 @@ impl Reader<'_> {
             let _ = fs::remove_file(&part);
         }
         copied?;
+        sync_folder(to).map_err(at)
+    }
+
+    /// Copies a book of version `found` to `to` before it is brought up to date, over a copy from a
+    /// migration that was not finished. When another program migrated it meanwhile, that program's copy stays.
+    pub(super) fn keep_before_migrating(&self, to: &Path, found: i64) -> Result<(), BookError> {
+        let at = |source| BookError::CannotOpen { path: to.to_owned(), source };
+        let part = part_of(to);
+        let kept = self.copy_whole(&part).and_then(|()| {
+            let copied = connect_to_look(&part)?;
+            let is_old = schema::version(&copied)? == found;
+            drop(copied);
+            if is_old { fs::rename(&part, to).map_err(at) } else { fs::remove_file(&part).map_err(at) }
+        });
+        if kept.is_err() {
+            let _ = fs::remove_file(&part);
+        }
+        kept?;
         sync_folder(to).map_err(at)
     }
 

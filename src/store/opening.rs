@@ -146,12 +146,18 @@ pub(super) fn connect_to_look(path: &Path) -> Result<Connection, BookError> {
 }
 
 fn connect(path: &Path, access: OpenFlags) -> Result<Connection, BookError> {
-    if !path.is_file() {
+    if !path.is_file() || is_one_strange_byte(path) {
         return Err(BookError::NotABook { path: path.to_owned() });
     }
     let connection = Connection::open_with_flags(path, access | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
     connection.busy_timeout(Duration::from_secs(5))?;
     Ok(connection)
+}
+
+/// SQLite takes a file of one byte for an empty one, and would write over it: on some file systems it
+/// begins its own files with an S.
+fn is_one_strange_byte(path: &Path) -> bool {
+    path.metadata().is_ok_and(|file| file.len() == 1) && std::fs::read(path).is_ok_and(|bytes| bytes != b"S")
 }
 
 /// Refuses a file that is not a book or is from a later version, before anything is set on it.
@@ -160,7 +166,7 @@ pub(super) fn check(connection: &Connection, path: &Path) -> Result<(), BookErro
         .pragma_query_value(None, "application_id", |row| row.get::<_, i64>(0))
         .and_then(|id| Ok((id, schema::version(connection)?, schema::is_blank(connection)?)));
     match identity {
-        Ok((_, _, true)) => Ok(()),
+        Ok((0, _, true)) => Ok(()),
         Ok((id, _, _)) if id != schema::APPLICATION_ID => Err(BookError::NotABook { path: path.to_owned() }),
         Ok((_, found, _)) if found > schema::newest() => Err(BookError::Newer { found, known: schema::newest() }),
         Ok(_) => Ok(()),

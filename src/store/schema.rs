@@ -1,8 +1,8 @@
 //! The schema by version: `user_version` counts the migrations applied, all pending ones run in
 //! one exclusive transaction, and the book is copied beside itself before any of them touches it.
 
-use crate::store::BookError;
-use rusqlite::{Connection, MAIN_DB};
+use crate::store::{BookError, Reader};
+use rusqlite::Connection;
 use std::path::Path;
 
 /// `RUNA` in ASCII: says a SQLite file is one of ours.
@@ -42,7 +42,7 @@ pub fn migrate(connection: &Connection, path: &Path) -> Result<(), BookError> {
     }
     if found > 0 {
         let copy = path.with_extension(format!("before-version-{}.book", newest()));
-        connection.backup(MAIN_DB, &copy, None::<fn(rusqlite::backup::Progress)>)?;
+        Reader::of(connection).keep_before_migrating(&copy, found)?;
     }
     connection.execute_batch("BEGIN EXCLUSIVE")?;
     let applied = apply(connection);

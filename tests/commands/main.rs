@@ -16,6 +16,8 @@ mod forget;
 mod help;
 mod invoice;
 mod keeping;
+mod ladder;
+mod opening;
 mod planning;
 mod rates;
 mod receipts;

@@ -1,0 +1,188 @@
+//! Books of every version there has been: each opens, is copied beside itself first, and gives the reports
+//! the same facts give when recorded today. The facts are of kinds the first version knew.
+
+use crate::common::Yard;
+use rusqlite::types::Value;
+use rusqlite::{Connection, params_from_iter};
+use std::fs;
+use std::path::{Path, PathBuf};
+
+const REPORTS: &[&str] = &["month", "month oct", "cash", "stock", "results", "car 1", "car 2", "standing", "log"];
+
+const UNDOING: &[&str] = &["undo", "undo 15", "undo 14", "spend 12.50 phone --overhead"];
+
+/// What `RUNA` in ASCII comes to: every book says it is one.
+const APPLICATION_ID: i64 = 0x5255_4E41;
+
+fn recorded_today() -> Yard {
+    let yard = Yard::new("2026-11-25");
+    for line in [
+        "settings set trader-name \"Wend Lane Motors\"",
+        "settings set heading:dents goods",
+        "pay-in 3000 --on 1/10/2026",
+        "pay-in 200 --loan \"Aunt Wyn\" --on 1/10/2026",
+        "move 300 bank cash --on 2/10/2026",
+        "buy KX12RTO 450 --on 3/10/2026 --from \"R Ashdown\" --make Brindle --miles 82000 --mot-until 2026-12-06",
+        "spend 40 labour --car 1 --usual 110 --paid cash --on 4/10/2026 --note \"=1+1, \\\"kept\\\"\"",
+        "spend 35 dents --car 1 --unpaid --to \"Kit Marsh\" --on 4/10/2026",
+        "hours 1 2h30 --on 4/10/2026",
+        "buy AB51CDE 300 --on 5/10/2026 --paid-amount 200",
+        "standing add \"yard rent\" 95 --every month --from 2026-10-01 --heading rent",
+        "ask 1 995 --lowest 900 --on 6/10/2026",
+        "receive 45 wheels-sold --car 1 --on 7/10/2026",
+        "sell 1 900 --on 20/10/2026 --to \"D Farrow\" --paid-amount 850",
+        "receive 50 balance --car 1 --on 21/10/2026",
+        "draw 100 --on 1/11/2026",
+    ] {
+        yard.ok(line);
+    }
+    yard
+}
+
+fn migrations() -> Vec<PathBuf> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("migrations");
+    let mut files: Vec<PathBuf> = fs::read_dir(folder).unwrap().map(|file| file.unwrap().path()).collect();
+    files.sort();
+    files
+}
+
+fn texts(book: &Connection, sql: &str) -> Vec<String> {
+    book.prepare(sql).unwrap().query_map([], |row| row.get(0)).unwrap().map(Result::unwrap).collect()
+}
+
+/// Makes a book of an old version at `path` with the rows of `today`, entry by entry, so that the old
+/// version's own triggers write its history.
+fn made_by_version(version: usize, today: &Path, path: &Path) {
+    let old = Connection::open(path).unwrap();
+    for script in &migrations()[..version] {
+        old.execute_batch(&fs::read_to_string(script).unwrap()).unwrap();
+    }
+    old.pragma_update(None, "application_id", APPLICATION_ID).unwrap();
+    old.pragma_update(None, "user_version", i64::try_from(version).unwrap()).unwrap();
+    old.execute("ATTACH ?1 AS today", [today.to_str().unwrap()]).unwrap();
+    let tables = texts(
+        &old,
+        "SELECT name FROM main.sqlite_schema JOIN today.sqlite_schema USING (type, name)
+         WHERE type = 'table' AND name <> 'history' ORDER BY main.sqlite_schema.rowid",
+    );
+    let with_entry: Vec<(String, Vec<String>)> = tables
+        .into_iter()
+        .map(|table| {
+            let columns = texts(
+                &old,
+                &format!(
+                    "SELECT name FROM pragma_table_info('{table}', 'main')
+                     JOIN pragma_table_info('{table}', 'today') USING (name)"
+                ),
+            );
+            (table, columns)
+        })
+        .filter(|(_, columns)| columns.contains(&"entry_no".to_owned()))
+        .collect();
+    assert!(with_entry.len() >= 18, "{with_entry:?}");
+    old.execute_batch("BEGIN; PRAGMA defer_foreign_keys = ON").unwrap();
+    let entries: i64 = old.query_row("SELECT max(entry_no) FROM today.entry", [], |row| row.get(0)).unwrap();
+    for entry in 1..=entries {
+        for (table, columns) in &with_entry {
+            let names = columns.join(", ");
+            let mut found =
+                old.prepare(&format!("SELECT {names} FROM today.{table} WHERE entry_no = ?1 ORDER BY 1")).unwrap();
+            let mut rows = found.query([entry]).unwrap();
+            while let Some(row) = rows.next().unwrap() {
+                let values: Vec<Value> = (0..columns.len()).map(|at| row.get(at).unwrap()).collect();
+                let places = vec!["?"; columns.len()].join(", ");
+                old.execute(&format!("INSERT INTO main.{table} ({names}) VALUES ({places})"), params_from_iter(values))
+                    .unwrap();
+            }
+        }
+    }
+    old.execute_batch("COMMIT; DETACH today").unwrap();
+}
+
+fn dump(book: &Path) -> Vec<String> {
+    let book = Connection::open(book).unwrap();
+    let mut rows = Vec::new();
+    for table in texts(&book, "SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name") {
+        let mut all = book.prepare(&format!("SELECT * FROM {table} ORDER BY 1")).unwrap();
+        let width = all.column_count();
+        let mut found = all.query([]).unwrap();
+        while let Some(row) = found.next().unwrap() {
+            let values: Vec<Value> = (0..width).map(|at| row.get(at).unwrap()).collect();
+            rows.push(format!("{table}: {values:?}"));
+        }
+    }
+    rows
+}
+
+#[test]
+fn a_book_of_any_version_gives_the_reports_its_facts_give_today() {
+    let today = recorded_today();
+    let wanted = |yard: &Yard| -> Vec<String> {
+        REPORTS.iter().map(|line| yard.ok(&format!("{line} --format json")).out).collect()
+    };
+    let expected = wanted(&today);
+    let other = today.copy();
+    UNDOING.iter().for_each(|line| drop(other.ok(line)));
+    let after_undoing = wanted(&other);
+    let newest = migrations().len();
+    assert!(newest >= 6);
+    for version in 1..=newest {
+        let yard = Yard::new("2026-11-25");
+        made_by_version(version, &today.book(), &yard.book());
+        let as_it_was = dump(&yard.book());
+        assert!(as_it_was.iter().filter(|row| row.starts_with("history")).count() >= 25, "version {version}");
+        for (line, (found, wanted)) in REPORTS.iter().zip(wanted(&yard).iter().zip(&expected)) {
+            assert_eq!(found, wanted, "`{line}` of version {version}");
+        }
+        assert_eq!(yard.run("verify").code, 0, "version {version}: {}", yard.run("verify").out);
+
+        // Copied beside itself before it was touched, and only then; the copy opens too.
+        let copy = yard.book().with_extension(format!("before-version-{newest}.book"));
+        assert_eq!(copy.exists(), version < newest, "version {version}");
+        if version < newest {
+            assert_eq!(dump(&copy), as_it_was, "version {version}");
+            #[cfg(unix)]
+            {
+                let mode = std::os::unix::fs::PermissionsExt::mode(&fs::metadata(&copy).unwrap().permissions());
+                assert_eq!(mode & 0o777, 0o600, "the copy holds names too");
+            }
+            let again = Yard::new("2026-11-25");
+            fs::copy(&copy, again.book()).unwrap();
+            assert_eq!(
+                again.ok("results --format json").out,
+                yard.ok("results --format json").out,
+                "version {version}"
+            );
+        }
+        let left: Vec<String> = fs::read_dir(yard.folder())
+            .unwrap()
+            .map(|file| file.unwrap().file_name().to_string_lossy().into_owned())
+            .filter(|name| name != "yard.book" && !name.ends_with(&format!("before-version-{newest}.book")))
+            .collect();
+        assert_eq!(left, Vec::<String>::new(), "version {version}");
+
+        // What the old version wrote down of its entries is enough to take one back.
+        UNDOING.iter().for_each(|line| drop(yard.ok(line)));
+        assert_eq!(wanted(&yard), after_undoing, "after undoing in version {version}");
+        assert_eq!(yard.run("verify").code, 0, "version {version}");
+    }
+}
+
+/// A migration that cannot be finished leaves the book as it was, and its copy.
+#[test]
+fn a_book_that_cannot_be_brought_up_to_date_stays_of_its_version() {
+    let today = recorded_today();
+    let yard = Yard::new("2026-11-25");
+    made_by_version(1, &today.book(), &yard.book());
+    let old = Connection::open(yard.book()).unwrap();
+    // A table of a later version is there already: the migration that makes it cannot.
+    old.execute_batch("CREATE TABLE programme (anything)").unwrap();
+    drop(old);
+    let as_it_was = dump(&yard.book());
+    assert_ne!(yard.run("stock").code, 0);
+    assert_eq!(dump(&yard.book()), as_it_was);
+    let old = Connection::open(yard.book()).unwrap();
+    old.execute_batch("DROP TABLE programme").unwrap();
+    drop(old);
+    assert_eq!(yard.ok("cash --format json").out, today.ok("cash --format json").out);
+}
