@@ -6,6 +6,7 @@ use crate::commands::{Context, lookup, settings_of};
 use crate::domain::day::long;
 use crate::domain::refusal::Refusal;
 use crate::domain::settings::{KEYS, RETURN_HEADINGS, auction_key, heading_name, normalised, return_heading};
+use crate::domain::wording::Wording;
 use crate::error::Error;
 use crate::report::Report;
 use crate::report::headings::{HeadingLine, HeadingsReport};
@@ -57,7 +58,7 @@ pub fn run(args: &SettingsArgs, book: &mut Book, context: &Context) -> Result<Re
 
 fn set(recording: &Recording<'_>, context: &Context, key: &str, value: &str) -> Result<Said, Error> {
     let key = match key.split_once(':') {
-        Some(("auction", name)) => auction_key(name),
+        Some(("auction", name)) => auction_key(name.parse::<Wording>()?.as_str()),
         _ => key.trim().to_lowercase(),
     };
     let known = || KEYS.iter().map(|(key, _, _)| *key);

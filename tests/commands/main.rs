@@ -14,6 +14,7 @@ mod deals;
 mod due_tax;
 mod forget;
 mod help;
+mod hostile;
 mod invoice;
 mod keeping;
 mod ladder;
