@@ -127,6 +127,10 @@ impl FromStr for Mark {
             let verdict = "is no mark: it is only said of a car bought without plates, as in `buy none 150 --vin VIN`";
             return Err(ValueError::refused(WHAT, text, verdict));
         }
+        if mark == "OVERHEAD" {
+            let verdict = "is no mark: it is what money of the yard is said to be about, as in `--split overhead=20`";
+            return Err(ValueError::refused(WHAT, text, verdict));
+        }
         let mark = Self(mark);
         if said_to_be_a_mark || mark.has_letter() {
             return Ok(mark);

@@ -109,9 +109,16 @@ impl FromStr for Miles {
     type Err = ValueError;
 
     fn from_str(typed: &str) -> Result<Self, ValueError> {
+        let mut groups = typed.trim().split(',');
+        // A comma anywhere but between thousands could be a decimal one: 82,5 is not 825.
+        let grouped = groups.next().is_some_and(|first| !first.is_empty())
+            && groups.clone().all(|group| group.len() == 3)
+            && (groups.next().is_none() || typed.trim().find(',').is_some_and(|at| at <= 3));
         let digits = typed.trim().replace(',', "");
         match digits.parse::<u32>() {
-            Ok(miles) if miles <= Self::MOST && digits.bytes().all(|byte| byte.is_ascii_digit()) => Ok(Self(miles)),
+            Ok(miles) if grouped && miles <= Self::MOST && digits.bytes().all(|byte| byte.is_ascii_digit()) => {
+                Ok(Self(miles))
+            }
             _ => Err(ValueError::new("mileage", typed, "write whole miles, such as 82000 or 82,000")),
         }
     }
@@ -195,7 +202,7 @@ mod tests {
         let shown = [7, 820, 8_200, 1_082_000].map(|miles| Miles(miles).to_string());
         assert_eq!(shown, ["7 miles", "820 miles", "8,200 miles", "1,082,000 miles"]);
         assert_eq!("82,000".parse::<Miles>().unwrap(), Miles(82_000));
-        for bad in ["", "-1", "82k", "82.5", "+7", "99999999"] {
+        for bad in ["", "-1", "82k", "82.5", "82,5", "8200,000", ",820", "82,", "+7", "99999999"] {
             assert!(bad.parse::<Miles>().is_err(), "{bad}");
         }
     }

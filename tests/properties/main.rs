@@ -9,6 +9,7 @@ mod calendar;
 mod dates;
 mod history;
 mod identities;
+mod parsers;
 mod reckoning;
 mod returns;
 mod values;
