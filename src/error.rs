@@ -4,6 +4,7 @@ use crate::domain::own_rates::OwnRateError;
 use crate::domain::refusal::Refusal;
 use crate::domain::value_error::ValueError;
 use crate::store::{BookError, KeepError, ReceiptError};
+use std::io::ErrorKind;
 use std::path::PathBuf;
 use thiserror::Error;
 
@@ -150,6 +151,13 @@ impl Error {
                 "the program that wrote the folder, or one as old, reads it back".into()
             }
             Self::Book(BookError::Locked) => "try again in a moment".into(),
+            Self::Book(BookError::CannotOpen { source, .. }) if source.kind() == ErrorKind::StorageFull => {
+                "make room and try again".into()
+            }
+            Self::Book(BookError::Disk(_)) => {
+                "see with `runabout log` whether it is recorded before doing it again, and copy the book to another disk"
+                    .into()
+            }
             Self::Book(BookError::ReadOnly | BookError::CannotOpen { .. }) => {
                 "check who owns the file and its folder, and that the disk is not read-only".into()
             }

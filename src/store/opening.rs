@@ -44,8 +44,11 @@ pub enum BookError {
     /// No room left.
     #[error("the disk is full; nothing was recorded")]
     Full,
-    /// The folder cannot be made or the file not opened.
-    #[error("'{}' cannot be opened", path.display())]
+    /// The disk gave an error, and may do so again.
+    #[error("the disk failed while the book was read or written")]
+    Disk(#[source] rusqlite::Error),
+    /// The folder cannot be made, or the file not opened or written.
+    #[error("'{}' cannot be opened or written", path.display())]
     CannotOpen {
         /// The path.
         path: PathBuf,
@@ -84,6 +87,7 @@ impl From<rusqlite::Error> for BookError {
             Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Locked,
             Some(ErrorCode::ReadOnly | ErrorCode::CannotOpen | ErrorCode::PermissionDenied) => Self::ReadOnly,
             Some(ErrorCode::DiskFull) => Self::Full,
+            Some(ErrorCode::SystemIoFailure) => Self::Disk(error),
             Some(ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase) => Self::Damaged(error.to_string()),
             _ => Self::Sqlite(error),
         }

@@ -49,7 +49,8 @@ pub fn migrate(connection: &Connection, path: &Path) -> Result<(), BookError> {
     match applied {
         Ok(()) => Ok(connection.execute_batch("COMMIT")?),
         Err(error) => {
-            connection.execute_batch("ROLLBACK")?;
+            // After an error of the disk SQLite has rolled back already; the first error is the one to tell.
+            let _ = connection.execute_batch("ROLLBACK");
             Err(error)
         }
     }

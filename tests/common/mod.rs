@@ -169,26 +169,32 @@ impl Yard {
     /// Every row of every table but some, and but the month totals: they follow from the lines, `verify`
     /// compares them, and where all went again a total of nothing stays.
     pub fn dump_except(&self, left_out: &[&str]) -> Vec<String> {
-        if !self.book().exists() {
-            return Vec::new();
-        }
-        let book = rusqlite::Connection::open(self.book()).expect("the book opens");
-        let mut tables = book.prepare("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name").unwrap();
-        let names: Vec<String> = tables.query_map([], |row| row.get(0)).unwrap().map(Result::unwrap).collect();
-        let mut rows = Vec::new();
-        for name in names.iter().filter(|name| !left_out.contains(&name.as_str()) && *name != "line_total") {
-            let mut all = book.prepare(&format!("SELECT * FROM {name}")).unwrap();
-            let width = all.column_count();
-            let mut found = all.query([]).unwrap();
-            while let Some(row) = found.next().unwrap() {
-                let values: Vec<String> =
-                    (0..width).map(|n| format!("{:?}", row.get::<_, rusqlite::types::Value>(n).unwrap())).collect();
-                rows.push(format!("{name}: {}", values.join(", ")));
-            }
-        }
-        rows.sort();
-        rows
+        let left_out: Vec<&str> = left_out.iter().copied().chain(["line_total"]).collect();
+        rows_of(&self.book(), &left_out)
     }
+}
+
+/// Every row of every table of a book but some; empty without one.
+pub fn rows_of(book: &Path, left_out: &[&str]) -> Vec<String> {
+    if !book.exists() {
+        return Vec::new();
+    }
+    let book = rusqlite::Connection::open(book).expect("the book opens");
+    let mut tables = book.prepare("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name").unwrap();
+    let names: Vec<String> = tables.query_map([], |row| row.get(0)).unwrap().map(Result::unwrap).collect();
+    let mut rows = Vec::new();
+    for name in names.iter().filter(|name| !left_out.contains(&name.as_str())) {
+        let mut all = book.prepare(&format!("SELECT * FROM {name}")).unwrap();
+        let width = all.column_count();
+        let mut found = all.query([]).unwrap();
+        while let Some(row) = found.next().unwrap() {
+            let values: Vec<String> =
+                (0..width).map(|n| format!("{:?}", row.get::<_, rusqlite::types::Value>(n).unwrap())).collect();
+            rows.push(format!("{name}: {}", values.join(", ")));
+        }
+    }
+    rows.sort();
+    rows
 }
 
 fn day(text: &str) -> NaiveDate {

@@ -1,0 +1,46 @@
+//! A file that may not grow: the limit of the system stands in for a disk that is full.
+
+use crate::common::Yard;
+use crate::told::{TODAY, program};
+use std::process::{Command, Output};
+
+/// Runs the program where no file may grow beyond so many blocks of 512 bytes.
+fn run_within(blocks: u64, yard: &Yard, words: &[&str]) -> Output {
+    let real = program(&yard.book());
+    let mut shell = Command::new("sh");
+    // Ignored, the signal becomes an error of the write, as a full disk is.
+    shell.args(["-c", "trap '' XFSZ && ulimit -f \"$0\" && exec \"$@\"", &blocks.to_string()]);
+    shell.arg(real.get_program()).args(words);
+    for (name, value) in real.get_envs() {
+        match value {
+            Some(value) => shell.env(name, value),
+            None => shell.env_remove(name),
+        };
+    }
+    shell.output().unwrap()
+}
+
+#[test]
+fn what_does_not_fit_is_refused_in_plain_words_and_the_book_is_as_it_was() {
+    let yard = Yard::new(TODAY);
+    yard.ok("pay-in 3000");
+    yard.ok("buy KX12RTO 450");
+    let before = yard.dump();
+    for (blocks, words) in [
+        (0, vec!["spend", "5", "mot", "--car", "1"]),
+        (1, vec!["spend", "5", "mot", "--car", "1"]),
+        (9, vec!["spend", "5", "mot", "--car", "1"]),
+        (64, vec!["sell", "1", "900", "--to", "D Farrow"]),
+        (0, vec!["backup"]),
+        (400, vec!["backup"]),
+    ] {
+        let answer = run_within(blocks, &yard, &words);
+        let said = String::from_utf8(answer.stderr).unwrap();
+        assert_eq!((answer.status.code(), answer.stdout), (Some(4), Vec::new()), "{words:?} in {blocks}: {said}");
+        assert!(said.starts_with("error: ") && !said.contains("report this"), "{words:?} in {blocks}: {said}");
+        assert_eq!(yard.run("verify").code, 0, "{words:?} in {blocks}");
+        assert_eq!(yard.dump(), before, "{words:?} in {blocks}");
+    }
+    assert_eq!(std::fs::read_dir(yard.folder().join("yard.backups")).unwrap().count(), 0, "no half copy is left");
+    assert!(run_within(1_000_000, &yard, &["spend", "5", "mot", "--car", "1"]).status.success());
+}

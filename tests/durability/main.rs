@@ -1,0 +1,17 @@
+//! Nothing is lost: the real program killed while it records, with seven others beside it, and on disks
+//! that fail.
+
+#![allow(clippy::expect_used, clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
+#[path = "../common/mod.rs"]
+mod common;
+
+#[cfg(target_os = "linux")]
+mod failing;
+#[cfg(target_os = "linux")]
+mod faults;
+#[cfg(unix)]
+mod full;
+mod killed;
+mod told;
+mod writers;
