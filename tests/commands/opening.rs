@@ -90,7 +90,7 @@ fn a_book_cut_short_is_damaged() {
     for kept in [whole.len() / 2, 8192, 4096, 1000, 60] {
         fs::write(yard.book(), &whole[..kept]).unwrap();
         for line in [LOOKING, RECORDING, "verify"] {
-            unusable(&yard, line, &["go back to a backup"]);
+            unusable(&yard, line, &["puts a copy in its place"]);
         }
     }
     // Too short to hold even the words every book begins with.
@@ -118,7 +118,7 @@ fn damaged_pages_are_said_and_never_read_as_figures() {
         assert_ne!(checked.out, well);
         let looked = yard.run(LOOKING);
         if looked.code != 0 {
-            unusable(&yard, LOOKING, &["the book is damaged", "go back to a backup"]);
+            unusable(&yard, LOOKING, &["the book is damaged", "puts a copy in its place"]);
             seen += 1;
         }
         assert_eq!(fs::read(yard.book()).unwrap(), damaged, "looking changed the file");
