@@ -13,11 +13,7 @@ use crate::store::{Reader, check_receipt};
 pub fn run(reader: Reader<'_>, context: &Context) -> Result<VerifyReport, Error> {
     let mut report = VerifyReport::new(context.today);
     report.findings.extend(reader.file_faults()?.into_iter().map(|fault| Finding::new("file", fault)));
-    report.findings.extend(
-        reader.wrong_line_totals()?.into_iter().map(|month| {
-            Finding::new("totals", format!("what is kept of the lines of {month} is not what they come to"))
-        }),
-    );
+    report.findings.extend(reader.wrong_totals()?.into_iter().map(|wrong| Finding::new("totals", wrong)));
     months(reader, context, &mut report)?;
     order(reader, &mut report)?;
     receipts(reader, &mut report)?;

@@ -81,8 +81,8 @@ impl Reader<'_> {
                 .connection
                 .prepare_cached(
                     "SELECT c.stock_no FROM mark m JOIN car c USING (vehicle_no) WHERE m.mark = ?1
-                     ORDER BY c.stock_no IN (SELECT stock_no FROM departure WHERE back_on IS NULL), c.stock_no DESC
-                     LIMIT 1",
+                     ORDER BY (SELECT w.left_on IS NOT NULL FROM whereabouts w WHERE w.stock_no = c.stock_no),
+                         c.stock_no DESC LIMIT 1",
                 )?
                 .query_row([mark], |row| row.get(0)),
         };

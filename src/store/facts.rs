@@ -25,8 +25,10 @@ const CARS: &str = "
 /// Cars in stock on any day of the span, or with a line, settlement or write-off in it, or paid
 /// ahead on.
 const CARS_OF_SPAN: &str = "
-    SELECT c.stock_no FROM car c WHERE c.bought_on <= :to AND NOT EXISTS (SELECT 1 FROM departure d
-        WHERE d.stock_no = c.stock_no AND d.left_on < :from AND (d.back_on IS NULL OR d.back_on > :to))
+    SELECT c.stock_no FROM car c WHERE c.stock_no IN (SELECT stock_no FROM whereabouts WHERE left_on IS NULL
+            UNION ALL SELECT stock_no FROM whereabouts WHERE left_on >= :from)
+        AND c.bought_on <= :to AND NOT EXISTS (SELECT 1 FROM departure d
+            WHERE d.stock_no = c.stock_no AND d.left_on < :from AND (d.back_on IS NULL OR d.back_on > :to))
     UNION SELECT stock_no FROM line WHERE dated BETWEEN :from AND :to AND stock_no IS NOT NULL
     UNION SELECT stock_no FROM movement WHERE dated BETWEEN :from AND :to AND stock_no IS NOT NULL
     UNION SELECT stock_no FROM write_off WHERE dated BETWEEN :from AND :to

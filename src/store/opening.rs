@@ -9,6 +9,12 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 use thiserror::Error;
 
+/// Memory SQLite may hold pages in while recording, in KiB.
+const RECORDING_CACHE_KIB: i64 = 128 * 1024;
+
+/// Statements kept prepared; a car's facts alone are a dozen.
+const STATEMENTS_KEPT: usize = 64;
+
 /// Why the book cannot be used.
 #[derive(Debug, Error)]
 pub enum BookError {
@@ -124,6 +130,9 @@ pub fn open_to_record(path: &Path) -> Result<(Book, bool), BookError> {
     }
     harden(&connection)?;
     schema::migrate(&connection, path)?;
+    // Room for an import of 100,000 lines: pages that overflow it are written early, each time with a journal
+    // flushed first. It is used only as it fills.
+    connection.pragma_update(None, "cache_size", -RECORDING_CACHE_KIB)?;
     Ok((Book { connection, rates: Rates::default() }, new))
 }
 
@@ -155,6 +164,7 @@ fn connect(path: &Path, access: OpenFlags) -> Result<Connection, BookError> {
     }
     let connection = Connection::open_with_flags(path, access | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
     connection.busy_timeout(Duration::from_secs(5))?;
+    connection.set_prepared_statement_cache_capacity(STATEMENTS_KEPT);
     Ok(connection)
 }
 

@@ -5,6 +5,7 @@ use crate::domain::facts::Opening;
 use crate::domain::month::Month;
 use crate::domain::pence::Pence;
 use crate::domain::registration::Registration;
+use crate::domain::words::{Pocket, Purpose};
 use crate::store::{BookError, Reader};
 use chrono::NaiveDate;
 use rusqlite::params;
@@ -30,8 +31,25 @@ const MONEY_KEPT: &str = "
 
 /// What the totals of the lines should be.
 pub(super) const LINE_TOTALS: &str = "
-    SELECT substr(dated, 1, 7), coalesce(pocket, ''), sum(CASE direction WHEN 'cost' THEN -amount ELSE amount END),
+    SELECT substr(dated, 1, 7), coalesce(pocket, ''), count(*), sum(CASE direction WHEN 'cost' THEN -amount ELSE amount END),
         sum(CASE direction WHEN 'cost' THEN -vat ELSE vat END) FROM line GROUP BY 1, 2";
+
+/// What the totals of the movements should be.
+pub(super) const MOVEMENT_TOTALS: &str =
+    "SELECT substr(dated, 1, 7), pocket, purpose, count(*), sum(amount) FROM movement GROUP BY 1, 2, 3";
+
+/// Where each car should be.
+pub(super) const WHEREABOUTS: &str = "
+    SELECT stock_no, (SELECT min(d.left_on) FROM departure d WHERE d.stock_no = c.stock_no AND d.back_on IS NULL)
+    FROM car c";
+
+/// What movements dated before the second parameter come to by pocket and purpose: whole months from their
+/// totals, the days of the month it is in, whose first day is the third, from the movements.
+const MOVED_BEFORE: &str = "
+    SELECT pocket, purpose, sum(amount) FROM (
+        SELECT pocket, purpose, amount FROM movement_total WHERE month < ?1
+        UNION ALL SELECT pocket, purpose, amount FROM movement WHERE dated >= ?3 AND dated < ?2
+    ) GROUP BY pocket, purpose";
 
 impl Reader<'_> {
     /// The sums of everything dated before `from`.
@@ -43,12 +61,13 @@ impl Reader<'_> {
                 .query_row([from], |row| row.get::<_, Option<Pence>>(0))?
                 .unwrap_or_default())
         };
-        let pocket = |pocket: &str| -> Result<Pence, BookError> {
-            let moved = format!("SELECT sum(amount) FROM movement WHERE pocket = '{pocket}' AND dated < ?1");
-            Ok(self.lines_before(from, pocket)? + sum(&moved)?)
+        let moved = self.moved_before(from)?;
+        let pocket = |pocket: Pocket| -> Result<Pence, BookError> {
+            let moved: Pence = moved.iter().filter(|(of, ..)| *of == pocket).map(|(.., amount)| *amount).sum();
+            Ok(self.lines_before(from, pocket.word())? + moved)
         };
-        let settled = |purpose: &str| {
-            sum(&format!("SELECT sum(amount) FROM movement WHERE purpose = '{purpose}' AND dated < ?1"))
+        let settled = |purpose: Purpose| -> Pence {
+            moved.iter().filter(|(_, of, _)| *of == purpose).map(|(.., amount)| *amount).sum()
         };
         let sold = sum("SELECT sum(selling_price) FROM sale WHERE sold_on < ?1")?;
         let credited = sum("SELECT sum(p.allowance - c.finance) FROM part_exchange p JOIN sale s USING (sale_no)
@@ -60,15 +79,15 @@ impl Reader<'_> {
         let taken_in = sum("SELECT sum(p.allowance - c.finance) FROM part_exchange p JOIN car c USING (stock_no)
              WHERE c.bought_on < ?1")?;
         Ok(Opening {
-            cash: pocket("cash")?,
-            bank: pocket("bank")?,
-            owed_by_buyers: sold - credited - used - settled("sale")? - written_off - lapsed,
-            deposits_held: settled("deposit")? - sum("SELECT sum(amount) FROM deposit_end WHERE dated < ?1")?,
-            refunds_owed: settled("refund")? + sum("SELECT sum(refund) FROM take_back WHERE dated < ?1")?,
-            owed_to_sellers: bought - taken_in + settled("purchase")?,
-            bills: settled("bill")? - self.lines_before(from, "")?,
-            loans: settled("loan")?,
-            vat_owed: self.vat_before(from, registration)? + settled("vat")?,
+            cash: pocket(Pocket::Cash)?,
+            bank: pocket(Pocket::Bank)?,
+            owed_by_buyers: sold - credited - used - settled(Purpose::Sale) - written_off - lapsed,
+            deposits_held: settled(Purpose::Deposit) - sum("SELECT sum(amount) FROM deposit_end WHERE dated < ?1")?,
+            refunds_owed: settled(Purpose::Refund) + sum("SELECT sum(refund) FROM take_back WHERE dated < ?1")?,
+            owed_to_sellers: bought - taken_in + settled(Purpose::Purchase),
+            bills: settled(Purpose::Bill) - self.lines_before(from, "")?,
+            loans: settled(Purpose::Loan),
+            vat_owed: self.vat_before(from, registration)? + settled(Purpose::Vat),
         })
     }
 
@@ -85,6 +104,18 @@ impl Reader<'_> {
             )?
             .query_row(params![month.iso(), pocket, month.first_day(), from], |row| row.get(0))?;
         Ok(found.unwrap_or_default())
+    }
+
+    /// What movements dated before `from` came to.
+    fn moved_before(&self, from: NaiveDate) -> Result<Vec<(Pocket, Purpose, Pence)>, BookError> {
+        let month = Month::of(from);
+        let mut found = self.connection.prepare_cached(MOVED_BEFORE)?;
+        let sums = found
+            .query_map(params![month.iso(), from, month.first_day()], |row| {
+                Ok((row.get(0)?, row.get(1)?, row.get(2)?))
+            })?
+            .collect::<Result<_, _>>()?;
+        Ok(sums)
     }
 
     /// The VAT on receipts less that on costs of lines dated from `from` to `to`: whole months from their
@@ -112,17 +143,35 @@ impl Reader<'_> {
         Ok(vat)
     }
 
-    /// Months whose totals are not what their lines come to.
-    pub fn wrong_line_totals(&self) -> Result<Vec<String>, BookError> {
+    /// What is kept beside the facts and is not what they come to, in words.
+    pub fn wrong_totals(&self) -> Result<Vec<String>, BookError> {
+        let [lines, moved, places] = [
+            ("line_total", "month, pocket, lines, amount, vat", LINE_TOTALS),
+            ("movement_total", "month, pocket, purpose, movements, amount", MOVEMENT_TOTALS),
+            ("whereabouts", "stock_no, left_on", WHEREABOUTS),
+        ]
+        .map(|(table, columns, anew)| self.differing(table, columns, anew));
+        let not_so = |what: &str, found: Vec<String>| {
+            found.into_iter().map(|which| format!("what is kept of {what} {which} is not so")).collect::<Vec<_>>()
+        };
+        let mut wrong = not_so("the lines of", lines?);
+        wrong.extend(not_so("the movements of", moved?));
+        wrong.extend(not_so("where car", places?));
+        Ok(wrong)
+    }
+
+    /// The first column of every row that a table has and should not, or should have and has not: the table,
+    /// its columns, and the statement that makes its rows from the facts.
+    fn differing(&self, table: &str, columns: &str, anew: &str) -> Result<Vec<String>, BookError> {
+        let first = columns.split(',').next().unwrap_or_default();
         let mut found = self.connection.prepare(&format!(
-            "SELECT DISTINCT month FROM (
-                 SELECT * FROM (SELECT month, pocket, amount, vat FROM line_total WHERE amount <> 0 OR vat <> 0
-                     EXCEPT {LINE_TOTALS})
-                 UNION ALL SELECT * FROM ({LINE_TOTALS} EXCEPT SELECT month, pocket, amount, vat FROM line_total))
-             ORDER BY month"
+            "SELECT DISTINCT CAST({first} AS TEXT) FROM (
+                 SELECT * FROM (SELECT {columns} FROM {table} EXCEPT {anew})
+                 UNION ALL SELECT * FROM ({anew} EXCEPT SELECT {columns} FROM {table}))
+             ORDER BY 1"
         ))?;
-        let months = found.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?;
-        Ok(months)
+        let rows = found.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?;
+        Ok(rows)
     }
 
     /// VAT on sales and receipts less VAT reclaimed, on registered days before `from`.

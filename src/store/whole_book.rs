@@ -1,14 +1,14 @@
 //! The whole book as rows of plain text, out and in again: every table but what follows from the rest.
 //! Its history comes along, so that an undo can still be made in the book it is read back into.
 
-use crate::store::opening_sums::LINE_TOTALS;
+use crate::store::opening_sums::{LINE_TOTALS, MOVEMENT_TOTALS, WHEREABOUTS};
 use crate::store::schema;
 use crate::store::{Book, BookError, Reader};
 use rusqlite::types::ValueRef;
 use rusqlite::{Transaction, TransactionBehavior, params_from_iter};
 
 /// Tables that follow from others, or say nothing of the trade.
-const LEFT_OUT: &str = "'backup_made', 'line_total', 'open_departure'";
+const LEFT_OUT: &str = "'backup_made', 'line_total', 'movement_total', 'open_departure', 'whereabouts'";
 
 /// A table and its columns, in order.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -116,12 +116,12 @@ impl Filling<'_> {
 
     /// Checks that every row points at rows that are there, and keeps it all.
     pub fn finish(self) -> Result<(), BookError> {
-        self.transaction.execute_batch(
+        self.transaction.execute_batch(&format!(
             "DELETE FROM open_departure; INSERT INTO open_departure (stock_no) SELECT DISTINCT stock_no FROM departure;
-             DELETE FROM line_total",
-        )?;
-        let from_lines = format!("INSERT INTO line_total (month, pocket, amount, vat) {LINE_TOTALS}");
-        self.transaction.execute_batch(&from_lines)?;
+             DELETE FROM line_total; INSERT INTO line_total (month, pocket, lines, amount, vat) {LINE_TOTALS};
+             DELETE FROM movement_total; INSERT INTO movement_total (month, pocket, purpose, movements, amount) {MOVEMENT_TOTALS};
+             DELETE FROM whereabouts; INSERT INTO whereabouts (stock_no, left_on) {WHEREABOUTS};"
+        ))?;
         for sql in &self.triggers {
             self.transaction.execute_batch(sql)?;
         }

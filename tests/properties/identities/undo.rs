@@ -48,6 +48,8 @@ proptest! {
         }
         prop_assert_eq!(yard.dump_except(LOG), states.get(6).cloned().unwrap_or(whole));
         prop_assert_ne!(yard.dump_except(LOG), last);
+        let checked = yard.run("verify");
+        prop_assert_eq!(checked.code, 0, "{}\nafter\n{}", checked.out, history.typed());
     }
 
     /// Any entry either goes, and comes back when its undo is undone, or is refused with the later
@@ -74,6 +76,8 @@ proptest! {
                 prop_assert!(later, "undo {}: {}\nafter\n{}", entry, ran.err, history.typed());
             }
             prop_assert_eq!(&yard.dump_except(LOG), &whole, "undo {} and back\nafter\n{}", entry, history.typed());
+            let checked = yard.run("verify");
+            prop_assert_eq!(checked.code, 0, "{}\nafter\n{}", checked.out, history.typed());
         }
     }
 }
