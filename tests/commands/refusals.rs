@@ -68,6 +68,7 @@ fn marks_cars_and_headings() {
         ("buy 12345678901234A 450", &["12345678901234A"]),
         ("buy 1234 450", &["mark:1234"]),
         ("buy none 450", &["--vin"]),
+        ("buy overhead 450", &["'overhead'", "is no mark"]),
         ("buy KX12RTO 500", &["1 KX12 RTO", "in stock already"]),
         ("buy TU58KLM 500 --vin 1M8GDM9AXKP042788", &["1 KX12 RTO", "in stock already"]),
         ("buy TU58KLM 500 --vin 1M8GDM9AIKP042788", &["1M8GDM9AIKP042788"]),
@@ -82,6 +83,8 @@ fn marks_cars_and_headings() {
         ("receive 40 wheels-sold", &["--other"]),
         ("spend 40 mot --car 1 --overhead", &["--overhead"]),
         ("mark 2 KX12RTO", &["1 KX12 RTO"]),
+        ("buy TU58KLM 450 --miles 82,5", &["'82,5'", "82,000"]),
+        ("settings set auction: 0=90", &["is empty"]),
     ]);
 }
 
