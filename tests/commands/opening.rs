@@ -215,6 +215,12 @@ fn looking_makes_neither_a_book_nor_a_folder() {
 }
 
 #[test]
+fn nothing_is_put_over_a_file_that_is_there() {
+    let yard = yard();
+    unusable(&yard, &format!("backup {}", yard.book().display()), &["a file at", "name a file that is not there yet"]);
+}
+
+#[test]
 fn a_folder_is_not_a_book() {
     let yard = Yard::new("2026-11-25");
     fs::create_dir(yard.book()).unwrap();
