@@ -162,8 +162,8 @@ fn connect(path: &Path, access: OpenFlags) -> Result<Connection, BookError> {
     if !path.is_file() || is_one_strange_byte(path) {
         return Err(BookError::NotABook { path: path.to_owned() });
     }
-    let connection = Connection::open_with_flags(path, access | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
-    connection.busy_timeout(Duration::from_secs(5))?;
+    let mut connection = Connection::open_with_flags(path, access | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
+    connection.busy_handler(Some(wait_for_others))?;
     connection.set_prepared_statement_cache_capacity(STATEMENTS_KEPT);
     Ok(connection)
 }
@@ -172,6 +172,13 @@ fn connect(path: &Path, access: OpenFlags) -> Result<Connection, BookError> {
 /// begins its own files with an S.
 fn is_one_strange_byte(path: &Path) -> bool {
     path.metadata().is_ok_and(|file| file.len() == 1) && std::fs::read(path).is_ok_and(|bytes| bytes != b"S")
+}
+
+/// Tries again every five milliseconds, for five seconds. SQLite's own waiting sleeps up to a tenth of a
+/// second at a time, and of eight who write at once one comes too late every time.
+fn wait_for_others(tried: i32) -> bool {
+    std::thread::sleep(Duration::from_millis(5));
+    tried < 1_000
 }
 
 /// Refuses a file that is not a book or is from a later version, before anything is set on it.

@@ -18,25 +18,37 @@ const LOOK_EVERY: u32 = 25;
 fn no_entry_it_told_of_is_lost_and_none_is_there_by_half() {
     let yard = Yard::new(TODAY);
     yard.ok("pay-in 1000000");
+    let journal = yard.folder().join("yard.book-journal");
+    // Long, so that an entry is many pages and there is much to be cut in half.
+    let note = "as agreed ".repeat(45);
     let mut random = Pcg64::new(0x5255_4E41, 7);
     let (mut told, mut tried) = (Told::default(), BTreeSet::new());
     let (mut kills, mut untold) = (0, 0);
-    // The longest it is let run, in microseconds: drawn out or in so that about two in three are killed,
-    // however fast the machine is and whatever else it does.
-    let mut longest: u64 = 20_000;
+    // The longest it is let run, in microseconds, from its start and from its journal: drawn out or in so that
+    // about two in three are killed, however fast the machine is and whatever else it does.
+    let mut longest = [20_000, 20_000];
     while kills < KILLS {
         let pence = 10_000 + u32::try_from(tried.len()).unwrap();
+        let turn = tried.len() % 2;
         tried.insert(pence);
-        let mut child = spend(&yard, pence).stdout(Stdio::piped()).stderr(Stdio::null()).spawn().unwrap();
-        thread::sleep(Duration::from_micros(random.next_u64() % longest));
+        let mut recording = spend(&yard, pence);
+        recording.args(["--note", &note]).stdout(Stdio::piped()).stderr(Stdio::piped());
+        let mut child = recording.spawn().unwrap();
+        // Every other time its time begins with the journal, when it has begun to write.
+        while turn == 0 && !journal.exists() && child.try_wait().unwrap().is_none() {
+            thread::yield_now();
+        }
+        let longest: &mut u64 = &mut longest[turn];
+        thread::sleep(Duration::from_micros(random.next_u64() % *longest));
         child.kill().unwrap();
         let answer = child.wait_with_output().unwrap();
         told.hear(pence, &answer);
         if answer.status.success() {
-            longest = (longest - longest / 50).max(1_000);
+            *longest = (*longest - *longest / 25).max(1_000);
             continue;
         }
-        longest += longest / 100;
+        assert_eq!(answer.status.code(), None, "refused: {answer:?}");
+        *longest += *longest / 50;
         kills += 1;
         if kills % LOOK_EVERY == 0 {
             untold = told.hold_against(&yard, &tried, 100_000_000);
