@@ -21,8 +21,8 @@ pub fn measure() {
          VALUES (1, 'cost', '2026-11-25', 'tools', 1250, 0, 'bank', 'whole'); COMMIT;"
     );
     for (what, spend) in [
-        ("a line on the yard", &["spend", "12.50", "tools"][..]),
-        ("a line on a car", &["spend", "12.50", "tools", "255"]),
+        ("a line on the yard", &["spend", "12.50", "tools", "--overhead"][..]),
+        ("a line on a car", &["spend", "12.50", "tools", "--car", "255"]),
     ] {
         for (against, sql) in [("one row of a plain table", &plain), ("one row of the lines", &line)] {
             let what = format!("{what} against {against}");

@@ -23,12 +23,15 @@ const CARS: &str = "
     WHERE c.stock_no IN (SELECT value FROM json_each(?1)) ORDER BY c.stock_no";
 
 /// Cars in stock on any day of the span, or with a line, settlement or write-off in it, or paid
-/// ahead on.
+/// ahead on. Departures are asked of their tables, not the view, which would be gone through whole; the `+`
+/// keeps the search by car.
 const CARS_OF_SPAN: &str = "
     SELECT c.stock_no FROM car c WHERE c.stock_no IN (SELECT stock_no FROM whereabouts WHERE left_on IS NULL
             UNION ALL SELECT stock_no FROM whereabouts WHERE left_on >= :from)
-        AND c.bought_on <= :to AND NOT EXISTS (SELECT 1 FROM departure d
-            WHERE d.stock_no = c.stock_no AND d.left_on < :from AND (d.back_on IS NULL OR d.back_on > :to))
+        AND c.bought_on <= :to
+        AND NOT EXISTS (SELECT 1 FROM sale s LEFT JOIN take_back t USING (sale_no)
+            WHERE s.stock_no = c.stock_no AND +s.sold_on < :from AND (t.dated IS NULL OR t.dated > :to))
+        AND NOT EXISTS (SELECT 1 FROM disposal d WHERE d.stock_no = c.stock_no AND +d.dated < :from)
     UNION SELECT stock_no FROM line WHERE dated BETWEEN :from AND :to AND stock_no IS NOT NULL
     UNION SELECT stock_no FROM movement WHERE dated BETWEEN :from AND :to AND stock_no IS NOT NULL
     UNION SELECT stock_no FROM write_off WHERE dated BETWEEN :from AND :to
