@@ -162,8 +162,6 @@ impl Error {
                 "check who owns the file and its folder, and that the disk is not read-only".into()
             }
             Self::Book(BookError::Full) => "make room and try again".into(),
-            Self::Book(BookError::InTheWay { .. }) => "name a file that is not there yet".into(),
-            Self::Book(BookError::OtherVersion { .. }) => "read it in with the program it was exported by".into(),
             Self::NoFolder => "name the book with --book FILE".into(),
             Self::DemoBookExists(_) => "leave --book out, or name a file that is not there yet".into(),
             Self::Book(_) | Self::Ours(_) => "please report this, with the command as you typed it".into(),

@@ -383,6 +383,8 @@ mod tests {
 
     /// Columns of text that no person's name is in: words of a list, days, marks, the trader's own.
     const PLAIN: &[&str] = &[
+        "backup_made.file",
+        "backup_made.made_at",
         "car.bought_on",
         "car.mark_at_purchase",
         "car.via",
@@ -399,6 +401,8 @@ mod tests {
         "line.heading",
         "line.pocket",
         "line.shared",
+        "line_total.month",
+        "line_total.pocket",
         "mark.mark",
         "mot_certificate.until",
         "mot_defect.level",
@@ -406,6 +410,9 @@ mod tests {
         "mot_test.until",
         "movement.pocket",
         "movement.purpose",
+        "movement_total.month",
+        "movement_total.pocket",
+        "movement_total.purpose",
         "paper.until",
         "programme.from_month",
         "programme.multiple",
@@ -431,6 +438,7 @@ mod tests {
         "vehicle_tax.starts",
         "vehicle_tax.status",
         "vehicle_tax.until",
+        "whereabouts.left_on",
     ];
 
     /// A new column of text has to be told apart: a name, free text, or neither.
