@@ -206,13 +206,7 @@ pub fn remove_backup(path: &Path) -> Result<(), BookError> {
 
 /// Copies the receipts of one book beside another, those that are not there yet; gives how many.
 pub fn copy_receipts(from: &Path, to: &Path) -> Result<usize, BookError> {
-    copy_receipts_between(&receipts_of(from), &receipts_of(to))
-}
-
-/// Copies kept in a folder of backups share one folder of receipts: each is named by its content.
-fn receipts_of(book: &Path) -> PathBuf {
-    let folder = book.parent().filter(|folder| folder.extension().is_some_and(|extension| extension == "backups"));
-    folder.map_or_else(|| folder_of(book), |folder| folder.join("receipts"))
+    copy_receipts_between(&folder_of(from), &folder_of(to))
 }
 
 /// Copies receipts from one folder to another, those that are not there yet; gives how many.

@@ -24,18 +24,18 @@ const CARS: &str = "
 
 /// Cars in stock on any day of the span, or with a line, settlement or write-off in it, or paid
 /// ahead on. Departures are asked of their tables, not the view, which would be gone through whole; the `+`
-/// keeps to the search by car, or by day.
+/// and the CROSS JOIN keep to the search by car, or by day.
 const CARS_OF_SPAN: &str = "
     SELECT c.stock_no FROM car c WHERE c.stock_no IN (SELECT stock_no FROM whereabouts WHERE left_on IS NULL
             UNION ALL SELECT stock_no FROM whereabouts WHERE left_on >= :from)
-        AND c.bought_on <= :to
+        AND +c.bought_on <= :to
         AND NOT EXISTS (SELECT 1 FROM sale s LEFT JOIN take_back t USING (sale_no)
             WHERE s.stock_no = c.stock_no AND +s.sold_on < :from AND (t.dated IS NULL OR t.dated > :to))
         AND NOT EXISTS (SELECT 1 FROM disposal d WHERE d.stock_no = c.stock_no AND +d.dated < :from)
     UNION SELECT stock_no FROM line WHERE dated BETWEEN :from AND :to AND +stock_no IS NOT NULL
     UNION SELECT stock_no FROM movement WHERE dated BETWEEN :from AND :to AND +stock_no IS NOT NULL
     UNION SELECT stock_no FROM write_off WHERE dated BETWEEN :from AND :to
-    UNION SELECT l.stock_no FROM car c JOIN line l USING (stock_no)
+    UNION SELECT l.stock_no FROM car c CROSS JOIN line l USING (stock_no)
         WHERE c.bought_on >= :from AND l.dated < c.bought_on AND l.dated <= :to";
 
 impl Reader<'_> {

@@ -296,8 +296,13 @@ fn last_name(source: &Path) -> String {
     name.chars().filter(|character| !is_unseen(*character)).collect()
 }
 
-/// The folder the receipts of a book lie in, beside it.
+/// The folder the receipts of a book lie in, beside it. Copies kept in a folder of backups share one:
+/// each receipt is named by its content.
 pub fn folder_of(book: &Path) -> PathBuf {
+    let backups = book.parent().filter(|folder| folder.extension().is_some_and(|extension| extension == "backups"));
+    if let Some(folder) = backups {
+        return folder.join("receipts");
+    }
     let mut name = book.file_stem().unwrap_or(OsStr::new("book")).to_owned();
     name.push(".receipts");
     book.with_file_name(name)
