@@ -217,7 +217,10 @@ fn looking_makes_neither_a_book_nor_a_folder() {
 #[test]
 fn nothing_is_put_over_a_file_that_is_there() {
     let yard = yard();
-    unusable(&yard, &format!("backup {}", yard.book().display()), &["a file at", "name a file that is not there yet"]);
+    let before = fs::read(yard.book()).unwrap();
+    let ran = yard.refused(&format!("backup {}", yard.book().display()));
+    assert!(ran.err.contains("there is a file at") && ran.err.contains("nothing is written over"), "{}", ran.err);
+    assert_eq!(fs::read(yard.book()).unwrap(), before);
 }
 
 #[test]
