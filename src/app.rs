@@ -330,10 +330,11 @@ fn say_usage(env: &mut Env, error: &clap::Error) -> u8 {
 fn usage_hints(env: &Env, error: &clap::Error) -> Vec<String> {
     let mut hints = Vec::new();
     let stray = match error.get(ContextKind::InvalidArg) {
-        Some(ContextValue::String(stray)) => error.kind() == ErrorKind::UnknownArgument && !stray.starts_with('-'),
-        _ => false,
+        Some(ContextValue::String(stray)) if error.kind() == ErrorKind::UnknownArgument => Some(stray.as_str()),
+        _ => None,
     };
-    if stray {
+    // A number too many is no word of a name.
+    if stray.is_some_and(|stray| stray.starts_with(char::is_alphabetic)) {
         hints.push("hint: words that belong together go in quotes, as in --from \"R Ashdown\"".to_owned());
     }
     let typed = env.arguments.iter().skip(1).filter_map(|word| word.to_str());

@@ -21,7 +21,7 @@ pub struct ForecastArgs {
     /// Cars a month [as the programme]
     #[arg(long, value_name = "N")]
     pub cars: Option<Whole>,
-    /// The purchase price of one [as the programme]
+    /// The purchase price of one [as the programme, else the middle one of your own cars]
     #[arg(long, value_name = "AMOUNT", value_parser = Pence::parse_positive)]
     pub budget: Option<Pence>,
     /// The day of the month cars are bought [15]

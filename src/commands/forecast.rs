@@ -98,7 +98,7 @@ fn starting_point(args: &ForecastArgs, reader: Reader<'_>, context: &Context) ->
         other: vec![DatedAmount { on: day, amount: -balances.bills }],
         stock: stock(&facts, day),
         sold: sold(&gone, day, &registration),
-        programme: Buying { cars_a_month: holding.cars, budget: holding.budget.unwrap_or(Pence::ZERO) },
+        programme: Buying { cars_a_month: holding.cars, budget: holding.budget },
         bought_this_month: reader.slots_filled(this_month.first_day(), day)?,
         vat: None,
     };

@@ -16,7 +16,10 @@ use chrono::NaiveDate;
 
 pub fn run(args: &JourneyArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
     let on = context.past_day(args.on.as_ref())?;
-    let purpose: Wording = args.purpose.join(" ").parse()?;
+    // `journey 12 miles to the auction`: the unit is said already.
+    let words = args.purpose.iter().map(String::as_str).enumerate();
+    let words = words.filter(|(n, word)| *n > 0 || !matches!(*word, "miles" | "mile"));
+    let purpose: Wording = words.map(|(_, word)| word).collect::<Vec<_>>().join(" ").parse()?;
     record(book, context, "journey", args.trying.dry_run, |recording| {
         recording.add_journey(on, args.miles, purpose.as_str())?;
         let mut said = Said::new(format!("{} on {}: {purpose}", args.miles, long(on)), []);

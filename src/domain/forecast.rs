@@ -101,8 +101,8 @@ pub struct SoldCar {
 pub struct Programme {
     /// Slots a month.
     pub cars_a_month: u32,
-    /// The purchase price of one slot.
-    pub budget: Pence,
+    /// The purchase price of one slot; none while no budget is set.
+    pub budget: Option<Pence>,
 }
 
 /// How VAT on margins falls due. The rate of the day of the forecast is kept throughout, and none
@@ -329,7 +329,7 @@ mod tests {
             other: Vec::new(),
             stock: Vec::new(),
             sold: vec![sold_after(30); 5],
-            programme: Programme { cars_a_month: 1, budget: pounds(1_000) },
+            programme: Programme { cars_a_month: 1, budget: Some(pounds(1_000)) },
             bought_this_month: 0,
             vat: None,
         }
@@ -409,6 +409,26 @@ mod tests {
     }
 
     #[test]
+    fn without_a_budget_a_slot_costs_the_middle_price_of_the_cars_there_are() {
+        let budget = |facts: &Forecasting| {
+            let told = forecast(facts, &Overrides::default());
+            let line = told.assumptions.iter().find(|line| line.name == "budget of a car").unwrap();
+            (line.value.clone(), line.from)
+        };
+        let mut facts = alike();
+        assert_eq!(budget(&facts), (AssumedValue::Money(pounds(1_000)), Origin::Programme));
+        facts.programme.budget = None;
+        let mut prices: Vec<i64> = facts.sold.iter().map(|car| car.purchase_price.get()).collect();
+        prices.extend(facts.stock.iter().map(|car| car.purchase_price.get()));
+        assert!(prices.iter().all(|price| *price == prices[0]), "{prices:?}");
+        assert_eq!(budget(&facts), (AssumedValue::Money(Pence::new(prices[0])), Origin::OwnCars));
+        facts.sold[0].purchase_price = Pence::ZERO;
+        assert_eq!(budget(&facts), (AssumedValue::Money(Pence::new(prices[0])), Origin::OwnCars));
+        (facts.sold, facts.stock) = (Vec::new(), Vec::new());
+        assert_eq!(budget(&facts), (AssumedValue::Money(pounds(500)), Origin::TooFewSold));
+    }
+
+    #[test]
     fn a_purchase_needs_the_budget_after_what_is_held_and_owed() {
         // £1,200 less the rent of 1 December, and the rent of 1 January is kept back: £1,000.
         let on_the_edge = |float: i64| Forecasting { float: Pence::new(float), months: 1, ..alike() };
@@ -474,9 +494,9 @@ mod tests {
         facts.standing_costs.clear();
         assert_eq!(floats(&facts), [680_000, 680_000, 666_667]);
         // Until then it is kept back from a purchase.
-        facts.programme = Programme { cars_a_month: 1, budget: Pence::new(666_667) };
+        facts.programme = Programme { cars_a_month: 1, budget: Some(Pence::new(666_667)) };
         assert_eq!(missed(&facts)[0], "0.00");
-        facts.programme.budget = Pence::new(666_668);
+        facts.programme.budget = Some(Pence::new(666_668));
         assert_eq!(missed(&facts)[0], "100.00");
     }
 
@@ -592,7 +612,7 @@ mod tests {
             let (cars_in_stock, months) = (Decimal::from(stock.len()), 6);
             let facts = Forecasting {
                 months, float: pounds(float), sold: sold.collect(), stock,
-                programme: Programme { cars_a_month, budget: pounds(budget) }, ..alike()
+                programme: Programme { cars_a_month, budget: Some(pounds(budget)) }, ..alike()
             };
             let seen = forecast(&facts, &Overrides { runs: Some(40), seed: Some(seed), ..Overrides::default() });
             prop_assert_eq!(seen.months.len(), 6);

@@ -17,6 +17,8 @@ const RUNS: usize = 10_000;
 const SEED: u64 = 1;
 /// Purchases are made on this day of the month when not told otherwise.
 const BUYING_DAY: u32 = 15;
+/// What a car is taken to be bought for while no budget is set and no car of the book says: a round guess.
+const PRICE_GUESSED: Pence = Pence::new(50_000);
 /// A car's costs are spent so many days after it was bought, on average, when not told otherwise.
 const COSTS_AFTER_DAYS: u32 = 14;
 /// The most sold cars that are drawn from when not told otherwise: trade of years ago says less.
@@ -74,7 +76,7 @@ impl Assumed {
     pub fn new(facts: &Forecasting, told: &Overrides) -> Self {
         Self {
             cars_a_month: told.cars_a_month.unwrap_or(facts.programme.cars_a_month),
-            budget: told.budget.unwrap_or(facts.programme.budget),
+            budget: told.budget.unwrap_or_else(|| usual_budget(facts).0),
             buying_day: told.buying_day.unwrap_or(BUYING_DAY).clamp(1, 31),
             costs_after_days: told.costs_after_days.unwrap_or(COSTS_AFTER_DAYS),
             drawn_a_month: told.drawn_a_month.unwrap_or(Pence::ZERO),
@@ -99,6 +101,19 @@ impl Assumed {
     pub fn days_of(&self, days: u32) -> u32 {
         let days = u64::from(self.days_to_sell.unwrap_or(days));
         u32::try_from((days * u64::from(self.pace_pct) + 50) / 100).unwrap_or(u32::MAX)
+    }
+}
+
+/// What a slot costs unless told, and where that is from: the programme's budget; without one the median
+/// purchase price of the cars there are, to the penny, half away from zero. A car never comes for nothing.
+fn usual_budget(facts: &Forecasting) -> (Pence, Origin) {
+    let sold = facts.sold.iter().map(|car| car.purchase_price);
+    let bought = sold.chain(facts.stock.iter().map(|car| car.purchase_price)).filter(|price| price.is_positive());
+    let prices: Vec<Decimal> = bought.map(Pence::to_pounds).collect();
+    match (facts.programme.budget, median(&prices)) {
+        (Some(budget), _) => (budget, Origin::Programme),
+        (None, Some(price)) => (Pence::from_pounds_rounded(price), Origin::OwnCars),
+        (None, None) => (PRICE_GUESSED, Origin::TooFewSold),
     }
 }
 
@@ -236,7 +251,7 @@ pub fn stated(facts: &Forecasting, told: &Overrides, assumed: &Assumed, history:
         line("median costs on a car", Money(Pence::from_pounds_rounded(costs)), given(told.costs.is_some(), cars)),
         line("median price, times stands-in", Number(price), given(told.price_pct.is_some(), cars)),
         line("cars a month", Count(i64::from(assumed.cars_a_month)), given(told.cars_a_month.is_some(), Programme)),
-        line("budget of a car", Money(assumed.budget), given(told.budget.is_some(), Programme)),
+        line("budget of a car", Money(assumed.budget), given(told.budget.is_some(), usual_budget(facts).1)),
         line("buying day of the month", Count(i64::from(assumed.buying_day)), given(told.buying_day.is_some(), Method)),
         line(
             "costs spent after, on average",

@@ -370,7 +370,7 @@ mod tests {
                 opening: (budget * f64::from(cars_a_month) * luck.between(1.5, 5.0)) as i64,
                 rent: luck.between(50.0, 200.0) as i64 * 100,
                 buying_day: luck.between(1.0, 28.999) as u32,
-                programme: Programme { cars_a_month, budget: Pence::new(budget as i64) },
+                programme: Programme { cars_a_month, budget: Some(Pence::new(budget as i64)) },
                 law: Law {
                     median_days: luck.between(15.0, 60.0),
                     days_spread: luck.between(0.3, 0.9),
@@ -387,7 +387,7 @@ mod tests {
             let law = &self.law;
             let days = law.median_days * (law.days_spread * luck.normal()).exp();
             let costs = law.costs * luck.between(0.3, 1.7);
-            let price = self.programme.budget.get();
+            let price = self.programme.budget.unwrap().get();
             let multiple = law.multiple + law.multiple_spread * luck.normal() - law.fall_a_day * days;
             let selling_price = ((price as f64 + costs) * multiple.max(0.1)) as i64;
             let sale = bought + days as usize;
@@ -417,7 +417,7 @@ mod tests {
                 for _ in 0..self.programme.cars_a_month {
                     // What falls due within thirty days is kept back.
                     let rents = (1..=30).filter(|ahead| self.day(day + ahead).day() == 1).count() as i64;
-                    if self.float(day) - rents * self.rent >= self.programme.budget.get() {
+                    if self.float(day) - rents * self.rent >= self.programme.budget.unwrap().get() {
                         let car = self.car(luck, day);
                         self.cars.push(car);
                     }

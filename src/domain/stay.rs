@@ -147,11 +147,10 @@ impl Car {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::car_ref::StockNo;
     use crate::domain::facts::TakeBack;
-    use crate::domain::facts::Vehicle;
+    use crate::domain::fixture::bought;
     use crate::domain::pence::Pence;
-    use crate::domain::words::{Kind, Outcome, Pocket, Shared, Via};
+    use crate::domain::words::{Outcome, Pocket, Shared};
 
     fn day(text: &str) -> NaiveDate {
         text.parse().unwrap()
@@ -159,17 +158,6 @@ mod tests {
 
     /// Bought on the 1st of October, sold on the 3rd of November, back on the 10th, scrapped on the 20th.
     fn come_and_gone() -> Car {
-        let vehicle = Vehicle {
-            vehicle_no: 1,
-            kind: Kind::Car,
-            vin: None,
-            make: None,
-            model: None,
-            year: None,
-            colour: None,
-            fuel: None,
-            first_registered: None,
-        };
         let (refund, nil) = (Pence::new(115_000), Pence::ZERO);
         let taken_back = TakeBack {
             take_back_no: 1,
@@ -202,31 +190,7 @@ mod tests {
             party: None,
             certificate: None,
         };
-        Car {
-            stock_no: StockNo::new(1),
-            entry: 2,
-            vehicle,
-            mark: None,
-            mark_at_purchase: None,
-            bought_on: day("2026-10-01"),
-            purchase_price: Pence::new(45_000),
-            finance: nil,
-            vat: nil,
-            vat_invoice: false,
-            via: Via::Private,
-            seller: None,
-            purchase_invoice: None,
-            keys: None,
-            taken_in_at: None,
-            auction: None,
-            sales: vec![sale],
-            disposal: Some(scrapped),
-            lines: Vec::new(),
-            settlements: Vec::new(),
-            deposit_ends: Vec::new(),
-            write_offs: Vec::new(),
-            own_minutes: Vec::new(),
-        }
+        Car { sales: vec![sale], disposal: Some(scrapped), ..bought(1, "2026-10-01", 450) }
     }
 
     fn line(direction: Direction, on: &str) -> Line {

@@ -2,11 +2,11 @@
 
 use crate::domain::car_ref::StockNo;
 use crate::domain::dated_facts::MotStanding;
-use crate::domain::facts::{Car, Facts, Line, Movement, Opening, Sale, Showing, Vehicle};
+use crate::domain::facts::{Car, Facts, Line, Movement, Opening, Sale, Showing};
 use crate::domain::pence::Pence;
 use crate::domain::registration::Registration;
 use crate::domain::standing::{Standing, StandingAmount};
-use crate::domain::words::{Direction, Every, Kind, Pocket, Purpose, Shared, Via};
+use crate::domain::words::{Direction, Every, Pocket, Purpose, Shared, Via};
 use crate::report::document::{Block, Document, Readers, Table};
 use chrono::NaiveDate;
 use serde::Serialize;
@@ -156,39 +156,10 @@ fn without_plates() -> Car {
 
 fn bought(stock_no: u32, entry: i64, on: &str, price: i64, seller: &str) -> Car {
     Car {
-        stock_no: StockNo::new(stock_no),
         entry,
-        vehicle: Vehicle {
-            vehicle_no: i64::from(stock_no),
-            kind: Kind::Car,
-            vin: None,
-            make: None,
-            model: None,
-            year: None,
-            colour: None,
-            fuel: None,
-            first_registered: None,
-        },
-        mark: None,
-        mark_at_purchase: None,
-        bought_on: day(on),
         purchase_price: Pence::new(price),
-        finance: Pence::ZERO,
-        vat: Pence::ZERO,
-        vat_invoice: false,
-        via: Via::Private,
         seller: Some(seller.into()),
-        purchase_invoice: None,
-        keys: None,
-        taken_in_at: None,
-        auction: None,
-        sales: Vec::new(),
-        disposal: None,
-        lines: Vec::new(),
-        settlements: Vec::new(),
-        deposit_ends: Vec::new(),
-        write_offs: Vec::new(),
-        own_minutes: Vec::new(),
+        ..crate::domain::fixture::bought(stock_no, on, 0)
     }
 }
 

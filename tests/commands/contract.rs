@@ -1,6 +1,6 @@
 //! The machine output others rely on: every key that was promised is there, in its form.
 
-use crate::common::Yard;
+use crate::common::{Yard, has_keys};
 use serde_json::Value;
 
 fn yard() -> Yard {
@@ -14,13 +14,6 @@ fn yard() -> Yard {
     yard.ok("buy AB51CDE 300 --on 5/10/2026");
     yard.ok("sell 1 900 --on 20/10/2026 --to \"D Farrow\"");
     yard
-}
-
-fn has_keys(value: &Value, keys: &str) {
-    let object = value.as_object().unwrap_or_else(|| panic!("not an object: {value}"));
-    for key in keys.split_whitespace() {
-        assert!(object.contains_key(key), "no key {key} in {value}");
-    }
 }
 
 fn looks(value: &Value, name: &str) {

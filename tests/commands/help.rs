@@ -154,6 +154,15 @@ fn what_the_readme_types_runs_as_written() {
 }
 
 #[test]
+fn a_number_too_many_is_no_word_of_a_name() {
+    let yard = Yard::new("2026-11-25");
+    let said = yard.run("bid 1200");
+    assert!(said.code == 2 && !said.err.contains("quotes"), "{}", said.err);
+    assert!(said.err.contains("for example: runabout bid --sells-for"), "{}", said.err);
+    assert!(yard.run("buy KX12RTO 450 --from R Ashdown").err.contains("go in quotes"));
+}
+
+#[test]
 fn a_wrong_command_line_is_exit_2_and_a_near_miss_is_suggested() {
     let yard = Yard::new("2026-11-25");
     let said = yard.run("spned 40 mot --car 1");

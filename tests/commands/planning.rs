@@ -1,6 +1,6 @@
 //! What helps to decide: the programme's score, the most to bid, the road ahead, what has paid.
 
-use crate::common::Yard;
+use crate::common::{Yard, has_keys};
 use serde_json::Value;
 
 /// Three cars: one doubled, one sold short of it, one in stock.
@@ -21,12 +21,6 @@ fn yard() -> Yard {
         yard.ok(line);
     }
     yard
-}
-
-fn has_keys(value: &Value, keys: &str) {
-    for key in keys.split_whitespace() {
-        assert!(value.get(key).is_some(), "no key {key} in {value}");
-    }
 }
 
 #[test]

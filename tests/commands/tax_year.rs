@@ -1,6 +1,6 @@
 //! `journey` and `tax-year` as typed.
 
-use crate::common::Yard;
+use crate::common::{Yard, has_keys};
 use serde_json::Value;
 
 fn yard() -> Yard {
@@ -25,12 +25,6 @@ fn yard() -> Yard {
         yard.ok(line);
     }
     yard
-}
-
-fn has_keys(value: &Value, keys: &str) {
-    for key in keys.split_whitespace() {
-        assert!(value.get(key).is_some(), "no key {key} in {value}");
-    }
 }
 
 #[test]
@@ -228,4 +222,12 @@ fn a_sale_taken_back_undoes_what_was_received() {
     yard.ok("spend 700 balance --car 1 --on 4/5/2026");
     assert_eq!(cash(&yard), ["0.00", "400.00"]);
     assert_eq!(yard.json("tax-year")["traditional"]["profit"], "0.00");
+}
+
+#[test]
+fn the_unit_of_a_journey_is_no_part_of_what_it_was_for() {
+    let yard = Yard::new("2026-11-25");
+    assert!(yard.ok("journey 12 miles to the auction").out.contains("12 miles on 25 Nov 2026: to the auction"));
+    assert!(yard.ok("journey 12 \"miles of hedges\"").out.contains(": miles of hedges"));
+    yard.refused("journey 12 miles");
 }

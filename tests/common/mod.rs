@@ -172,6 +172,14 @@ impl Yard {
     }
 }
 
+/// That an object of JSON has every key named.
+pub fn has_keys(value: &Value, keys: &str) {
+    let object = value.as_object().unwrap_or_else(|| panic!("not an object: {value}"));
+    for key in keys.split_whitespace() {
+        assert!(object.contains_key(key), "no key {key} in {value}");
+    }
+}
+
 /// Every row of every table of a book but some; empty without one.
 pub fn rows_of(book: &Path, left_out: &[&str]) -> Vec<String> {
     if !book.exists() {
