@@ -70,6 +70,13 @@ pub fn time(run: &mut Command) -> Duration {
     taken
 }
 
+/// What a command answers.
+pub fn answer(run: &mut Command) -> Vec<u8> {
+    let output = run.output().expect("the command runs");
+    assert!(output.status.success(), "{run:?} failed");
+    output.stdout
+}
+
 /// The middle one.
 pub fn median(mut times: Vec<Duration>) -> Duration {
     times.sort_unstable();

@@ -6,6 +6,7 @@ use crate::domain::dated_facts::MotStanding;
 use crate::domain::facts::{AuctionPurchase, Car, Facts, Line, Movement, Opening, Showing, Vehicle};
 use crate::domain::registration::Registration;
 use crate::store::lines::{LINE_COLUMNS, MOVEMENT_COLUMNS, line_from_row, movement_from_row};
+use crate::store::values::{day, day_if_any};
 use crate::store::{BookError, Reader};
 use chrono::NaiveDate;
 use rusqlite::{Row, named_params, params};
@@ -44,8 +45,8 @@ impl Reader<'_> {
         let list = json_list(stock_nos);
         let mut found = self.connection.prepare_cached(CARS)?;
         let mut cars: Vec<Car> = found.query_map(params![list, to], car_from_row)?.collect::<Result<_, _>>()?;
-        let mut lines = group(self.lines_on_cars(&list, to)?, |line| line.stock_no);
-        let mut settlements = group(self.movements_on_cars(&list, to)?, |movement| movement.stock_no);
+        let mut lines = self.lines_on_cars(&list, to)?;
+        let mut settlements = self.movements_on_cars(&list, to)?;
         let mut sales = self.sales_of_cars(&list, to)?;
         let mut disposals = self.disposals_of_cars(&list, to)?;
         let mut deposit_ends = self.deposit_ends_on_cars(&list, to)?;
@@ -68,22 +69,22 @@ impl Reader<'_> {
         Ok(self.cars(&[stock_no], to)?.pop())
     }
 
-    fn lines_on_cars(&self, list: &str, to: NaiveDate) -> Result<Vec<Line>, BookError> {
+    fn lines_on_cars(&self, list: &str, to: NaiveDate) -> Result<BTreeMap<StockNo, Vec<Line>>, BookError> {
         let mut found = self.connection.prepare_cached(&format!(
             "SELECT {LINE_COLUMNS} FROM line WHERE stock_no IN (SELECT value FROM json_each(?1)) AND dated <= ?2
              ORDER BY stock_no, dated, line_no"
         ))?;
-        let lines = found.query_map(params![list, to], line_from_row)?.collect::<Result<_, _>>()?;
-        Ok(lines)
+        let lines = found.query_map(params![list, to], line_from_row)?;
+        grouped(lines, |line| line.stock_no)
     }
 
-    fn movements_on_cars(&self, list: &str, to: NaiveDate) -> Result<Vec<Movement>, BookError> {
+    fn movements_on_cars(&self, list: &str, to: NaiveDate) -> Result<BTreeMap<StockNo, Vec<Movement>>, BookError> {
         let mut found = self.connection.prepare_cached(&format!(
             "SELECT {MOVEMENT_COLUMNS} FROM movement WHERE stock_no IN (SELECT value FROM json_each(?1))
              AND dated <= ?2 ORDER BY stock_no, dated, movement_no"
         ))?;
-        let movements = found.query_map(params![list, to], movement_from_row)?.collect::<Result<_, _>>()?;
-        Ok(movements)
+        let movements = found.query_map(params![list, to], movement_from_row)?;
+        grouped(movements, |movement| movement.stock_no)
     }
 
     fn own_minutes_on_cars(
@@ -125,14 +126,14 @@ impl Reader<'_> {
         )?;
         let showing = found
             .query_map(params![json_list(stock_nos), to], |row| {
-                let (read_on, miles): (Option<NaiveDate>, Option<u32>) = (row.get(3)?, row.get(4)?);
+                let (read_on, miles): (_, Option<u32>) = (day_if_any(row, 3)?, row.get(4)?);
                 let showing = Showing {
                     asking_price: row.get(1)?,
                     lowest_price: row.get(2)?,
                     mileage: read_on.zip(miles),
-                    hold_until: row.get(8)?,
+                    hold_until: day_if_any(row, 8)?,
                     mot: MotStanding {
-                        until: row.get(5)?,
+                        until: day_if_any(row, 5)?,
                         failed: row.get::<_, Option<bool>>(6)?.unwrap_or_default(),
                         worst_defect: row.get(7)?,
                     },
@@ -222,7 +223,7 @@ fn car_from_row(row: &Row<'_>) -> rusqlite::Result<Car> {
         stock_no: row.get(0)?,
         entry: row.get(1)?,
         mark_at_purchase: row.get(2)?,
-        bought_on: row.get(3)?,
+        bought_on: day(row, 3)?,
         purchase_price: row.get(4)?,
         finance: row.get(5)?,
         vat: row.get(6)?,
@@ -240,7 +241,7 @@ fn car_from_row(row: &Row<'_>) -> rusqlite::Result<Car> {
             year: row.get(17)?,
             colour: row.get(18)?,
             fuel: row.get(19)?,
-            first_registered: row.get(20)?,
+            first_registered: day_if_any(row, 20)?,
         },
         // A car with lines paid ahead is not yet bought; the mark it will be bought under names it.
         mark: row.get::<_, Option<_>>(21)?.or(row.get(2)?),
@@ -264,12 +265,17 @@ pub(super) fn json_list(stock_nos: &[StockNo]) -> String {
     format!("[{}]", numbers.join(","))
 }
 
-pub(super) fn group<T>(rows: Vec<T>, car: impl Fn(&T) -> Option<StockNo>) -> BTreeMap<StockNo, Vec<T>> {
+/// Puts rows that come car by car under their cars.
+fn grouped<T>(
+    rows: impl Iterator<Item = rusqlite::Result<T>>,
+    car: impl Fn(&T) -> Option<StockNo>,
+) -> Result<BTreeMap<StockNo, Vec<T>>, BookError> {
     let mut groups: BTreeMap<StockNo, Vec<T>> = BTreeMap::new();
     for row in rows {
+        let row = row?;
         if let Some(stock_no) = car(&row) {
             groups.entry(stock_no).or_default().push(row);
         }
     }
-    groups
+    Ok(groups)
 }

@@ -4,6 +4,7 @@ use crate::domain::car_ref::StockNo;
 use crate::domain::facts::{EntryNo, Line, Movement};
 use crate::domain::pence::Pence;
 use crate::domain::words::{Direction, Pocket, Purpose, Shared};
+use crate::store::values::day;
 use crate::store::{BookError, Reader, Recording};
 use chrono::NaiveDate;
 use rusqlite::{Row, params};
@@ -65,7 +66,7 @@ pub(super) fn line_from_row(row: &Row<'_>) -> rusqlite::Result<Line> {
         entry: row.get(1)?,
         stock_no: row.get(2)?,
         direction: row.get(3)?,
-        on: row.get(4)?,
+        on: day(row, 4)?,
         heading: row.get(5)?,
         amount: row.get(6)?,
         usual_price: row.get(7)?,
@@ -81,7 +82,7 @@ pub(super) fn movement_from_row(row: &Row<'_>) -> rusqlite::Result<Movement> {
     Ok(Movement {
         movement_no: row.get(0)?,
         entry: row.get(1)?,
-        on: row.get(2)?,
+        on: day(row, 2)?,
         pocket: row.get(3)?,
         amount: row.get(4)?,
         purpose: row.get(5)?,
