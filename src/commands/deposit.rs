@@ -93,6 +93,12 @@ fn take(
     if held.is_positive() {
         said.notes.push(format!("{} is held on it now", held + amount));
     }
+    let showing = recording.read().showing(&[car.stock_no], on)?;
+    if let Some(asking) = showing.get(&car.stock_no).and_then(|showing| showing.asking_price)
+        && held + amount > asking
+    {
+        said.notes.push(format!("that is more than the {asking} asked for it; `runabout undo` if it was mistyped"));
+    }
     if by.is_none() && party.is_none() {
         said.notes
             .push(format!("whose it is was not said; add it with `runabout amend {} by NAME`", recording.entry()));

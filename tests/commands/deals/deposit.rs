@@ -178,3 +178,13 @@ fn an_offer_says_what_it_would_make_and_changes_no_figure() {
         &json!({"offers": [{"profit": "225.00", "return_pct": 42.86, "days": 27}]}),
     );
 }
+
+#[test]
+fn a_deposit_over_the_asking_price_is_remarked_on() {
+    let yard = yard();
+    let notes =
+        |line: &str| yard.json(line)["notes"].as_array().unwrap().iter().map(ToString::to_string).collect::<String>();
+    yard.ok("ask 1 900 --on 9/9/2026");
+    assert!(!notes("deposit 1 850 --by \"D Farrow\" --on 10/9/2026").contains("more than"));
+    assert!(notes("deposit 1 100 --on 11/9/2026").contains("more than the £900.00 asked for it"));
+}
