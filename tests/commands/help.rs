@@ -135,22 +135,23 @@ fn what_the_readme_types_runs_as_written() {
     for line in month {
         yard.ok(&line);
     }
-    // By hand: 450 + 40 + 62.40 + 54.85 = 607.25; 1,095 − 607.25 = 487.75.
-    let month = yard.json("month nov 2026");
-    assert_eq!(month["profit"], "487.75");
+    // By hand: 450 + 62.40 + 40 + 54.85 = 607.25; 1,095 − 607.25 = 487.75; less 120 of rent 367.75.
+    let month = yard.json("month oct 2026");
+    assert_eq!(month["profit"], "367.75");
     assert_eq!(month["cars_sold"][0]["stands_in"], "607.25");
-    assert_eq!(month["bridge"]["float_at_end"], "1987.75");
+    assert_eq!(month["bridge"]["float_at_end"], "1867.75");
     for line in deals {
         yard.ok(&line);
     }
     // The sale of car 2 came and went: £900 of money and car came in, £800 went back, £100 is kept back;
-    // car 3, taken in at 200, brought 180: 487.75 + 100 − 20 = 567.75.
-    assert_eq!(yard.json("month nov 2026")["profit"], "567.75");
+    // car 3, taken in at 200, brought 180; rent: 100 − 20 − 120 = −40.
+    assert_eq!(yard.json("month nov 2026")["profit"], "-40.00");
     for line in law {
         yard.ok(&line);
     }
-    // Registered by then, the sale of car 1 holds a sixth of 1,095 − 450 in VAT: 567.75 − 107.50 = 460.25.
-    assert_eq!(yard.json("month nov 2026")["profit"], "460.25");
+    // Registered by then, but October is closed and £100 kept is less than the car cost: no VAT in either.
+    assert_eq!(yard.json("month nov 2026")["profit"], "-40.00");
+    assert_eq!(yard.json("month oct 2026")["profit"], "367.75");
 }
 
 #[test]
