@@ -1,12 +1,16 @@
 //! Parse, open, carry out, render, print, exit code. The one place where everything meets.
 
+mod completing;
 mod demo;
+mod manual;
 mod private;
 mod sheet;
+mod usage;
 mod whole_book;
 mod written;
 mod year_end;
 
+use crate::app::usage::say_usage;
 use crate::app::written::Written;
 use crate::cli::bid::BidArgs;
 use crate::cli::{self, Cli, Colour, Command, Everywhere, Format};
@@ -23,14 +27,16 @@ use crate::render::text::TextStyle;
 use crate::report::Report;
 use crate::store::{BookError, open_to_read, open_to_record};
 use anstyle::{AnsiColor, Style};
-use clap::error::{ContextKind, ContextValue, ErrorKind};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
 
 /// Runs the program in `env` and gives its exit code.
 pub fn run(env: &mut Env) -> u8 {
-    let cli = match cli::read(env.arguments.clone()) {
+    if let Some(shell) = env.completing.clone() {
+        return completing::answer(&shell, env);
+    }
+    let cli = match cli::read(env.arguments.clone(), env.width) {
         Ok(cli) => cli,
         Err(error) => return say_usage(env, &error),
     };
@@ -74,8 +80,11 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     let Some(command) = &cli.command else {
         return print(env, INTRODUCTION).map(|()| 0);
     };
-    if let Command::Demo(_) = command {
-        return demo::run(&cli.everywhere, env).map(|()| 0);
+    match command {
+        Command::Demo(_) => return demo::run(&cli.everywhere, env).map(|()| 0),
+        Command::Completions(args) => return completing::script(args.shell, env).map(|()| 0),
+        Command::Manual(args) => return manual::run(args, env).map(|()| 0),
+        _ => {}
     }
     let path = book_path(&cli.everywhere, env)?;
     let mut context = context(&cli.everywhere, env, &path, typed(&env.arguments))?;
@@ -247,9 +256,11 @@ fn show(report: &Report, command: &Command, everywhere: &Everywhere, env: &mut E
         Format::Csv => {
             let document = report.document();
             let part = commands::part(command);
+            let names = || document.tables().map(|table| table.name);
             let table = document.part(part).ok_or_else(|| Refusal::NoSuchPart {
                 part: part.unwrap_or("main").to_owned(),
-                accepted: document.tables().map(|table| table.name).collect::<Vec<_>>().join(", "),
+                near: commands::near_words(part.unwrap_or_default(), names()),
+                accepted: names().collect::<Vec<_>>().join(", "),
             })?;
             print(env, &render::csv::table_csv(table).map_err(|error| ours(&error))?)
         }
@@ -303,44 +314,6 @@ fn say_error(env: &mut Env, error: &Error) {
     }
     lines.extend(error.hint().map(|hint| format!("hint: {hint}")));
     say(env, &lines);
-}
-
-/// Help goes to stdout and is no failure; a wrong command line is exit 2. An error quotes what was
-/// typed, so it is made visible like everything else that is quoted.
-fn say_usage(env: &mut Env, error: &clap::Error) -> u8 {
-    let code = u8::try_from(error.exit_code()).unwrap_or(2);
-    if error.use_stderr() {
-        let text = error.render().to_string();
-        let mut lines: Vec<String> = text.trim_end().lines().map(str::to_owned).collect();
-        lines.extend(usage_hints(env, error));
-        say(env, &lines);
-        return code;
-    }
-    let text = error.render();
-    match print(env, &if wants_colour(env) { text.ansi().to_string() } else { text.to_string() }) {
-        Ok(()) => code,
-        Err(error) => {
-            say_error(env, &error);
-            error.exit_code()
-        }
-    }
-}
-
-/// What to type next after a wrong command line.
-fn usage_hints(env: &Env, error: &clap::Error) -> Vec<String> {
-    let mut hints = Vec::new();
-    let stray = match error.get(ContextKind::InvalidArg) {
-        Some(ContextValue::String(stray)) if error.kind() == ErrorKind::UnknownArgument => Some(stray.as_str()),
-        _ => None,
-    };
-    // A number too many is no word of a name.
-    if stray.is_some_and(|stray| stray.starts_with(char::is_alphabetic)) {
-        hints.push("hint: words that belong together go in quotes, as in --from \"R Ashdown\"".to_owned());
-    }
-    let typed = env.arguments.iter().skip(1).filter_map(|word| word.to_str());
-    let example = typed.filter(|word| !word.starts_with('-')).find_map(cli::first_example);
-    hints.extend(example.map(|example| format!("for example: {example}")));
-    hints
 }
 
 /// Writes the lines of an error, its first word in colour where that is wanted.

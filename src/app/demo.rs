@@ -16,6 +16,9 @@ const YARD: &str = include_str!("../../demo/yard.txt");
 /// The screens shown, in order, as typed.
 const SCREENS: &[&str] = &["due", "stock", "month last", "results", "programme", "forecast"];
 
+/// Columns that an error of the demo's own is written for.
+const WIDTH: usize = 80;
+
 /// One line of the script: a day and the words typed on it.
 struct Typed {
     on: NaiveDate,
@@ -100,7 +103,8 @@ fn context_on(
 
 pub(super) fn parse(words: &[String]) -> Result<Cli, Error> {
     let words = std::iter::once("runabout".to_owned()).chain(words.iter().cloned()).map(OsString::from).collect();
-    cli::read(words).map_err(|error| Error::Ours(format!("a command of the program's own does not parse: {error}")))
+    cli::read(words, WIDTH)
+        .map_err(|error| Error::Ours(format!("a command of the program's own does not parse: {error}")))
 }
 
 fn script() -> Result<Vec<Typed>, Error> {

@@ -35,6 +35,7 @@ mod mot;
 mod move_money;
 mod note;
 mod offer;
+mod offering;
 mod paper;
 mod pay_in;
 mod programme;
@@ -58,6 +59,9 @@ mod undo;
 mod vat;
 mod verify;
 mod write_off;
+
+pub use lookup::near_words;
+pub use offering::{Offered, Wanted, offered};
 
 use crate::cli::Command;
 use crate::cli::calendar::CalendarArgs;
@@ -220,6 +224,8 @@ pub fn does(command: &Command) -> Does {
         | Command::Log(_)
         | Command::Verify(_)
         | Command::Rates(_)
+        | Command::Completions(_)
+        | Command::Manual(_)
         | Command::Demo(_) => return Does::Looks,
     };
     Does::Records { dry_run: trying.dry_run }
@@ -296,7 +302,13 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Verify(_) => verify::run(book.read(), context)?.into(),
         Command::Invoice(args) => invoice::run(args, book.read(), context)?.into(),
         Command::Log(args) => log::run(args, book.read(), context)?.into(),
-        Command::Demo(_) | Command::Calendar(_) | Command::Restore(_) | Command::Export(_) | Command::Rates(_) => {
+        Command::Demo(_)
+        | Command::Calendar(_)
+        | Command::Restore(_)
+        | Command::Export(_)
+        | Command::Rates(_)
+        | Command::Completions(_)
+        | Command::Manual(_) => {
             return Err(Error::Ours("this command answers with something else than a report".into()));
         }
     })

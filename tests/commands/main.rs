@@ -6,6 +6,7 @@
 mod common;
 
 mod closing;
+mod completing;
 mod contract;
 mod dates;
 mod deal_refusals;
@@ -18,6 +19,7 @@ mod hostile;
 mod invoice;
 mod keeping;
 mod ladder;
+mod manual;
 mod opening;
 mod planning;
 mod rates;
