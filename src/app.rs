@@ -78,7 +78,7 @@ const FOUND: u8 = 3;
 
 fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     let Some(command) = &cli.command else {
-        return print(env, INTRODUCTION).map(|()| 0);
+        return morning(&cli.everywhere, env).map(|()| 0);
     };
     match command {
         Command::Demo(_) => return demo::run(&cli.everywhere, env).map(|()| 0),
@@ -92,13 +92,13 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     context.rates = rates(&cli.everywhere, env, &path)?;
     if let Command::Rates(args) = command {
         let report = commands::statutory_figures(args, &context)?;
-        return show(&report, command, &cli.everywhere, env).map(|()| 0);
+        return show(&report, commands::part(command), &cli.everywhere, env).map(|()| 0);
     }
     if let Some(written) = Written::by(command) {
         return written.write(&open_to_read(&path)?.with_rates(context.rates), &context, env).map(|()| 0);
     }
     if let Some(report) = whole_file(command, &path, &context, env)? {
-        show(&report, command, &cli.everywhere, env)?;
+        show(&report, commands::part(command), &cli.everywhere, env)?;
         return Ok(0);
     }
     let report = match commands::does(command) {
@@ -115,8 +115,23 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     {
         return Ok(0);
     }
-    show(&report, command, &cli.everywhere, env).map_err(|error| recorded_all_the_same(&report, error))?;
+    show(&report, commands::part(command), &cli.everywhere, env).map_err(|error| recorded_all_the_same(&report, error))?;
     Ok(if report.found() { FOUND } else { 0 })
+}
+
+/// The morning screen; without a book, what this is and how to begin. A program is not asked to begin.
+fn morning(everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
+    let path = book_path(everywhere, env)?;
+    let mut context = context(everywhere, env, &path, typed(&env.arguments))?;
+    context.rates = rates(everywhere, env, &path)?;
+    match open_to_read(&path) {
+        Ok(book) => {
+            let report = commands::morning(&book.with_rates(context.rates), &context)?;
+            show(&report, None, everywhere, env)
+        }
+        Err(BookError::NotThere { .. }) if everywhere.format == Format::Table => print(env, INTRODUCTION),
+        Err(error) => Err(error.into()),
+    }
 }
 
 /// An answer that could not be written does not undo the entry: a person who does not know that
@@ -249,13 +264,12 @@ fn typed(arguments: &[std::ffi::OsString]) -> String {
 }
 
 /// Renders the report as asked and writes it.
-fn show(report: &Report, command: &Command, everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
+fn show(report: &Report, part: Option<&str>, everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
     let ours = |error: &dyn std::error::Error| Error::Ours(format!("the answer could not be made: {error}"));
     match everywhere.format {
         Format::Json => print(env, &render::json::pretty(report).map_err(|error| ours(&error))?),
         Format::Csv => {
             let document = report.document();
-            let part = commands::part(command);
             let names = || document.tables().map(|table| table.name);
             let table = document.part(part).ok_or_else(|| Refusal::NoSuchPart {
                 part: part.unwrap_or("main").to_owned(),

@@ -47,11 +47,12 @@ pub fn run(everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
             continue;
         };
         let report = commands::run(command, &mut open_to_read(&path)?, &context)?;
-        show(&report, command, everywhere, env)?;
+        show(&report, commands::part(command), everywhere, env)?;
     }
     let day = format!("--book {} --as-of {today}", shlex::try_quote(&book).unwrap_or(book.as_str().into()));
     hint(env, "");
     hint(env, &format!("This book is at {book}; try it as you like, it is yours to spoil:"));
+    hint(env, &format!("  runabout {day}"));
     for next in ["car 13", "cash", "log", "bid --sells-for 1200", "mot 15 pass --fee 45"] {
         hint(env, &format!("  runabout {next} {day}"));
     }

@@ -25,9 +25,14 @@ const NAMES_WIDTH: usize = 59;
 /// Options of every command that the brief help of one leaves out.
 const SAID_ELSEWHERE: &[&str] = &["book", "rates", "color", "yes"];
 
-/// Whether the words ask for help with `-h`.
-pub fn asks_briefly(words: &[OsString]) -> bool {
-    words.iter().take_while(|word| *word != "--").any(|word| word == "-h")
+/// How much help the words ask for. Arranging it takes longer than most commands.
+pub fn detail_asked(words: &[OsString]) -> Detail {
+    let said = |what: &str| words.iter().skip(1).take_while(|word| *word != "--").any(|word| word == what);
+    match () {
+        () if said("-h") => Detail::Brief,
+        () if said("--help") || said("help") => Detail::Full,
+        () => Detail::Plain,
+    }
 }
 
 /// The whole command. A number with a sign in front is taken for a value, so that the value says what is

@@ -66,7 +66,7 @@ pub mod write_off;
 pub use crate::cli::help::{Detail, command, examples};
 pub use crate::cli::word_joining::join_words;
 
-use crate::cli::help::asks_briefly;
+use crate::cli::help::detail_asked;
 use crate::domain::day::WrittenDay;
 use clap::{Args, CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum};
 use std::ffi::OsString;
@@ -86,7 +86,7 @@ pub struct Cli {
 
 /// Reads the words typed, the program's own name first, for a terminal of that many columns.
 pub fn read(words: Vec<OsString>, width: usize) -> Result<Cli, clap::Error> {
-    let detail = if asks_briefly(&words) { Detail::Brief } else { Detail::Full };
+    let detail = detail_asked(&words);
     let matches = command(detail).term_width(width).try_get_matches_from(join_words(words))?;
     Cli::from_arg_matches(&matches)
 }
@@ -250,7 +250,7 @@ pub enum Command {
     Restore(restore::RestoreArgs),
     /// Take in cars or money from a spreadsheet, or an exported book
     Import(import::ImportArgs),
-    /// Write the whole book, or a tax year for an accountant, to a folder
+    /// Write the whole book, or a tax year's papers, to a folder
     Export(export::ExportArgs),
     /// Your name, VAT, headings and what is flagged
     Settings(settings::SettingsArgs),

@@ -31,6 +31,7 @@ mod log;
 mod lookup;
 mod mark;
 mod month;
+mod morning;
 mod mot;
 mod move_money;
 mod note;
@@ -312,6 +313,11 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
             return Err(Error::Ours("this command answers with something else than a report".into()));
         }
     })
+}
+
+/// The morning screen.
+pub fn morning(book: &Book, context: &Context) -> Result<Report, Error> {
+    Ok(morning::run(book.read(), context)?.into())
 }
 
 /// The statutory figures in force, for which no book is needed.

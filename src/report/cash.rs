@@ -56,10 +56,7 @@ impl CashReport {
     pub fn document(&self) -> Document {
         let mut document = Document::new();
         document
-            .headline(format!(
-                "The float is {}: {} cash in hand and {} at the bank.",
-                self.float.0, self.cash_in_hand.0, self.bank.0
-            ))
+            .headline(self.in_words())
             .heading("Out in cars")
             .facts(self.out_in_cars());
         let owed = self.owed();
@@ -70,6 +67,14 @@ impl CashReport {
         }
         document.sentence("`runabout month` shows how the float came to this.").table(self.row());
         document
+    }
+
+    /// The float and where it is.
+    pub(super) fn in_words(&self) -> String {
+        format!(
+            "The float is {}: {} cash in hand and {} at the bank.",
+            self.float.0, self.cash_in_hand.0, self.bank.0
+        )
     }
 
     /// Signed so that the eye can add it up.
