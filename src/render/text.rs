@@ -14,6 +14,7 @@ use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 use crate::domain::day;
 use crate::domain::unseen::written_out;
 use crate::report::cell::{Cell, two_decimals};
+use crate::render::narrow::row_by_row;
 use crate::report::document::{Block, Column, Document, Readers, Table};
 
 /// Spaces between two columns.
@@ -151,6 +152,14 @@ impl TextStyle {
                 _ => vec![value.clone()],
             };
             for part in parts {
+                // A command that is kept whole may need the room under the label.
+                let spare = self.width.saturating_sub(part.width());
+                if spare < indent && part.width() > room {
+                    if !start.trim().is_empty() {
+                        lines.push(start);
+                    }
+                    start = " ".repeat(spare.min(indent));
+                }
                 lines.push(start + &self.paint(&part, weight(cell, false)));
                 start = " ".repeat(indent);
             }
@@ -164,6 +173,11 @@ impl TextStyle {
             .map(|(index, column)| self.strip(table, index, column))
             .collect();
         drop_columns(&mut strips, self.width);
+        let cut_short = |strip: &Strip| if strip.is_elastic { strip.width.min(SHORTEST_CUT) } else { strip.width };
+        if line_width(&strips, cut_short) > self.width {
+            let columns: Vec<&[String]> = strips.iter().map(|strip| &strip.lines[..]).collect();
+            return row_by_row(&columns, table.rows.len(), self.width);
+        }
         self.cut_columns(&mut strips);
 
         let mut builder = Builder::default();
