@@ -3,6 +3,7 @@
 mod completing;
 mod demo;
 mod manual;
+mod named_file;
 mod private;
 mod sheet;
 mod usage;
@@ -115,7 +116,8 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     {
         return Ok(0);
     }
-    show(&report, commands::part(command), &cli.everywhere, env).map_err(|error| recorded_all_the_same(&report, error))?;
+    show(&report, commands::part(command), &cli.everywhere, env)
+        .map_err(|error| recorded_all_the_same(&report, error))?;
     Ok(if report.found() { FOUND } else { 0 })
 }
 
@@ -201,8 +203,7 @@ fn attached(command: &Command) -> Result<Attached, Error> {
 }
 
 fn fees(path: &Path) -> Result<FeeScale, Error> {
-    let text = std::fs::read_to_string(path).map_err(|source| Error::CannotRead { path: path.to_owned(), source })?;
-    text.parse().map_err(|source| Error::NotFees { path: path.to_owned(), source })
+    named_file::read(path, None)?.parse().map_err(|source| Error::NotFees { path: path.to_owned(), source })
 }
 
 /// What concerns the book's file as a whole: a copy put in its place, all of it written out or read in.
@@ -237,10 +238,9 @@ fn whole_file(command: &Command, path: &Path, context: &Context, env: &mut Env) 
 fn rates(everywhere: &Everywhere, env: &Env, book: &Path) -> Result<Rates, Error> {
     let named = everywhere.rates.as_ref().or(env.rates.as_ref());
     let path = named.cloned().unwrap_or_else(|| book.with_extension("rates"));
-    let text = match std::fs::read_to_string(&path) {
-        Ok(text) => text,
-        Err(error) if named.is_none() && error.kind() == io::ErrorKind::NotFound => return Ok(Rates::default()),
-        Err(source) => return Err(Error::CannotRead { path, source }),
+    let text = match named_file::read(&path, None) {
+        Err(Error::NoSuchFile { .. }) if named.is_none() => return Ok(Rates::default()),
+        read => read?,
     };
     // Read once and kept as long as the program runs, so that what holds them can be copied freely.
     let own = own_rates::read(text.leak()).map_err(|source| Error::NotRates { path: path.clone(), source })?;
@@ -320,6 +320,7 @@ fn say_error(env: &mut Env, error: &Error) {
     let mut lines = vec![format!("error: {error}")];
     if let Error::Refused(refusal) = error {
         lines.extend(refusal.details());
+        lines.extend(usage::near_value(refusal));
     }
     let mut cause = std::error::Error::source(error);
     while let Some(source) = cause {

@@ -3,6 +3,7 @@
 use crate::app::{print, say, say_error, wants_colour};
 use crate::cli::{self, Detail};
 use crate::commands::near_words;
+use crate::domain::refusal::Refusal;
 use crate::env::Env;
 use clap::Command;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
@@ -39,7 +40,8 @@ fn hints(env: &Env, error: &clap::Error) -> Vec<String> {
     if stray.is_some_and(|stray| stray.starts_with(char::is_alphabetic)) {
         hints.push("hint: words that belong together go in quotes, as in --from \"R Ashdown\"".to_owned());
     }
-    let root = cli::command(Detail::Plain);
+    let mut root = cli::command(Detail::Plain);
+    root.build();
     let (path, command) = typed_command(&root, env);
     hints.extend(near_miss(command, error));
     if let Some(example) = cli::examples(command).into_iter().next() {
@@ -60,6 +62,14 @@ fn typed_command<'c>(root: &'c Command, env: &Env) -> (Vec<String>, &'c Command)
         }
     }
     (path, command)
+}
+
+/// The word most like one that was read only once the command ran.
+pub(super) fn near_value(refusal: &Refusal) -> Option<String> {
+    let Refusal::Value(error) = refusal else { return None };
+    let words = cli::words::of_kind(error.what()).iter().copied();
+    let near = near_words(&error.given().to_lowercase(), words).into_iter().next()?;
+    Some(format!("hint: did you mean '{near}'?"))
 }
 
 /// The word most like the one typed, of those its argument takes.

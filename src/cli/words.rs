@@ -4,6 +4,7 @@
 use crate::domain::checklist::{CheckState, ITEMS};
 use crate::domain::due_item::DueKind;
 use crate::domain::import_sheet::Rows;
+use crate::domain::lessons::By;
 use crate::domain::month::WrittenMonth;
 use crate::domain::words::{Every, Kind, Outcome, PaidBy, TestResult, Via};
 use clap::Arg;
@@ -36,7 +37,7 @@ pub fn accepted(argument: &Arg) -> Vec<String> {
         return ITEMS.iter().map(|item| item.word.to_owned()).collect();
     }
     let takes = argument.get_value_parser().type_id();
-    let by_type: [(TypeId, &'static [&'static str]); 9] = [
+    let by_type: [(TypeId, &'static [&'static str]); 10] = [
         (TypeId::of::<PaidBy>(), PaidBy::WORDS),
         (TypeId::of::<Via>(), Via::WORDS),
         (TypeId::of::<Kind>(), Kind::WORDS),
@@ -46,10 +47,20 @@ pub fn accepted(argument: &Arg) -> Vec<String> {
         (TypeId::of::<CheckState>(), CheckState::WORDS),
         (TypeId::of::<DueKind>(), DueKind::WORDS),
         (TypeId::of::<Rows>(), Rows::WORDS),
+        (TypeId::of::<By>(), By::WORDS),
     ];
     let words = by_type.iter().find(|(of, _)| takes == *of).map(|(_, words)| owned(words));
     let is_month = takes == TypeId::of::<WrittenMonth>() || is_named(argument, "MONTH");
     words.unwrap_or_else(|| if is_month { owned(MONTHS) } else { Vec::new() })
+}
+
+/// The words a value of that kind is written with, for values that are read only once the command runs.
+pub fn of_kind(what: &str) -> &'static [&'static str] {
+    match what {
+        "month" => MONTHS,
+        "way of paying" => PaidBy::WORDS,
+        _ => &[],
+    }
 }
 
 /// Whether the help calls the argument's value that.

@@ -39,6 +39,7 @@ mod offer;
 mod offering;
 mod paper;
 mod pay_in;
+mod pocket_note;
 mod programme;
 mod rates;
 mod receipt;

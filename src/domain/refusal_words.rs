@@ -161,6 +161,9 @@ impl Refusal {
             Self::EntryUnknown { .. } | Self::NothingToUndo => "`runabout log` lists the entries".into(),
             Self::UndoneAlready { by, .. } => format!("`runabout undo {by}` brings it back"),
             Self::InTheWay { by, .. } => format!("`runabout undo {by}` takes that one back first"),
+            Self::NothingChanges { field, .. } if field == "the programme" => {
+                "say what should be otherwise, as in `runabout programme set --cars 2 --budget 700 --multiple 2`".into()
+            }
             Self::PartsDoNotAddUp { .. } => "repeat --split TARGET=AMOUNT until the parts make the whole".into(),
             _ => return None,
         })

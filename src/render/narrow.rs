@@ -24,6 +24,9 @@ pub(super) fn row_by_row(columns: &[&[String]], rows: usize, width: usize) -> Ve
                 pieces.push(if n == 0 || pieces.is_empty() { value.to_owned() } else { format!("{title} {value}") });
             }
         }
+        if pieces.is_empty() {
+            pieces.extend(columns.first().and_then(|column| column.get(row)).map(|value| value.trim().to_owned()));
+        }
         lines.extend(filled(&pieces, width));
     }
     lines

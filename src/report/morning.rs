@@ -93,12 +93,15 @@ mod tests {
             on,
             DueReport::new(on, Vec::new(), false, false),
             StockReport::new(on, &yard(&facts, &showing(), &BTreeMap::new(), &settings, on)),
-            CashReport::new(on, &facts.balances(on)),
+            CashReport::new(on, &facts.balances(on), Vec::new()),
             None,
         );
         assert_keys(&report, "", "report version as_of due stock cash next_slot");
         let shown = plain(&report.document());
-        assert!(shown.starts_with("25 Nov 2026: nothing is due.\n2 cars in stock, standing you in at £980.00"), "{shown}");
+        assert!(
+            shown.starts_with("25 Nov 2026: nothing is due.\n2 cars in stock, standing you in at £980.00"),
+            "{shown}"
+        );
         assert!(shown.contains("The float is £1,260.15"), "{shown}");
         assert!(shown.ends_with("`runabout help` lists what can be recorded and looked at.\n"), "{shown}");
     }

@@ -133,7 +133,7 @@ fn columns() -> Vec<Column> {
         Column::new("tax_status", "Tax").csv_only(),
         Column::new("deposit_held", "Deposit").csv_only(),
         Column::new("flags", "Flags").csv_only(),
-        Column::new("to_watch", "To watch").screen_only(),
+        Column::new("to_watch", "To watch").elastic().screen_only(),
     ]
 }
 
