@@ -21,6 +21,7 @@ mod keeping;
 mod ladder;
 mod manual;
 mod morning;
+mod near_misses;
 mod opening;
 mod planning;
 mod rates;
