@@ -25,8 +25,12 @@ use std::sync::Arc;
 /// Tax years offered: this one and those before it.
 const TAX_YEARS: i32 = 6;
 
+/// What a shell may leave at the front of a word.
+const QUOTES: [char; 2] = ['"', '\''];
+
 /// The line being typed, the book it is about and the day it is.
 struct Line {
+    shell: Shell,
     words: Vec<String>,
     book: Option<PathBuf>,
     today: NaiveDate,
@@ -57,7 +61,7 @@ pub(super) fn answer(shell: &str, env: &mut Env) -> u8 {
         return u8::from(script(shell, env).is_err());
     }
     let begins_an_option = words.last().is_some_and(|word| word.to_string_lossy().starts_with('-'));
-    let mut command = completing_command(&Arc::new(Line::of(&words, env)), !begins_an_option);
+    let mut command = completing_command(&Arc::new(Line::of(shell, &words, env)), !begins_an_option);
     words = joined(words);
     let mut text = Vec::new();
     if adapter(shell).write_complete(&mut command, words, env.folder.as_deref(), &mut text).is_ok() {
@@ -90,7 +94,7 @@ fn joined(words: Vec<OsString>) -> Vec<OsString> {
 }
 
 impl Line {
-    fn of(words: &[OsString], env: &Env) -> Self {
+    fn of(shell: Shell, words: &[OsString], env: &Env) -> Self {
         let words: Vec<String> = words.iter().map(|word| unquoted(&word.to_string_lossy(), env)).collect();
         let said = |option: &str| after(&words, option);
         let everywhere = Everywhere {
@@ -101,7 +105,7 @@ impl Line {
         let book = book_path(&everywhere, env).ok();
         let days = context(&everywhere, env, &PathBuf::new(), String::new());
         let (today, real_today) = days.map_or((env.clock_day, env.clock_day), |it| (it.today, it.standing_to));
-        Self { book, today, real_today, now: env.clock, words }
+        Self { shell, book, today, real_today, now: env.clock, words }
     }
 
     /// What the book holds that could be meant; nothing when anything is wrong.
@@ -118,6 +122,20 @@ impl Line {
         };
         let book = self.book.as_deref().and_then(|path| open_to_complete(path).ok());
         book.and_then(|book| offered(wanted, begun, &book, &context).ok()).unwrap_or_default()
+    }
+
+    /// A word as it can stand on the line: one of several words is quoted where the shell does not see to it.
+    fn quoted(&self, word: &str, begun: &str) -> String {
+        if !word.contains(|c: char| c.is_whitespace() || "'\"\\$`!&;()<>|*?".contains(c)) || begun.starts_with(QUOTES) {
+            return word.to_owned();
+        }
+        match self.shell {
+            Shell::Bash => {
+                word.chars().flat_map(|c| (!c.is_alphanumeric()).then_some('\\').into_iter().chain([c])).collect()
+            }
+            Shell::Powershell => format!("'{}'", word.replace('\'', "''")),
+            Shell::Zsh | Shell::Fish => word.to_owned(),
+        }
     }
 
     /// The entry that `amend` is about.
@@ -178,11 +196,13 @@ fn offering(argument: Arg, command: &str, line: &Arc<Line>) -> Arg {
     let Some(wanted) = wanted(&argument, command, line) else { return argument };
     let line = Arc::clone(line);
     argument.add(ArgValueCompleter::new(move |begun: &std::ffi::OsStr| {
-        let found = line.look(&wanted, &begun.to_string_lossy()).into_iter();
+        let typed = begun.to_string_lossy();
+        let begun = typed.trim_start_matches(QUOTES).replace('\\', "");
+        let found = line.look(&wanted, &begun).into_iter();
         found
             .map(|it| {
                 let meaning = (!it.meaning.is_empty()).then(|| it.meaning.into());
-                CompletionCandidate::new(it.word).help(meaning)
+                CompletionCandidate::new(line.quoted(&it.word, &typed)).help(meaning)
             })
             .collect()
     }))

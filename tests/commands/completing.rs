@@ -107,6 +107,12 @@ fn each_shell_is_answered_in_its_own_way() {
     for shell in ["fish", "powershell"] {
         assert_eq!(asked(&yard, shell, &words), ["KX12RTO\t1 Brindle Harrow"]);
     }
+    // A name of two words: zsh and fish quote it themselves.
+    let words = ["runabout", "standing", "stop", "y"];
+    assert_eq!(asked(&yard, "bash", &words), ["yard\\ rent"]);
+    assert_eq!(asked(&yard, "bash", &["runabout", "standing", "stop", "yard\\ r"]), ["yard\\ rent"]);
+    assert_eq!(asked(&yard, "powershell", &words), ["'yard rent'\teach month"]);
+    assert_eq!(asked(&yard, "zsh", &words), ["yard rent:each month"]);
     assert!(asked(&yard, "tcsh", &words).is_empty(), "a shell not known is offered nothing");
 }
 
