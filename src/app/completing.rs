@@ -5,8 +5,9 @@ use crate::app::{book_path, context, print};
 use crate::cli::completions::Shell;
 use crate::cli::words::accepted;
 use crate::cli::{self, Detail, Everywhere};
-use crate::commands::{Context, Offered, Progress, Wanted, offered};
+use crate::commands::{Attached, Context, Offered, Progress, Wanted, offered};
 use crate::domain::car_ref::CarRef;
+use crate::domain::rate_table::Rates;
 use crate::domain::tax_year::TaxYear;
 use crate::domain::words::Direction;
 use crate::env::{COMPLETING, Env};
@@ -116,9 +117,9 @@ impl Line {
             now: self.now,
             typed: String::new(),
             book: String::new(),
-            attached: Default::default(),
+            attached: Attached::default(),
             progress: Progress(Rc::new(|_| {})),
-            rates: Default::default(),
+            rates: Rates::default(),
         };
         let book = self.book.as_deref().and_then(|path| open_to_complete(path).ok());
         book.and_then(|book| offered(wanted, begun, &book, &context).ok()).unwrap_or_default()

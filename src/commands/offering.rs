@@ -53,7 +53,7 @@ pub struct Offered {
 }
 
 impl Offered {
-    fn new(word: impl ToString, meaning: impl Into<String>) -> Self {
+    fn new(word: &(impl ToString + ?Sized), meaning: impl Into<String>) -> Self {
         Self { word: word.to_string(), meaning: meaning.into() }
     }
 }
@@ -78,15 +78,15 @@ pub fn offered(wanted: &Wanted, begun: &str, book: &Book, context: &Context) -> 
         Wanted::Standing => {
             let standing =
                 reader.standings()?.into_iter().filter(|it| it.until.is_none_or(|until| until >= context.today));
-            standing.map(|it| Offered::new(it.name, format!("each {}", it.every))).collect()
+            standing.map(|it| Offered::new(&it.name, format!("each {}", it.every))).collect()
         }
         Wanted::Paper => {
             let papers = reader.papers()?.into_iter();
-            papers.map(|paper| Offered::new(paper.name, format!("until {}", paper.until))).collect()
+            papers.map(|paper| Offered::new(&paper.name, format!("until {}", paper.until))).collect()
         }
         Wanted::Entry => {
             let entries = reader.entries(None, u32::try_from(MOST).unwrap_or(u32::MAX))?.into_iter();
-            entries.map(|entry| Offered::new(entry.entry, entry.summary)).collect()
+            entries.map(|entry| Offered::new(&entry.entry, entry.summary)).collect()
         }
         Wanted::Field(entry) => {
             names_for(reader, *entry)?.into_iter().map(|name| Offered::new(name, String::new())).collect()
@@ -94,7 +94,7 @@ pub fn offered(wanted: &Wanted, begun: &str, book: &Book, context: &Context) -> 
         Wanted::DueItem => {
             let near = |days_left: Option<i64>| days_left.is_none_or(|days| days <= DAYS_AHEAD);
             let items = every_item(reader, context)?.into_iter().filter(|item| item.until_done && near(item.days_left));
-            items.map(|item| Offered::new(item.number, format!("{}, {}", item.subject, item.kind))).collect()
+            items.map(|item| Offered::new(&item.number, format!("{}, {}", item.subject, item.kind))).collect()
         }
         Wanted::SettingKey => KEYS.iter().map(|(key, meaning, _)| Offered::new(key, *meaning)).collect(),
         Wanted::Auction => {
@@ -122,11 +122,11 @@ fn cars(reader: Reader<'_>, begun: &str, places: &[Place]) -> Result<Vec<Offered
         // Digits alone are a stock number, so an all-digit mark says what it is.
         let digits = mark.as_str().chars().all(|c| c.is_ascii_digit());
         let word = if digits { format!("mark:{}", mark.as_str()) } else { as_typed(mark.as_str()) };
-        Some(Offered::new(word, meaning.trim_end()))
+        Some(Offered::new(&word, meaning.trim_end()))
     });
     let numbers = found.iter().map(|car| {
         let mark = car.mark.as_ref().map_or_else(|| "no plates".to_owned(), ToString::to_string);
-        Offered::new(car.stock_no, format!("{mark} {}", car.description).trim_end())
+        Offered::new(&car.stock_no, format!("{mark} {}", car.description).trim_end())
     });
     Ok(marks.chain(numbers).collect())
 }
@@ -138,7 +138,7 @@ fn headings(reader: Reader<'_>, direction: Direction) -> Result<Vec<Offered>, Er
     };
     let kept = reader.headings()?.into_iter().filter(|heading| heading.direction == direction);
     Ok(kept
-        .map(|heading| Offered::new(heading.name, heading.return_heading))
+        .map(|heading| Offered::new(&heading.name, heading.return_heading))
         .chain(settling.iter().map(|(word, meaning)| Offered::new(word, *meaning)))
         .collect())
 }

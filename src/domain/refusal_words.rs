@@ -93,8 +93,7 @@ impl fmt::Display for Refusal {
                 write!(f, "entry {by} stands in the way of changing entry {entry}: {summary}")
             }
             Self::NotAmendable { field, command, near, accepted } => {
-                write!(f, "a `{command}` entry has no '{field}' to put right")?;
-                near_or_all(f, near, accepted, "it has")
+                near_or_all(f, &format!("a `{command}` entry has no '{field}' to put right"), near, accepted, "it has")
             }
             Self::NotDue { number } => write!(f, "nothing is due under the number {number}"),
             Self::NotDoneByWord { number, kind, action } => {
@@ -108,10 +107,7 @@ impl fmt::Display for Refusal {
                 write!(f, "{what} would end on {}, before it begins, on {}", long(*until), long(*from))
             }
             Self::MarkCarried { mark, car } => write!(f, "{car} carries {mark} already"),
-            Self::NoSuchPart { part, near, accepted } => {
-                write!(f, "this report has no part '{part}'")?;
-                near_or_all(f, near, accepted, "it has")
-            }
+            Self::NoSuchPart { part, near, accepted } => no_such_part(f, part, near, accepted),
         }
     }
 }
@@ -171,21 +167,24 @@ impl Refusal {
 }
 
 fn no_such_name(f: &mut fmt::Formatter<'_>, what: &str, name: &str, near: &[String], known: &[String]) -> fmt::Result {
-    write!(f, "no {what} '{name}'")?;
     if known.is_empty() {
-        return f.write_str("; there are none yet");
+        return write!(f, "no {what} '{name}'; there are none yet");
     }
     let quoted: Vec<String> = known.iter().map(|known| format!("'{known}'")).collect();
-    near_or_all(f, near, &quoted.join(", "), "there is")
+    not_a_word(f, what, name, near, &quoted.join(", "))
+}
+
+fn no_such_part(f: &mut fmt::Formatter<'_>, part: &str, near: &[String], accepted: &str) -> fmt::Result {
+    near_or_all(f, &format!("this report has no part '{part}'"), near, accepted, "it has")
 }
 
 fn not_a_word(f: &mut fmt::Formatter<'_>, what: &str, given: &str, near: &[String], known: &str) -> fmt::Result {
-    write!(f, "no {what} '{given}'")?;
-    near_or_all(f, near, known, "there is")
+    near_or_all(f, &format!("no {what} '{given}'"), near, known, "there is")
 }
 
-/// What is spelt alike, or when nothing is, all there is.
-fn near_or_all(f: &mut fmt::Formatter<'_>, near: &[String], known: &str, there_is: &str) -> fmt::Result {
+/// What is wrong, then what is spelt alike, or when nothing is, all there is.
+fn near_or_all(f: &mut fmt::Formatter<'_>, wrong: &str, near: &[String], known: &str, there_is: &str) -> fmt::Result {
+    f.write_str(wrong)?;
     if near.is_empty() { write!(f, "; {there_is} {known}") } else { did_you_mean(f, near) }
 }
 

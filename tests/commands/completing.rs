@@ -1,6 +1,8 @@
 //! Completion: the real program asked as the scripts ask it, and the scripts loaded in real shells where
 //! those are there. PowerShell is not: its script is only read.
 
+#![allow(clippy::print_stderr, reason = "what could not be tried on this machine is said")]
+
 use crate::common::Yard;
 use std::path::Path;
 use std::process::{Command, Output};

@@ -1,5 +1,7 @@
 //! The manual: a page for the whole and one for each command. `mandoc` reads them where it is there.
 
+#![allow(clippy::print_stderr, reason = "what could not be tried on this machine is said")]
+
 use crate::common::Yard;
 use clap::{Command, CommandFactory};
 use runabout::cli::Cli;
