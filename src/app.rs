@@ -1,12 +1,17 @@
 //! Parse, open, carry out, render, print, exit code. The one place where everything meets.
 
+mod completing;
 mod demo;
+mod manual;
+mod named_file;
 mod private;
 mod sheet;
+mod usage;
 mod whole_book;
 mod written;
 mod year_end;
 
+use crate::app::usage::say_usage;
 use crate::app::written::Written;
 use crate::cli::bid::BidArgs;
 use crate::cli::{self, Cli, Colour, Command, Everywhere, Format};
@@ -23,14 +28,16 @@ use crate::render::text::TextStyle;
 use crate::report::Report;
 use crate::store::{BookError, open_to_read, open_to_record};
 use anstyle::{AnsiColor, Style};
-use clap::error::{ContextKind, ContextValue, ErrorKind};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
 
 /// Runs the program in `env` and gives its exit code.
 pub fn run(env: &mut Env) -> u8 {
-    let cli = match cli::read(env.arguments.clone()) {
+    if let Some(shell) = env.completing.clone() {
+        return completing::answer(&shell, env);
+    }
+    let cli = match cli::read(env.arguments.clone(), env.width) {
         Ok(cli) => cli,
         Err(error) => return say_usage(env, &error),
     };
@@ -72,10 +79,13 @@ const FOUND: u8 = 3;
 
 fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     let Some(command) = &cli.command else {
-        return print(env, INTRODUCTION).map(|()| 0);
+        return morning(&cli.everywhere, env).map(|()| 0);
     };
-    if let Command::Demo(_) = command {
-        return demo::run(&cli.everywhere, env).map(|()| 0);
+    match command {
+        Command::Demo(_) => return demo::run(&cli.everywhere, env).map(|()| 0),
+        Command::Completions(args) => return completing::script(args.shell, env).map(|()| 0),
+        Command::Manual(args) => return manual::run(args, env).map(|()| 0),
+        _ => {}
     }
     let path = book_path(&cli.everywhere, env)?;
     let mut context = context(&cli.everywhere, env, &path, typed(&env.arguments))?;
@@ -83,13 +93,13 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     context.rates = rates(&cli.everywhere, env, &path)?;
     if let Command::Rates(args) = command {
         let report = commands::statutory_figures(args, &context)?;
-        return show(&report, command, &cli.everywhere, env).map(|()| 0);
+        return show(&report, commands::part(command), &cli.everywhere, env).map(|()| 0);
     }
     if let Some(written) = Written::by(command) {
         return written.write(&open_to_read(&path)?.with_rates(context.rates), &context, env).map(|()| 0);
     }
     if let Some(report) = whole_file(command, &path, &context, env)? {
-        show(&report, command, &cli.everywhere, env)?;
+        show(&report, commands::part(command), &cli.everywhere, env)?;
         return Ok(0);
     }
     let report = match commands::does(command) {
@@ -106,8 +116,24 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     {
         return Ok(0);
     }
-    show(&report, command, &cli.everywhere, env).map_err(|error| recorded_all_the_same(&report, error))?;
+    show(&report, commands::part(command), &cli.everywhere, env)
+        .map_err(|error| recorded_all_the_same(&report, error))?;
     Ok(if report.found() { FOUND } else { 0 })
+}
+
+/// The morning screen; without a book, what this is and how to begin. A program is not asked to begin.
+fn morning(everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
+    let path = book_path(everywhere, env)?;
+    let mut context = context(everywhere, env, &path, typed(&env.arguments))?;
+    context.rates = rates(everywhere, env, &path)?;
+    match open_to_read(&path) {
+        Ok(book) => {
+            let report = commands::morning(&book.with_rates(context.rates), &context)?;
+            show(&report, None, everywhere, env)
+        }
+        Err(BookError::NotThere { .. }) if everywhere.format == Format::Table => print(env, INTRODUCTION),
+        Err(error) => Err(error.into()),
+    }
 }
 
 /// An answer that could not be written does not undo the entry: a person who does not know that
@@ -177,8 +203,7 @@ fn attached(command: &Command) -> Result<Attached, Error> {
 }
 
 fn fees(path: &Path) -> Result<FeeScale, Error> {
-    let text = std::fs::read_to_string(path).map_err(|source| Error::CannotRead { path: path.to_owned(), source })?;
-    text.parse().map_err(|source| Error::NotFees { path: path.to_owned(), source })
+    named_file::read(path, None)?.parse().map_err(|source| Error::NotFees { path: path.to_owned(), source })
 }
 
 /// What concerns the book's file as a whole: a copy put in its place, all of it written out or read in.
@@ -213,10 +238,9 @@ fn whole_file(command: &Command, path: &Path, context: &Context, env: &mut Env) 
 fn rates(everywhere: &Everywhere, env: &Env, book: &Path) -> Result<Rates, Error> {
     let named = everywhere.rates.as_ref().or(env.rates.as_ref());
     let path = named.cloned().unwrap_or_else(|| book.with_extension("rates"));
-    let text = match std::fs::read_to_string(&path) {
-        Ok(text) => text,
-        Err(error) if named.is_none() && error.kind() == io::ErrorKind::NotFound => return Ok(Rates::default()),
-        Err(source) => return Err(Error::CannotRead { path, source }),
+    let text = match named_file::read(&path, None) {
+        Err(Error::NoSuchFile { .. }) if named.is_none() => return Ok(Rates::default()),
+        read => read?,
     };
     // Read once and kept as long as the program runs, so that what holds them can be copied freely.
     let own = own_rates::read(text.leak()).map_err(|source| Error::NotRates { path: path.clone(), source })?;
@@ -240,16 +264,17 @@ fn typed(arguments: &[std::ffi::OsString]) -> String {
 }
 
 /// Renders the report as asked and writes it.
-fn show(report: &Report, command: &Command, everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
+fn show(report: &Report, part: Option<&str>, everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
     let ours = |error: &dyn std::error::Error| Error::Ours(format!("the answer could not be made: {error}"));
     match everywhere.format {
         Format::Json => print(env, &render::json::pretty(report).map_err(|error| ours(&error))?),
         Format::Csv => {
             let document = report.document();
-            let part = commands::part(command);
+            let names = || document.tables().map(|table| table.name);
             let table = document.part(part).ok_or_else(|| Refusal::NoSuchPart {
                 part: part.unwrap_or("main").to_owned(),
-                accepted: document.tables().map(|table| table.name).collect::<Vec<_>>().join(", "),
+                near: commands::near_words(part.unwrap_or_default(), names()),
+                accepted: names().collect::<Vec<_>>().join(", "),
             })?;
             print(env, &render::csv::table_csv(table).map_err(|error| ours(&error))?)
         }
@@ -295,6 +320,7 @@ fn say_error(env: &mut Env, error: &Error) {
     let mut lines = vec![format!("error: {error}")];
     if let Error::Refused(refusal) = error {
         lines.extend(refusal.details());
+        lines.extend(usage::near_value(refusal));
     }
     let mut cause = std::error::Error::source(error);
     while let Some(source) = cause {
@@ -303,44 +329,6 @@ fn say_error(env: &mut Env, error: &Error) {
     }
     lines.extend(error.hint().map(|hint| format!("hint: {hint}")));
     say(env, &lines);
-}
-
-/// Help goes to stdout and is no failure; a wrong command line is exit 2. An error quotes what was
-/// typed, so it is made visible like everything else that is quoted.
-fn say_usage(env: &mut Env, error: &clap::Error) -> u8 {
-    let code = u8::try_from(error.exit_code()).unwrap_or(2);
-    if error.use_stderr() {
-        let text = error.render().to_string();
-        let mut lines: Vec<String> = text.trim_end().lines().map(str::to_owned).collect();
-        lines.extend(usage_hints(env, error));
-        say(env, &lines);
-        return code;
-    }
-    let text = error.render();
-    match print(env, &if wants_colour(env) { text.ansi().to_string() } else { text.to_string() }) {
-        Ok(()) => code,
-        Err(error) => {
-            say_error(env, &error);
-            error.exit_code()
-        }
-    }
-}
-
-/// What to type next after a wrong command line.
-fn usage_hints(env: &Env, error: &clap::Error) -> Vec<String> {
-    let mut hints = Vec::new();
-    let stray = match error.get(ContextKind::InvalidArg) {
-        Some(ContextValue::String(stray)) if error.kind() == ErrorKind::UnknownArgument => Some(stray.as_str()),
-        _ => None,
-    };
-    // A number too many is no word of a name.
-    if stray.is_some_and(|stray| stray.starts_with(char::is_alphabetic)) {
-        hints.push("hint: words that belong together go in quotes, as in --from \"R Ashdown\"".to_owned());
-    }
-    let typed = env.arguments.iter().skip(1).filter_map(|word| word.to_str());
-    let example = typed.filter(|word| !word.starts_with('-')).find_map(cli::first_example);
-    hints.extend(example.map(|example| format!("for example: {example}")));
-    hints
 }
 
 /// Writes the lines of an error, its first word in colour where that is wanted.

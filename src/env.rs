@@ -18,6 +18,12 @@ pub struct Env {
     pub rates: Option<PathBuf>,
     /// `RUNABOUT_TODAY`, when set: stands in for the clock's day.
     pub today: Option<String>,
+    /// `RUNABOUT_COMPLETE`, when set: the shell that asks what could be typed next.
+    pub completing: Option<String>,
+    /// The folder the program was started in.
+    pub folder: Option<PathBuf>,
+    /// The folder that `~` stands for.
+    pub home: Option<PathBuf>,
     /// The clock's day, local.
     pub clock_day: NaiveDate,
     /// The clock, UTC.
@@ -44,6 +50,9 @@ pub struct Env {
     pub err: Box<dyn Write>,
 }
 
+/// The variable a completion script asks with; its value is the shell.
+pub const COMPLETING: &str = "RUNABOUT_COMPLETE";
+
 /// Columns when the answer does not go to a terminal.
 const PLAIN_WIDTH: usize = 80;
 
@@ -60,6 +69,9 @@ impl Env {
             book: std::env::var_os("RUNABOUT_BOOK").filter(|path| !path.is_empty()).map(PathBuf::from),
             rates: std::env::var_os("RUNABOUT_RATES").filter(|path| !path.is_empty()).map(PathBuf::from),
             today: variable("RUNABOUT_TODAY"),
+            completing: variable(COMPLETING),
+            folder: std::env::current_dir().ok(),
+            home: directories::BaseDirs::new().map(|folders| folders.home_dir().to_owned()),
             clock_day: Local::now().date_naive(),
             clock: Utc::now(),
             data_folder: directories::ProjectDirs::from("", "", "runabout")

@@ -44,6 +44,14 @@ pub enum Error {
         #[source]
         source: std::io::Error,
     },
+    /// A file named is not there.
+    #[error("there is no file '{}'", path.display())]
+    NoSuchFile {
+        /// The file.
+        path: PathBuf,
+        /// What to do about it: the name of one spelt alike, or where to get one.
+        hint: Option<String>,
+    },
     /// A file does not say what it should.
     #[error("'{}' is not a scale of fees", path.display())]
     NotFees {
@@ -124,6 +132,7 @@ impl Error {
             | Self::Today(_)
             | Self::CannotWrite { .. }
             | Self::CannotRead { .. }
+            | Self::NoSuchFile { .. }
             | Self::NotFees { .. }
             | Self::NotRates { .. }
             | Self::NotRebuilt { .. }
@@ -170,6 +179,7 @@ impl Error {
                 "a figure a line: vat-standard-rate 2027-04-01 20; `runabout rates` names them all".into()
             }
             Self::NotRebuilt { .. } => "make room, then give the same command again: it makes the file anew".into(),
+            Self::NoSuchFile { hint, .. } => return hint.clone(),
             Self::CannotWrite { .. } => "name another file with --out FILE".into(),
             Self::OutputAfterRecording { .. } => "do not record it again; `runabout log` shows it".into(),
             Self::Output(_) | Self::Today(_) | Self::Receipt(_) | Self::CannotRead { .. } => return None,

@@ -16,6 +16,9 @@ const YARD: &str = include_str!("../../demo/yard.txt");
 /// The screens shown, in order, as typed.
 const SCREENS: &[&str] = &["due", "stock", "month last", "results", "programme", "forecast"];
 
+/// Columns that an error of the demo's own is written for.
+const WIDTH: usize = 80;
+
 /// One line of the script: a day and the words typed on it.
 struct Typed {
     on: NaiveDate,
@@ -44,11 +47,12 @@ pub fn run(everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
             continue;
         };
         let report = commands::run(command, &mut open_to_read(&path)?, &context)?;
-        show(&report, command, everywhere, env)?;
+        show(&report, commands::part(command), everywhere, env)?;
     }
     let day = format!("--book {} --as-of {today}", shlex::try_quote(&book).unwrap_or(book.as_str().into()));
     hint(env, "");
     hint(env, &format!("This book is at {book}; try it as you like, it is yours to spoil:"));
+    hint(env, &format!("  runabout {day}"));
     for next in ["car 13", "cash", "log", "bid --sells-for 1200", "mot 15 pass --fee 45"] {
         hint(env, &format!("  runabout {next} {day}"));
     }
@@ -100,7 +104,8 @@ fn context_on(
 
 pub(super) fn parse(words: &[String]) -> Result<Cli, Error> {
     let words = std::iter::once("runabout".to_owned()).chain(words.iter().cloned()).map(OsString::from).collect();
-    cli::read(words).map_err(|error| Error::Ours(format!("a command of the program's own does not parse: {error}")))
+    cli::read(words, WIDTH)
+        .map_err(|error| Error::Ours(format!("a command of the program's own does not parse: {error}")))
 }
 
 fn script() -> Result<Vec<Typed>, Error> {

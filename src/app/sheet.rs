@@ -1,16 +1,20 @@
 //! Reads a CSV file (RFC 4180) as rows of text, for `import`.
 
+use crate::app::named_file;
 use crate::domain::import_sheet::{Sheet, SheetRow};
 use crate::error::Error;
 use crate::report::cell::unguard;
 use csv::ReaderBuilder;
 use std::path::Path;
 
+/// Where a file to import comes from.
+const HOW_TO_MAKE_ONE: &str = "save the spreadsheet as CSV, with a line of headings, and name that file; `runabout help import` lists the columns";
+
 /// The header and rows of the file. The mark that keeps a spreadsheet from taking text for a formula is
 /// taken off again.
 pub fn read(path: &Path) -> Result<Sheet, Error> {
     let wrong = |error: csv::Error| Error::CannotRead { path: path.to_owned(), source: std::io::Error::other(error) };
-    let text = std::fs::read_to_string(path).map_err(|source| Error::CannotRead { path: path.to_owned(), source })?;
+    let text = named_file::read(path, Some(HOW_TO_MAKE_ONE))?;
     // Rows of other lengths are read too: a cell left out is as good as an empty one.
     let mut reader = ReaderBuilder::new().flexible(true).from_reader(text.as_bytes());
     let header = reader.headers().map_err(wrong)?.iter().map(str::to_owned).collect();

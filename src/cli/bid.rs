@@ -12,7 +12,7 @@ use std::path::PathBuf;
 #[command(
     group = ArgGroup::new("target").multiple(false),
     after_help = "Examples:\n  runabout bid --sells-for 1,200 --prep 250\n  \
-runabout bid --sells-for 1,200 --prep 250 --profit 300 --fee-percent 5 --fee 60\n\n\
+runabout bid --sells-for 1,200 --profit 300 --prep 250 --fee-percent 5\n\n\
 Without --prep your own cars say what it will cost: those of the same make when there are enough.\n\
 A fees file has a band a line, FROM=FEE: 0=90, then 200=115, then 1,000=5%+60; `plus-vat` adds VAT."
 )]

@@ -13,6 +13,7 @@ pub mod car;
 pub mod cash;
 pub mod check;
 pub mod close;
+pub mod completions;
 pub mod demo;
 pub mod deposit;
 pub mod dispose;
@@ -22,12 +23,15 @@ pub mod due;
 pub mod export;
 pub mod forecast;
 pub mod forget;
+pub mod groups;
+mod help;
 pub mod hours;
 pub mod import;
 pub mod invoice;
 pub mod journey;
 pub mod lessons;
 pub mod log;
+pub mod manual;
 pub mod mark;
 pub mod month;
 pub mod mot;
@@ -40,6 +44,7 @@ pub mod programme;
 pub mod rates;
 pub mod receipt;
 pub mod receive;
+pub mod reference;
 pub mod restore;
 pub mod results;
 pub mod sell;
@@ -55,9 +60,13 @@ pub mod undo;
 pub mod vat;
 pub mod verify;
 mod word_joining;
+pub mod words;
 pub mod write_off;
 
-use crate::cli::word_joining::join_words;
+pub use crate::cli::help::{Detail, command, examples};
+pub use crate::cli::word_joining::join_words;
+
+use crate::cli::help::detail_asked;
 use crate::domain::day::WrittenDay;
 use clap::{Args, CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum};
 use std::ffi::OsString;
@@ -65,16 +74,7 @@ use std::path::PathBuf;
 
 /// The book of a trader who buys one tired car a month, puts it right and sells it.
 #[derive(Debug, Parser)]
-#[command(
-    name = "runabout",
-    version,
-    max_term_width = 100,
-    disable_help_subcommand = false,
-    after_help = "CAR is a stock number or a registration mark: 7 or KX12RTO (spaces and case ignored).\n\
-AMOUNT is pounds: 1250, 1,250.50 or £1,250.50. DATE is day first: 21/11, 21 Nov, yesterday, mon.\n\n\
-Exit codes: 0 done; 1 cannot be carried out; 2 wrong command line; 3 a check found something;\n\
-4 the book cannot be used; 70 our fault."
-)]
+#[command(name = "runabout", version, max_term_width = 100, disable_help_subcommand = false)]
 pub struct Cli {
     /// Options that go with every command.
     #[command(flatten)]
@@ -84,25 +84,20 @@ pub struct Cli {
     pub command: Option<Command>,
 }
 
-/// Reads the words typed, the program's own name first. A number with a sign in front is taken for
-/// a value, so that the value says what is wrong with it.
-pub fn read(words: Vec<OsString>) -> Result<Cli, clap::Error> {
-    fn signs_are_values(command: clap::Command) -> clap::Command {
-        command.allow_negative_numbers(true).mut_subcommands(signs_are_values)
-    }
-    let matches = signs_are_values(Cli::command()).try_get_matches_from(join_words(words))?;
+/// Reads the words typed, the program's own name first, for a terminal of that many columns.
+pub fn read(words: Vec<OsString>, width: usize) -> Result<Cli, clap::Error> {
+    let detail = detail_asked(&words);
+    let matches = command(detail).term_width(width).try_get_matches_from(join_words(words))?;
     Cli::from_arg_matches(&matches)
 }
 
 /// The first example of a command's help, for showing beside an error.
-pub fn first_example(command: &str) -> Option<String> {
-    let root = Cli::command();
-    let help = root.find_subcommand(command)?.get_after_help()?.to_string();
-    help.lines().find_map(|line| line.strip_prefix("  runabout ")).map(|example| format!("runabout {example}"))
+pub fn first_example(name: &str) -> Option<String> {
+    examples(Cli::command().find_subcommand(name)?).into_iter().next()
 }
 
 /// Options that go with every command.
-#[derive(Clone, Debug, Args)]
+#[derive(Clone, Debug, Default, Args)]
 #[command(next_help_heading = "Everywhere")]
 pub struct Everywhere {
     /// The book to use, instead of the one in your data folder [or RUNABOUT_BOOK]
@@ -126,9 +121,10 @@ pub struct Everywhere {
 }
 
 /// How the answer is written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub enum Format {
     /// For people.
+    #[default]
     Table,
     /// One JSON object.
     Json,
@@ -137,9 +133,10 @@ pub enum Format {
 }
 
 /// Whether to use colour.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub enum Colour {
     /// On a terminal, unless NO_COLOR is set.
+    #[default]
     Auto,
     /// Always.
     Always,
@@ -213,7 +210,7 @@ pub enum Command {
     Bid(bid::BidArgs),
     /// The float at each month end to come, and how likely
     Forecast(forecast::ForecastArgs),
-    /// The cars on the yard: days, what each stands you in at, what lapses soon
+    /// The cars on the yard: what each stands in at, what lapses soon
     Stock(stock::StockArgs),
     /// Everything about one car, line by line
     Car(car::CarArgs),
@@ -223,7 +220,7 @@ pub enum Command {
     Results(results::ResultsArgs),
     /// What has paid: sold cars by make, age, source, spend
     Lessons(lessons::LessonsArgs),
-    /// A tax year for the return: cash basis and traditional, side by side
+    /// A tax year both ways: cash basis and traditional, side by side
     TaxYear(tax_year::TaxYearArgs),
     /// Cash in hand, bank, what is owed and what is tied up
     Cash(cash::CashArgs),
@@ -245,15 +242,15 @@ pub enum Command {
     Amend(amend::AmendArgs),
     /// Close a month, or open it again
     Close(close::CloseArgs),
-    /// Check the book: the file, every month's proof, closed months, receipts
+    /// Check the file, every month's proof, closed months, receipts
     Verify(verify::VerifyArgs),
     /// Copy the book, and read the copy through
     Backup(backup::BackupArgs),
     /// Put a copy in the place of the book
     Restore(restore::RestoreArgs),
-    /// Take in cars or money from a spreadsheet, or a whole book exported
+    /// Take in cars or money from a spreadsheet, or an exported book
     Import(import::ImportArgs),
-    /// Write the whole book, or what an accountant asks for, to a folder
+    /// Write the whole book, or a tax year's papers, to a folder
     Export(export::ExportArgs),
     /// Your name, VAT, headings and what is flagged
     Settings(settings::SettingsArgs),
@@ -261,6 +258,10 @@ pub enum Command {
     Rates(rates::RatesArgs),
     /// Take a person's name and address out of the book for good
     Forget(forget::ForgetArgs),
-    /// Open an invented yard in a fresh book and show every main screen
+    /// See every main screen on an invented yard, in a book of its own
     Demo(demo::DemoArgs),
+    /// Print the script that lets a shell complete what you type
+    Completions(completions::CompletionsArgs),
+    /// Print the manual, or write its pages for `man`
+    Manual(manual::ManualArgs),
 }

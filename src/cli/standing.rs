@@ -10,7 +10,7 @@ use clap::{Args, Subcommand};
 /// Overheads that come round by themselves.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  runabout standing add \"yard rent\" 120 --every month --from 1/9/2025 --heading rent\n  runabout standing list"
+    after_help = "Examples:\n  runabout standing add \"yard rent\" 120 --every month --from 1/9/2025\n  runabout standing list"
 )]
 pub struct StandingArgs {
     /// What to do; they are listed when nothing is said.
@@ -23,7 +23,7 @@ pub struct StandingArgs {
 pub enum StandingAction {
     /// Set one up
     #[command(
-        after_help = "Examples:\n  runabout standing add \"yard rent\" 120 --every month --from 1/9/2025 --heading rent\n  runabout standing add \"trade insurance\" 640 --every year --from 14/3/2026 --heading insurance"
+        after_help = "Examples:\n  runabout standing add \"yard rent\" 120 --every month --from 1/9/2025\n  runabout standing add \"trade insurance\" 640 --every year --from 14/3/2026"
     )]
     Add {
         /// What you call it

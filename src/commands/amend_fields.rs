@@ -4,6 +4,7 @@ use crate::commands::amend_rows::{add_missing, check_fits, check_limits, divide_
 use crate::commands::{Context, lookup};
 use crate::domain::car_ref::{CarRef, StockNo};
 use crate::domain::day::{WrittenDay, long};
+use crate::domain::facts::EntryNo;
 use crate::domain::hours::Hours;
 use crate::domain::journey::Distance;
 use crate::domain::mark::Mark;
@@ -15,7 +16,7 @@ use crate::domain::vin::Vin;
 use crate::domain::wording::Wording;
 use crate::domain::words::{Direction, PaidBy, Via};
 use crate::error::Error;
-use crate::store::{EntryRow, Recording, Stored, StoredRow};
+use crate::store::{EntryRow, Reader, Recording, Stored, StoredRow};
 use chrono::NaiveDate;
 
 /// What was put right.
@@ -185,14 +186,15 @@ pub fn amend(
 ) -> Result<Amendment, Error> {
     let mut rows = recording.read().rows_added(entry.entry)?;
     let fields = fields_of(entry, &rows);
-    let accepted = match fields {
-        [] => "nothing that can be: undo it and record it again".to_owned(),
-        some => offered(some, &rows),
-    };
+    let names = names_of(fields, &rows);
     let not_amendable = || Refusal::NotAmendable {
         field: field.to_owned(),
         command: entry.command.clone(),
-        accepted: accepted.clone(),
+        near: lookup::near_words(field, names.iter().copied()),
+        accepted: match fields {
+            [] => "nothing that can be: undo it and record it again".to_owned(),
+            _ => names.join(", "),
+        },
     };
     let (_, table, column, reads, optional) =
         fields.iter().find(|(name, ..)| *name == field).ok_or_else(not_amendable)?;
@@ -227,14 +229,20 @@ pub fn amend(
 const ADDABLE: &[&str] = &["reading", "mot_certificate", "mark", "vehicle"];
 
 /// The fields this very entry has: those whose rows are there, or can be added.
-fn offered(fields: &[Field], rows: &[StoredRow]) -> String {
+fn names_of(fields: &[Field], rows: &[StoredRow]) -> Vec<&'static str> {
     let there = |table: &str| ADDABLE.contains(&table) || rows.iter().any(|row| row.table == table);
     let kept = rows.iter().any(|row| row.table == "disposal" && row.get("how") == Stored::Text("kept".into()));
     let gone = rows.iter().any(|row| row.table == "disposal") && !kept;
     let names = fields
         .iter()
         .filter(|(name, table, ..)| there(table) && !(gone && *name == "value") && !(kept && *name == "certificate"));
-    names.map(|(name, ..)| *name).collect::<Vec<_>>().join(", ")
+    names.map(|(name, ..)| *name).collect()
+}
+
+/// The facts of an entry that can be put right; none when there is no such entry.
+pub fn names_for(reader: Reader<'_>, entry: EntryNo) -> Result<Vec<&'static str>, Error> {
+    let rows = reader.rows_added(entry)?;
+    Ok(reader.entry(entry)?.map_or_else(Vec::new, |entry| names_of(fields_of(&entry, &rows), &rows)))
 }
 
 fn fields_of(entry: &EntryRow, rows: &[StoredRow]) -> &'static [Field] {

@@ -2,7 +2,7 @@
 
 use crate::cli::bid::BidArgs;
 use crate::commands::auction::{near_scales, saved_scale};
-use crate::commands::{Context, settings_of};
+use crate::commands::{Context, lookup, settings_of};
 use crate::domain::bid::{AuctionFees, BidTarget, Prospect};
 use crate::domain::car_figures::car_figures;
 use crate::domain::facts::Car;
@@ -38,7 +38,7 @@ pub fn run(args: &BidArgs, scale: Option<FeeScale>, reader: Reader<'_>, context:
             Some(scale) => scale,
             None => {
                 let known = near_scales(reader, name.as_ref())?;
-                return Err(Refusal::NameUnknown { what: "auction's fee scale", name: name.to_string(), known }.into());
+                return Err(lookup::name_unknown("auction's fee scale", name.as_ref(), known).into());
             }
         },
         (None, scale) => scale.unwrap_or_default(),

@@ -8,5 +8,7 @@ use crate::store::Reader;
 pub fn run(reader: Reader<'_>, context: &Context) -> Result<CashReport, Error> {
     let registration = settings_of(reader)?.registration;
     let facts = reader.facts(context.today, context.today, context.standing_to, registration)?;
-    Ok(CashReport::new(context.today, &facts.balances(context.today)))
+    let balances = facts.balances(context.today);
+    let lenders = if balances.loans.is_zero() { Vec::new() } else { reader.lenders(context.today)? };
+    Ok(CashReport::new(context.today, &balances, lenders))
 }

@@ -110,6 +110,15 @@ const fn under(direction: Direction) -> &'static str {
     }
 }
 
+/// That nothing of that name is known, with the names spelt alike.
+pub fn name_unknown(what: &'static str, name: &str, known: Vec<String>) -> Refusal {
+    let wanted = name.to_lowercase();
+    let folded: Vec<(String, &String)> = known.iter().map(|name| (name.to_lowercase(), name)).collect();
+    let near = near_words(&wanted, folded.iter().map(|(folded, _)| folded.as_str()));
+    let near = near.iter().filter_map(|near| folded.iter().find(|(folded, _)| folded == near));
+    Refusal::NameUnknown { what, name: name.to_owned(), near: near.map(|(_, name)| (*name).clone()).collect(), known }
+}
+
 /// The words spelt most like `typed`, nearest first.
 pub fn near_words<'w>(typed: &str, words: impl Iterator<Item = &'w str>) -> Vec<String> {
     let mut close: Vec<(f64, &str)> =

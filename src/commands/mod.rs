@@ -31,12 +31,15 @@ mod log;
 mod lookup;
 mod mark;
 mod month;
+mod morning;
 mod mot;
 mod move_money;
 mod note;
 mod offer;
+mod offering;
 mod paper;
 mod pay_in;
+mod pocket_note;
 mod programme;
 mod rates;
 mod receipt;
@@ -58,6 +61,9 @@ mod undo;
 mod vat;
 mod verify;
 mod write_off;
+
+pub use lookup::near_words;
+pub use offering::{Offered, Wanted, offered};
 
 use crate::cli::Command;
 use crate::cli::calendar::CalendarArgs;
@@ -220,6 +226,8 @@ pub fn does(command: &Command) -> Does {
         | Command::Log(_)
         | Command::Verify(_)
         | Command::Rates(_)
+        | Command::Completions(_)
+        | Command::Manual(_)
         | Command::Demo(_) => return Does::Looks,
     };
     Does::Records { dry_run: trying.dry_run }
@@ -296,10 +304,21 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Verify(_) => verify::run(book.read(), context)?.into(),
         Command::Invoice(args) => invoice::run(args, book.read(), context)?.into(),
         Command::Log(args) => log::run(args, book.read(), context)?.into(),
-        Command::Demo(_) | Command::Calendar(_) | Command::Restore(_) | Command::Export(_) | Command::Rates(_) => {
+        Command::Demo(_)
+        | Command::Calendar(_)
+        | Command::Restore(_)
+        | Command::Export(_)
+        | Command::Rates(_)
+        | Command::Completions(_)
+        | Command::Manual(_) => {
             return Err(Error::Ours("this command answers with something else than a report".into()));
         }
     })
+}
+
+/// The morning screen.
+pub fn morning(book: &Book, context: &Context) -> Result<Report, Error> {
+    Ok(morning::run(book.read(), context)?.into())
 }
 
 /// The statutory figures in force, for which no book is needed.

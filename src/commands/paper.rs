@@ -1,8 +1,8 @@
 //! `paper`: dated documents of the business.
 
 use crate::cli::paper::{PaperAction, PaperArgs};
-use crate::commands::Context;
 use crate::commands::recording::{Said, record};
+use crate::commands::{Context, lookup};
 use crate::domain::dated_facts::Paper;
 use crate::domain::day::long;
 use crate::domain::refusal::Refusal;
@@ -64,9 +64,9 @@ fn named(paper: &Paper, name: &Wording) -> bool {
 
 fn find(reader: Reader<'_>, name: &Wording) -> Result<Paper, Error> {
     let papers = reader.papers()?;
-    let known = papers.iter().map(|paper| format!("'{}'", paper.name)).collect();
+    let known: Vec<String> = papers.iter().map(|paper| paper.name.clone()).collect();
     papers
         .into_iter()
         .find(|paper| named(paper, name))
-        .ok_or_else(|| Refusal::NameUnknown { what: "paper", name: name.to_string(), known }.into())
+        .ok_or_else(|| lookup::name_unknown("paper", name.as_str(), known).into())
 }

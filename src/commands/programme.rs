@@ -19,14 +19,17 @@ pub fn run(args: &ProgrammeArgs, book: &mut Book, context: &Context) -> Result<R
     };
     let from = from.as_ref().map_or(Month::of(context.today), |from| from.resolve_any(context.today));
     Ok(record(book, context, "programme", trying.dry_run, |recording| {
-        let before = Programme::holding_in(&recording.read().programmes()?, from);
+        let set = recording.read().programmes()?;
+        let before = Programme::holding_in(&set, from);
         let now = Programme {
             from,
             cars: cars.map_or(before.cars, |cars| cars.0),
             budget: budget.or(before.budget),
             multiple: multiple.map_or(before.multiple, |multiple| multiple.0),
         };
-        if (cars.is_none() && budget.is_none() && multiple.is_none()) || (before == now) {
+        let says_nothing = cars.is_none() && budget.is_none() && multiple.is_none();
+        // What holds while nothing was set can be set: from then on `due` minds the slots.
+        if says_nothing || (before == now && !set.is_empty()) {
             return Err(Refusal::NothingChanges { field: "the programme".into(), value: words(&before) }.into());
         }
         recording.add_programme(&now)?;

@@ -2,6 +2,7 @@
 
 use crate::commands::close::guard_closed_months;
 use crate::commands::due::keep_open_departures;
+use crate::commands::pocket_note::{held, overdrawn};
 use crate::commands::{Context, lookup, settings_of};
 use crate::domain::car_figures::stands_in;
 use crate::domain::car_ref::StockNo;
@@ -47,11 +48,13 @@ pub fn record(
     work: impl FnOnce(&Recording<'_>) -> Result<Said, Error>,
 ) -> Result<Recorded, Error> {
     let recording = book.begin(command, &context.typed, context.now)?;
-    let said = work(&recording)?;
+    let held_before = held(recording.read(), context)?;
+    let mut said = work(&recording)?;
     guard_closed_months(&recording)?;
     check_cars(recording.read(), &said.cars)?.map_err(|breach| breach.why)?;
     keep_open_departures(&recording, &said.cars)?;
     recording.describe(&said.summary, &said.cars)?;
+    said.notes.extend(overdrawn(held_before, held(recording.read(), context)?));
     let recorded = Recorded {
         entry: recording.entry(),
         command: command.to_owned(),

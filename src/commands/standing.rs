@@ -182,10 +182,10 @@ fn named(standing: &Standing, name: &Wording) -> bool {
 /// The standing cost meant: the latest set up under that name.
 fn find(reader: Reader<'_>, name: &Wording) -> Result<Standing, Error> {
     let standings = reader.standings()?;
-    let known = standings.iter().map(|standing| format!("'{}'", standing.name)).collect();
+    let known: Vec<String> = standings.iter().map(|standing| standing.name.clone()).collect();
     standings
         .into_iter()
         .rev()
         .find(|standing| named(standing, name))
-        .ok_or_else(|| Refusal::NameUnknown { what: "standing cost", name: name.to_string(), known }.into())
+        .ok_or_else(|| lookup::name_unknown("standing cost", name.as_str(), known).into())
 }

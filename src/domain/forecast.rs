@@ -380,7 +380,7 @@ mod tests {
         // Two days old with £50 of its £200 of costs spent: £150 is still to come.
         facts.stock = vec![CarInStock { stands_in: pounds(1_050), ..in_stock(2, 0) }];
         assert_eq!(floats(&facts), [500_000 - 15_000 + 180_000; 3]);
-        // Kept longer than any: as long again as a past car, 30 days from now, the 30 December.
+        // Kept longer than any: as long again as one sold, 30 days from now, the 30 December.
         facts.stock = vec![in_stock(45, 0)];
         assert_eq!(floats(&facts), [680_000; 3]);
     }

@@ -260,7 +260,7 @@ pub fn stated(facts: &Forecasting, told: &Overrides, assumed: &Assumed, history:
         ),
         line("drawn at each month end", Money(assumed.drawn_a_month), given(told.drawn_a_month.is_some(), Method)),
         line("a slot that cannot be paid for", Words("is missed, not made up".into()), Method),
-        line("a car kept longer than any sold", Words("as long again as a past car".into()), Method),
+        line("a car kept longer than any sold", Words("as long again as one sold".into()), Method),
         line("what is overdue", Words("is paid the day after".into()), Method),
         line("VAT on margins", Words(vat_in_words(facts)), Book),
         line("runs", Count(whole(assumed.runs)), given(told.runs.is_some(), Method)),

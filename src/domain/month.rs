@@ -9,7 +9,7 @@ use crate::domain::digits::number;
 use crate::domain::value_error::ValueError;
 
 const WHAT: &str = "month";
-const ACCEPTED: &str = "write it as 2026-11, nov, nov 2026, 11/2026, this or last";
+const ACCEPTED: &str = "write it as 2026-11, nov, nov 2026, 11/26, this or last";
 
 /// A month of a year, kept as its first day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -136,8 +136,9 @@ impl fmt::Display for WrittenMonth {
     }
 }
 
-/// A month as typed: `2026-11`, `11/2026`, `nov`, `nov 2026`, `this`, `last`; `-`, `/`, `.` or
-/// a space between. Years 1900 to 2100, always in full: `nov 26` could be the 26th.
+/// A month as typed: `2026-11`, `11/2026`, `11/26`, `nov`, `nov 2026`, `nov26`, `this`, `last`; `-`, `/`, `.` or
+/// a space between, or nothing after a name. Years 1900 to 2100, or two digits of this century from 13 on:
+/// where a month is asked for the 26 of `nov 26` is no day, but `11/12` could be one.
 impl FromStr for WrittenMonth {
     type Err = ValueError;
 
@@ -157,11 +158,15 @@ impl FromStr for WrittenMonth {
 }
 
 fn dated(word: &str) -> Option<Month> {
-    let (first, second) = word.split_once(['-', '/', '.', ' '])?;
+    let (first, second) = word.split_once(['-', '/', '.', ' ']).or_else(|| {
+        let digits = word.find(|c: char| c.is_ascii_digit()).filter(|at| *at > 0)?;
+        Some(word.split_at(digits))
+    })?;
     let (first, second) = (first.trim_end(), second.trim_start());
     let (year, month) = if number(first, 4..=4).is_some() { (first, second) } else { (second, first) };
     let month = month_named(month).or_else(|| number(month, 1..=2))?;
-    let year = number(year, 4..=4).filter(|year| (1900..=2100).contains(year))?;
+    let this_century = || number(year, 2..=2).filter(|year| *year > 12).map(|year| 2000 + year);
+    let year = number(year, 4..=4).filter(|year| (1900..=2100).contains(year)).or_else(this_century)?;
     Month::new(i32::try_from(year).ok()?, month)
 }
 
@@ -229,6 +234,11 @@ mod tests {
             ("sep-2025", 2025, 9),
             ("2025 sep", 2025, 9),
             ("dec", 2025, 12),
+            ("nov 26", 2026, 11),
+            ("11/26", 2026, 11),
+            ("Nov26", 2026, 11),
+            ("november2025", 2025, 11),
+            ("11-25", 2025, 11),
             ("jan", 2026, 1),
             ("this", 2026, 11),
             ("last", 2026, 10),
@@ -255,8 +265,12 @@ mod tests {
             "2026-0",
             "0/2026",
             "13/2026",
-            "nov 26",
-            "11/26",
+            "13/26",
+            "11/12",
+            "nov 11",
+            "nov 6",
+            "nov 126",
+            "26",
             "1899-12",
             "2101-01",
             "novem",
@@ -266,13 +280,14 @@ mod tests {
             "-11",
             "nov nov",
             "+1/2026",
-            "November 21",
+            "November 021",
+            "2026nov",
             "２０２６-11",
         ] {
             assert!(
                 typed.parse::<WrittenMonth>().is_err_and(|e| {
                     e.to_string()
-                        .ends_with("is not understood: write it as 2026-11, nov, nov 2026, 11/2026, this or last")
+                        .ends_with("is not understood: write it as 2026-11, nov, nov 2026, 11/26, this or last")
                 }),
                 "{typed:?}"
             );

@@ -275,13 +275,16 @@ pub fn programme<'a>(
             }
         })
         .collect();
-    let has_empty_slot = months.last().is_some_and(|this| this.slots.len() < slots_of(&this.programme));
-    let next_slot = next_month(set, last, has_empty_slot).map(|month| NextSlot {
-        month,
-        budget: Programme::holding_in(set, month).budget,
-        purse,
-    });
-    ProgrammeFigures { months, profit_after_overheads, next_slot }
+    let filled = months.last().map_or(0, |this| this.slots.len());
+    ProgrammeFigures { months, profit_after_overheads, next_slot: next_slot(set, filled, day, purse) }
+}
+
+/// The next slot, when `filled` cars have been bought for the slots of the month of `day`.
+pub fn next_slot(set: &[Programme], filled: usize, day: NaiveDate, purse: Purse) -> Option<NextSlot> {
+    let this = Month::of(day);
+    let has_empty_slot = filled < slots_of(&Programme::holding_in(set, this));
+    let month = next_month(set, this, has_empty_slot)?;
+    Some(NextSlot { month, budget: Programme::holding_in(set, month).budget, purse })
 }
 
 /// The first month of the programme on a day: that of the first car bought, or the first anything

@@ -228,6 +228,8 @@ pub enum Refusal {
         what: &'static str,
         /// As typed.
         name: String,
+        /// Those spelt alike.
+        near: Vec<String>,
         /// Those there are.
         known: Vec<String>,
     },
@@ -276,6 +278,8 @@ pub enum Refusal {
         field: String,
         /// What the entry recorded.
         command: String,
+        /// Fields spelt alike.
+        near: Vec<String>,
         /// Its fields.
         accepted: String,
     },
@@ -341,6 +345,8 @@ pub enum Refusal {
     NoSuchPart {
         /// As typed.
         part: String,
+        /// Parts spelt alike.
+        near: Vec<String>,
         /// The report's parts.
         accepted: String,
     },

@@ -78,7 +78,7 @@ impl fmt::Display for Refusal {
                 write!(f, "'{pocket}' will not do here: write {accepted}")
             }
             Self::NameTaken { what, name } => write!(f, "a {what} '{name}' is on the list already"),
-            Self::NameUnknown { what, name, known } => no_such_name(f, what, name, known),
+            Self::NameUnknown { what, name, near, known } => no_such_name(f, what, name, near, known),
             Self::NotADueDay { name, day, next } => {
                 let next = next.map(|next| format!("; the next time is {}", long(next))).unwrap_or_default();
                 write!(f, "'{name}' does not fall due on {}{next}", long(*day))
@@ -92,8 +92,8 @@ impl fmt::Display for Refusal {
             Self::InTheWay { entry, by, summary } => {
                 write!(f, "entry {by} stands in the way of changing entry {entry}: {summary}")
             }
-            Self::NotAmendable { field, command, accepted } => {
-                write!(f, "a `{command}` entry has no '{field}' to put right; it has {accepted}")
+            Self::NotAmendable { field, command, near, accepted } => {
+                near_or_all(f, &format!("a `{command}` entry has no '{field}' to put right"), near, accepted, "it has")
             }
             Self::NotDue { number } => write!(f, "nothing is due under the number {number}"),
             Self::NotDoneByWord { number, kind, action } => {
@@ -107,7 +107,7 @@ impl fmt::Display for Refusal {
                 write!(f, "{what} would end on {}, before it begins, on {}", long(*until), long(*from))
             }
             Self::MarkCarried { mark, car } => write!(f, "{car} carries {mark} already"),
-            Self::NoSuchPart { part, accepted } => write!(f, "this report has no part '{part}'; it has {accepted}"),
+            Self::NoSuchPart { part, near, accepted } => no_such_part(f, part, near, accepted),
         }
     }
 }
@@ -157,23 +157,35 @@ impl Refusal {
             Self::EntryUnknown { .. } | Self::NothingToUndo => "`runabout log` lists the entries".into(),
             Self::UndoneAlready { by, .. } => format!("`runabout undo {by}` brings it back"),
             Self::InTheWay { by, .. } => format!("`runabout undo {by}` takes that one back first"),
+            Self::NothingChanges { field, .. } if field == "the programme" => {
+                "say what should be otherwise, as in `runabout programme set --cars 2 --budget 700 --multiple 2`".into()
+            }
             Self::PartsDoNotAddUp { .. } => "repeat --split TARGET=AMOUNT until the parts make the whole".into(),
             _ => return None,
         })
     }
 }
 
-fn no_such_name(f: &mut fmt::Formatter<'_>, what: &str, name: &str, known: &[String]) -> fmt::Result {
+fn no_such_name(f: &mut fmt::Formatter<'_>, what: &str, name: &str, near: &[String], known: &[String]) -> fmt::Result {
     if known.is_empty() {
-        write!(f, "no {what} '{name}'; there are none yet")
-    } else {
-        write!(f, "no {what} '{name}'; there is {}", known.join(", "))
+        return write!(f, "no {what} '{name}'; there are none yet");
     }
+    let quoted: Vec<String> = known.iter().map(|known| format!("'{known}'")).collect();
+    not_a_word(f, what, name, near, &quoted.join(", "))
+}
+
+fn no_such_part(f: &mut fmt::Formatter<'_>, part: &str, near: &[String], accepted: &str) -> fmt::Result {
+    near_or_all(f, &format!("this report has no part '{part}'"), near, accepted, "it has")
 }
 
 fn not_a_word(f: &mut fmt::Formatter<'_>, what: &str, given: &str, near: &[String], known: &str) -> fmt::Result {
-    write!(f, "no {what} '{given}'")?;
-    if near.is_empty() { write!(f, "; there is {known}") } else { did_you_mean(f, near) }
+    near_or_all(f, &format!("no {what} '{given}'"), near, known, "there is")
+}
+
+/// What is wrong, then what is spelt alike, or when nothing is, all there is.
+fn near_or_all(f: &mut fmt::Formatter<'_>, wrong: &str, near: &[String], known: &str, there_is: &str) -> fmt::Result {
+    f.write_str(wrong)?;
+    if near.is_empty() { write!(f, "; {there_is} {known}") } else { did_you_mean(f, near) }
 }
 
 impl Refusal {

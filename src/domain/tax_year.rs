@@ -109,14 +109,18 @@ impl fmt::Display for TaxYear {
     }
 }
 
-/// `2026-27`, `2026/27` or `2026-2027`, from 1900-01 to 2099-00.
+/// `2026-27`, `2026/27`, `2026-2027` or `26/27`, from 1900-01 to 2099-00; two digits are of this century. Two
+/// years that follow each other can be nothing else.
 impl FromStr for TaxYear {
     type Err = ValueError;
 
     fn from_str(text: &str) -> Result<Self, ValueError> {
         let refused = || ValueError::new(WHAT, text, ACCEPTED);
-        let (first, second) = text.trim().split_once(['-', '/']).ok_or_else(refused)?;
-        let begins = number(first, 4..=4).filter(|year| (1900..=2099).contains(year)).ok_or_else(refused)?;
+        let (first, second) = text.trim().split_once(['-', '/', ' ']).ok_or_else(refused)?;
+        let begins = match number(first, 2..=2) {
+            Some(year) => 2000 + year,
+            None => number(first, 4..=4).filter(|year| (1900..=2099).contains(year)).ok_or_else(refused)?,
+        };
         let ends = begins + 1;
         let follows = number(second, 2..=2) == Some(ends % 100) || number(second, 4..=4) == Some(ends);
         i32::try_from(begins).ok().filter(|_| follows).and_then(Self::beginning_in).ok_or_else(refused)
@@ -150,11 +154,21 @@ mod tests {
 
     #[test]
     fn years_as_typed() {
-        for (typed, begins) in [("2026-27", 2026), ("2026/27", 2026), (" 2026-2027 ", 2026), ("1999-00", 1999)] {
+        for (typed, begins) in [
+            ("2026-27", 2026),
+            ("2026/27", 2026),
+            (" 2026-2027 ", 2026),
+            ("1999-00", 1999),
+            ("26-27", 2026),
+            ("26/27", 2026),
+            ("2026 27", 2026),
+        ] {
             assert_eq!(typed.parse::<TaxYear>().unwrap().begins_in(), begins, "{typed}");
             assert_eq!(TaxYear::beginning_in(begins).unwrap().to_string().parse(), typed.parse::<TaxYear>());
         }
-        for typed in ["2026", "2026-26", "2026-28", "26-27", "2026-7", "1899-00", "2100-01", "this", "", "2026-27-28"] {
+        for typed in
+            ["2026", "2026-26", "2026-28", "26-28", "6-7", "2026-7", "1899-00", "2100-01", "this", "", "2026-27-28"]
+        {
             assert!(typed.parse::<TaxYear>().is_err(), "{typed}");
         }
     }

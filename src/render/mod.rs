@@ -3,4 +3,5 @@ pub mod calendar;
 pub mod csv;
 pub mod html;
 pub mod json;
+mod narrow;
 pub mod text;

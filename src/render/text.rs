@@ -13,6 +13,7 @@ use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 use crate::domain::day;
 use crate::domain::unseen::written_out;
+use crate::render::narrow::row_by_row;
 use crate::report::cell::{Cell, two_decimals};
 use crate::report::document::{Block, Column, Document, Readers, Table};
 
@@ -151,6 +152,14 @@ impl TextStyle {
                 _ => vec![value.clone()],
             };
             for part in parts {
+                // A command that is kept whole may need the room under the label.
+                let spare = self.width.saturating_sub(part.width());
+                if spare < indent && part.width() > room {
+                    if !start.trim().is_empty() {
+                        lines.push(start);
+                    }
+                    start = " ".repeat(spare.min(indent));
+                }
                 lines.push(start + &self.paint(&part, weight(cell, false)));
                 start = " ".repeat(indent);
             }
@@ -164,6 +173,11 @@ impl TextStyle {
             .map(|(index, column)| self.strip(table, index, column))
             .collect();
         drop_columns(&mut strips, self.width);
+        let cut_short = |strip: &Strip| if strip.is_elastic { strip.width.min(SHORTEST_CUT) } else { strip.width };
+        if line_width(&strips, cut_short) > self.width {
+            let columns: Vec<&[String]> = strips.iter().map(|strip| &strip.lines[..]).collect();
+            return row_by_row(&columns, table.rows.len(), self.width);
+        }
         self.cut_columns(&mut strips);
 
         let mut builder = Builder::default();
@@ -510,16 +524,18 @@ No.  Mark      Description                          Days  Stands in at    Asking
     }
 
     #[test]
-    fn at_40_what_cannot_be_cut_stays_whole() {
+    fn at_40_what_cannot_be_cut_is_told_row_by_row() {
         assert_eq!(
             shown(stock(), at(40)),
             "\
-No.  Mark      Descrip…  Days  Stands in at
-───────────────────────────────────────────
-  7  KX12 RTO  Harrowg…    68        584.85
- 11  Q7 ËLA    漢字 Ke…     9    -12,345.05
-───────────────────────────────────────────
-     2 cars                      -11,760.20
+7  Mark KX12 RTO  Description Harrowgate
+  Pimpernel 1.4 estate, silver  Days 68
+  Stands in at 584.85
+11  Mark Q7 ËLA
+  Description 漢字 Kestrel  Days 9
+  Stands in at -12,345.05
+
+2 cars  Stands in at -11,760.20
 "
         );
     }
@@ -554,10 +570,7 @@ No.  Mark      Description                Days  Stands in at
         let mut table = Table::new("lines", columns, "None.");
         table.row(vec![money(123_456_789), Cell::from(on(11, 2))]);
         table.row(vec![Cell::Missing, Cell::Missing]);
-        assert_eq!(
-            shown(table, at(10)),
-            "      Amount  On\n────────────────────────\n1,234,567.89  2 Nov 2026\n           —  —\n"
-        );
+        assert_eq!(shown(table, at(10)), "1,234,567.89\n  On 2 Nov\n  2026\n—\n");
     }
 
     #[test]

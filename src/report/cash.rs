@@ -1,6 +1,7 @@
 //! `cash`: what is held, what is tied up in cars, and what is owed either way.
 
 use crate::domain::balances::Balances;
+use crate::domain::pence::Pence;
 use crate::report::cell::{Cell, MoneyText};
 use crate::report::document::{Column, Document, Table};
 use crate::report::stamp::Stamp;
@@ -27,11 +28,19 @@ pub struct CashReport {
     loans: MoneyText,
     paid_ahead: MoneyText,
     refunds_owed: MoneyText,
+    lenders: Vec<Lender>,
+}
+
+/// Somebody who lent the trade money, and what of it is still his.
+#[derive(Clone, Debug, Serialize)]
+struct Lender {
+    name: String,
+    owed: MoneyText,
 }
 
 impl CashReport {
-    /// Lays out the balances.
-    pub fn new(as_of: NaiveDate, balances: &Balances) -> Self {
+    /// Lays out the balances; the loans are what is owed to these lenders.
+    pub fn new(as_of: NaiveDate, balances: &Balances, lenders: Vec<(String, Pence)>) -> Self {
         Self {
             stamp: Stamp::new("cash", as_of),
             float: MoneyText(balances.float()),
@@ -49,19 +58,14 @@ impl CashReport {
             loans: MoneyText(balances.loans),
             paid_ahead: MoneyText(balances.paid_ahead),
             refunds_owed: MoneyText(balances.refunds_owed),
+            lenders: lenders.into_iter().map(|(name, owed)| Lender { name, owed: MoneyText(owed) }).collect(),
         }
     }
 
     /// For people, and for CSV as one row.
     pub fn document(&self) -> Document {
         let mut document = Document::new();
-        document
-            .headline(format!(
-                "The float is {}: {} cash in hand and {} at the bank.",
-                self.float.0, self.cash_in_hand.0, self.bank.0
-            ))
-            .heading("Out in cars")
-            .facts(self.out_in_cars());
+        document.headline(self.in_words()).heading("Out in cars").facts(self.out_in_cars());
         let owed = self.owed();
         if owed.is_empty() {
             document.sentence("Nothing is owed to anybody.");
@@ -70,6 +74,11 @@ impl CashReport {
         }
         document.sentence("`runabout month` shows how the float came to this.").table(self.row());
         document
+    }
+
+    /// The float and where it is.
+    pub(super) fn in_words(&self) -> String {
+        format!("The float is {}: {} cash in hand and {} at the bank.", self.float.0, self.cash_in_hand.0, self.bank.0)
     }
 
     /// Signed so that the eye can add it up.
@@ -84,22 +93,24 @@ impl CashReport {
         facts
     }
 
-    fn owed(&self) -> Vec<(&'static str, Cell)> {
+    fn owed(&self) -> Vec<(String, Cell)> {
         let vat = if self.vat_owed.0.is_negative() {
             ("VAT owed (HMRC owes you)", self.vat_owed)
         } else {
             ("VAT owed", self.vat_owed)
         };
-        [
+        let owed = [
             ("Sellers of cars", self.owed_to_sellers),
             ("Refunds to buyers", self.refunds_owed),
             ("Unpaid bills", self.unpaid_bills),
-            ("Loans", self.loans),
-            vat,
-        ]
-        .into_iter()
-        .filter_map(|(label, amount)| unless_nil(label, amount))
-        .collect()
+        ];
+        let named = |(label, amount): (&'static str, MoneyText)| unless_nil(label, amount);
+        owed.into_iter()
+            .filter_map(named)
+            .map(|(label, cell)| (label.to_owned(), cell))
+            .chain(self.lenders.iter().map(|lender| (format!("Lent by {}", lender.name), lender.owed.into())))
+            .chain(named(vat).map(|(label, cell)| (label.to_owned(), cell)))
+            .collect()
     }
 
     fn row(&self) -> Table {
@@ -137,7 +148,7 @@ mod tests {
     use crate::report::fixture::{assert_keys, day, nothing, november, plain, records};
 
     fn report() -> CashReport {
-        CashReport::new(day("2026-11-25"), &november().balances(day("2026-11-25")))
+        CashReport::new(day("2026-11-25"), &november().balances(day("2026-11-25")), Vec::new())
     }
 
     #[test]
@@ -146,7 +157,8 @@ mod tests {
             &report(),
             "",
             "report version as_of float cash_in_hand bank cash_tied_up owed_by_buyers owed_to_sellers deposits_held \
-             vat_owed stock_at_cost owed_on_stock money_not_yet_back unpaid_bills loans paid_ahead refunds_owed",
+             vat_owed stock_at_cost owed_on_stock money_not_yet_back unpaid_bills loans paid_ahead refunds_owed \
+             lenders",
         );
     }
 
@@ -173,13 +185,14 @@ Sellers of cars: 100.00
     fn money_not_yet_back_includes_what_buyers_owe() {
         let mut facts = november();
         facts.cars[0].settlements.pop();
-        let shown = plain(&CashReport::new(day("2026-11-25"), &facts.balances(day("2026-11-25"))).document());
+        let shown =
+            plain(&CashReport::new(day("2026-11-25"), &facts.balances(day("2026-11-25")), Vec::new()).document());
         assert!(shown.contains("Owed by buyers: 1150.00\nMoney not yet back: 2030.00\n"), "{shown}");
     }
 
     #[test]
     fn an_empty_book_owes_nothing() {
-        let empty = CashReport::new(day("2026-11-25"), &nothing().balances(day("2026-11-25")));
+        let empty = CashReport::new(day("2026-11-25"), &nothing().balances(day("2026-11-25")), Vec::new());
         assert!(plain(&empty.document()).contains("\nNothing is owed to anybody.\n"));
     }
 

@@ -76,7 +76,44 @@ impl DueReport {
         document
     }
 
-    fn headline(&self) -> String {
+    /// How many items there are.
+    pub(super) fn count(&self) -> usize {
+        self.items.len()
+    }
+
+    /// The first of the items, a line each, for a screen with other things on it.
+    pub(super) fn first_items(&self, most: usize) -> Table {
+        let columns = vec![
+            Column::new("number", "No").screen_only(),
+            Column::new("when", "Due").screen_only(),
+            Column::new("subject", "What about").elastic().screen_only(),
+            Column::new("kind", "Kind").screen_only(),
+            Column::new("action", "What to do").elastic().screen_only(),
+        ];
+        let mut table = Table::new("first-items", columns, "");
+        for item in self.items.iter().take(most) {
+            table.row(vec![
+                Cell::count(item.number),
+                Cell::text(item.when()),
+                Cell::text(&*item.subject),
+                Cell::text(item.kind),
+                Cell::text(&*item.action),
+            ]);
+        }
+        table
+    }
+
+    /// What to do about the first item, in full: `15 TU09 GLE: have it tested, …`.
+    pub(super) fn first_action(&self) -> Option<String> {
+        self.items.first().map(|item| format!("{}: {}", item.subject, item.action))
+    }
+
+    /// Every item, for machines.
+    pub(super) fn every_item(&self) -> Table {
+        self.table()
+    }
+
+    pub(super) fn headline(&self) -> String {
         let overdue = self.items.iter().filter(|item| item.days_left.is_some_and(|left| left < 0)).count();
         let dates = match self.items.len() {
             1 => "1 date".to_owned(),
@@ -114,14 +151,18 @@ impl DueRow {
         format!("{:>5}  {on:>11}", self.number)
     }
 
-    /// `in 11 days: 15 TU09 GLE, mot: …`.
-    fn text(&self) -> String {
-        let left = match self.days_left {
+    /// `in 11 days`.
+    fn when(&self) -> String {
+        match self.days_left {
             None => "now".to_owned(),
             Some(0) => "today".to_owned(),
             Some(left) if left < 0 => format!("{} ago", days(-left)),
             Some(left) => format!("in {}", days(left)),
-        };
-        format!("{left}: {}, {}: {}", self.subject, self.kind, self.action)
+        }
+    }
+
+    /// `in 11 days: 15 TU09 GLE, mot: …`.
+    fn text(&self) -> String {
+        format!("{}: {}, {}: {}", self.when(), self.subject, self.kind, self.action)
     }
 }

@@ -179,8 +179,7 @@ impl ForecastReport {
     }
 
     fn assumptions_table(&self) -> Table {
-        let columns =
-            vec![Column::new("name", "Assumed"), Column::new("value", "Value"), Column::new("from", "From").elastic()];
+        let columns = vec![Column::new("name", "Assumed"), Column::new("value", "Value"), Column::new("from", "From")];
         let mut table = Table::new("assumptions", columns, "Nothing assumed.");
         for row in &self.assumptions {
             table.row(vec![Cell::text(row.name), row.value.clone(), Cell::text(row.from.as_str())]);

@@ -28,6 +28,7 @@ pub mod log;
 pub mod month;
 mod month_page;
 mod month_tables;
+pub mod morning;
 pub mod papers;
 pub mod phrase;
 pub mod programme;
@@ -88,6 +89,8 @@ reports! {
     Car(car::CarReport),
     /// Everything dated.
     Due(due::DueReport),
+    /// What is due, stock and float on one screen.
+    Morning(morning::MorningReport),
     /// The papers of the business.
     Papers(papers::PapersReport),
     /// One month.

@@ -76,7 +76,7 @@ struct SlotRow {
 }
 
 #[derive(Clone, Debug, Serialize)]
-struct NextRow {
+pub(super) struct NextRow {
     month: IsoMonth,
     affordable: Option<bool>,
     budget: Option<MoneyText>,
@@ -162,19 +162,7 @@ impl ProgrammeReport {
     }
 
     fn next_in_words(&self) -> String {
-        let Some(next) = &self.next_slot else {
-            return "No slots are planned from here on.".to_owned();
-        };
-        let (slot, free) = (format!("The next slot, in {},", next.month.0), next.free_in_words());
-        match (next.affordable, next.budget, next.short_by) {
-            (Some(true), Some(budget), _) => {
-                format!("{slot} is affordable: {free}, against a budget of {}.", budget.0)
-            }
-            (Some(false), Some(budget), Some(short_by)) => {
-                format!("{slot} is not affordable yet: {free}, {} short of its budget of {}.", short_by.0, budget.0)
-            }
-            _ => format!("{slot} has no budget, so whether it is affordable is not known: {free}."),
-        }
+        next_in_words(self.next_slot.as_ref())
     }
 
     fn next_step(&self) -> String {
@@ -363,6 +351,23 @@ impl From<&NextSlot> for NextRow {
             standing_costs_ahead: MoneyText(standing_costs),
             free: MoneyText(next.purse.free()),
         }
+    }
+}
+
+/// Whether the next slot is affordable, in a sentence.
+pub(super) fn next_in_words(next: Option<&NextRow>) -> String {
+    let Some(next) = next else {
+        return "No slots are planned from here on.".to_owned();
+    };
+    let (slot, free) = (format!("The next slot, in {},", next.month.0), next.free_in_words());
+    match (next.affordable, next.budget, next.short_by) {
+        (Some(true), Some(budget), _) => {
+            format!("{slot} is affordable: {free}, against a budget of {}.", budget.0)
+        }
+        (Some(false), Some(budget), Some(short_by)) => {
+            format!("{slot} is not affordable yet: {free}, {} short of its budget of {}.", short_by.0, budget.0)
+        }
+        _ => format!("{slot} has no budget, so whether it is affordable is not known: {free}."),
     }
 }
 

@@ -47,18 +47,37 @@ impl StockReport {
             return document;
         };
         document
-            .headline(format!(
-                "{} in stock, standing you in at {}; cash tied up {}.",
-                phrase::cars(self.count),
-                self.stock_at_cost.0,
-                self.cash_tied_up.0
-            ))
+            .headline(format!("{}.", self.in_words()))
             .table(self.table())
             .sentence(format!("`runabout car {}` shows every line behind a figure.", first.stock_no));
         if let Some(caution) = self.untaxed_caution() {
             document.note(caution);
         }
         document
+    }
+
+    /// How many cars, and what they stand in at.
+    pub(super) fn in_words(&self) -> String {
+        format!(
+            "{} in stock, standing you in at {}; cash tied up {}",
+            phrase::cars(self.count),
+            self.stock_at_cost.0,
+            self.cash_tied_up.0
+        )
+    }
+
+    /// How many cars there are.
+    pub(super) const fn count(&self) -> usize {
+        self.count
+    }
+
+    /// The first of the cars, for a screen with other things on it.
+    pub(super) fn first_cars(&self, most: usize) -> Table {
+        let mut table = Table::new("cars", columns(), "");
+        for car in self.cars.iter().take(most) {
+            table.row(row(car));
+        }
+        table
     }
 
     /// Said once below the list, for every bought car starts untaxed (Finance Act 2014 s.89), and
@@ -114,7 +133,7 @@ fn columns() -> Vec<Column> {
         Column::new("tax_status", "Tax").csv_only(),
         Column::new("deposit_held", "Deposit").csv_only(),
         Column::new("flags", "Flags").csv_only(),
-        Column::new("to_watch", "To watch").screen_only(),
+        Column::new("to_watch", "To watch").elastic().screen_only(),
     ]
 }
 

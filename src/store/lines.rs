@@ -159,6 +159,20 @@ impl Reader<'_> {
         Ok(lines)
     }
 
+    /// What is owed on `day` to each lender of whom anything is, in order of name. The months there were loans in
+    /// are known from the totals, so that no others are read.
+    pub fn lenders(&self, day: NaiveDate) -> Result<Vec<(String, Pence)>, BookError> {
+        let mut found = self.connection.prepare_cached(
+            "SELECT m.party, sum(m.amount) AS owed
+             FROM (SELECT DISTINCT month FROM movement_total WHERE purpose = 'loan') t
+                 CROSS JOIN movement m ON m.dated BETWEEN t.month || '-01' AND t.month || '-31'
+             WHERE m.purpose = 'loan' AND m.party IS NOT NULL AND m.dated <= ?1
+             GROUP BY m.party COLLATE NOCASE HAVING owed <> 0 ORDER BY m.party COLLATE NOCASE",
+        )?;
+        let lenders = found.query_map([day], |row| Ok((row.get(0)?, row.get(1)?)))?.collect::<Result<_, _>>()?;
+        Ok(lenders)
+    }
+
     /// Movements of one purpose with somebody, whatever the case of the name.
     pub fn movements_with(&self, purpose: Purpose, party: &str) -> Result<Vec<Movement>, BookError> {
         let mut found = self.connection.prepare_cached(&format!(

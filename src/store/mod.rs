@@ -4,6 +4,7 @@
 mod backup;
 mod cars;
 mod closed_months;
+mod completing;
 mod dates;
 mod deals;
 mod entries;
@@ -31,6 +32,7 @@ pub use crate::domain::closing::Value as Stored;
 pub use backup::{BackupRow, copy_receipts, copy_receipts_between, dated_backups, remove_backup, restore};
 pub use cars::{NewCar, NewVehicle, VehicleFound};
 pub use closed_months::RowChange;
+pub use completing::{CarLike, Place, open_to_complete};
 pub use deals::{NewDisposal, NewSale};
 pub use entries::{EntryRow, Recording};
 pub use forget::{Mention, NamedFact};

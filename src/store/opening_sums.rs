@@ -91,6 +91,14 @@ impl Reader<'_> {
         })
     }
 
+    /// What the lines and movements dated up to `day` leave in a pocket; standing costs are not among them.
+    pub fn recorded_in(&self, pocket: Pocket, day: NaiveDate) -> Result<Pence, BookError> {
+        let after = day.succ_opt().unwrap_or(day);
+        let moved = self.moved_before(after)?;
+        let moved: Pence = moved.iter().filter(|(of, ..)| *of == pocket).map(|(.., amount)| *amount).sum();
+        Ok(self.lines_before(after, pocket.word())? + moved)
+    }
+
     /// What lines dated before `from` came to in one pocket (an empty name: bills not paid), money in
     /// positive: whole months from their totals, the days of the month `from` is in from its lines.
     fn lines_before(&self, from: NaiveDate, pocket: &str) -> Result<Pence, BookError> {

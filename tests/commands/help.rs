@@ -3,6 +3,7 @@
 use crate::common::Yard;
 use clap::{Command, CommandFactory};
 use runabout::cli::Cli;
+use runabout::cli::reference::EXIT_CODES;
 
 /// Commands without subcommands of their own, with the words that lead to them.
 fn leaves(command: &Command, words: &str) -> Vec<(String, Command)> {
@@ -84,6 +85,7 @@ fn every_command_has_two_examples_and_they_run_as_written() {
                     "cars.csv",
                     "money.csv",
                     "papers",
+                    "man1",
                 ]
                 .iter()
                 .fold(example.clone(), |line, file| line.replace(file, &yard.folder().join(file).to_string_lossy()))
@@ -110,13 +112,33 @@ fn every_command_has_two_examples_and_they_run_as_written() {
 }
 
 #[test]
+fn no_help_is_wider_than_the_terminal_and_no_example_is_folded() {
+    let yard = Yard::new("2026-11-25");
+    for (words, command) in leaves(&Cli::command(), "") {
+        for asking in ["--help", "-h"] {
+            let help = yard.ok(&format!("{words} {asking}")).out;
+            let long = help.lines().find(|line| line.chars().count() > 80);
+            assert_eq!(long, None, "`{words} {asking}`");
+            for example in examples(&command) {
+                assert!(help.contains(&format!("\n  runabout {example}\n")), "`{words} {asking}` folds `{example}`");
+            }
+        }
+    }
+    for asking in ["help", "--help", "-h"] {
+        let help = yard.ok(asking).out;
+        assert_eq!(help.lines().find(|line| line.chars().count() > 80), None, "{asking}");
+    }
+    assert!(yard.ok("-h").out.lines().count() <= 24, "the brief help is not one screen");
+}
+
+#[test]
 fn the_root_help_names_every_command_and_every_exit_code() {
     let help = Yard::new("2026-11-25").ok("help").out;
     for command in Cli::command().get_subcommands() {
         assert!(help.contains(&format!("\n  {} ", command.get_name())), "{} is not in the help", command.get_name());
     }
-    for code in ["0 done", "1 ", "2 ", "3 ", "4 ", "70 "] {
-        assert!(help.contains(code), "{code}");
+    for (code, meaning) in EXIT_CODES {
+        assert!(help.contains(&format!("\n  {code:<6}  {meaning}\n")), "{code}");
     }
 }
 

@@ -6,6 +6,7 @@
 mod common;
 
 mod closing;
+mod completing;
 mod contract;
 mod dates;
 mod deal_refusals;
@@ -18,6 +19,9 @@ mod hostile;
 mod invoice;
 mod keeping;
 mod ladder;
+mod manual;
+mod morning;
+mod near_misses;
 mod opening;
 mod planning;
 mod rates;
@@ -28,4 +32,5 @@ mod saved;
 mod stock_book;
 mod tax_year;
 mod vat;
+mod widths;
 mod year_end;

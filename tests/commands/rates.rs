@@ -105,7 +105,7 @@ fn a_line_that_will_not_do_is_named_and_nothing_is_reckoned_with_half_a_file() {
     let yard = yard();
     yard.ok("pay-in 500");
     let missing = yard.refused("cash --rates nowhere.rates");
-    assert!(missing.err.contains("'nowhere.rates' could not be read"), "{}", missing.err);
+    assert!(missing.err.contains("there is no file 'nowhere.rates'"), "{}", missing.err);
     for (text, said) in [
         ("# mine\nvat-rate 2027-04-01 20\n", "line 2: figure 'vat-rate' is not known: there is vat-standard-rate"),
         ("vat-standard-rate 2027-04-01\n", "line 1: line 'vat-standard-rate 2027-04-01' is not understood"),

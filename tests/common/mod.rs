@@ -87,6 +87,16 @@ impl Yard {
         Ran { code, out: out.text(), err: err.text().replace("\n  ", " ") }
     }
 
+    /// Runs a command line on a terminal of that many columns; what was written stays as it was folded.
+    pub fn run_at(&self, line: &str, width: usize) -> Ran {
+        let words = shlex::split(line).unwrap_or_else(|| panic!("not a command line: {line}"));
+        let (out, err) = (Kept::default(), Kept::default());
+        let mut env = self.env(&words, &out, &err);
+        env.width = width;
+        let code = runabout::app::run(&mut env);
+        Ran { code, out: out.text(), err: err.text() }
+    }
+
     /// Runs a command line on a terminal where somebody answers each question in turn.
     pub fn run_answering(&self, line: &str, answers: &[&str]) -> Ran {
         let words = shlex::split(line).unwrap_or_else(|| panic!("not a command line: {line}"));
@@ -118,6 +128,9 @@ impl Yard {
             book: Some(self.book()),
             rates: None,
             today: None,
+            completing: None,
+            folder: Some(self.folder.path().to_owned()),
+            home: None,
             clock_day: self.today,
             clock: self.today.and_time(noon).and_utc(),
             data_folder: None,

@@ -25,7 +25,7 @@ const ROOMS: &[Room] = &[
     (
         "app",
         &["cli", "commands", "domain", "store", "report", "render", "error", "env"],
-        &["anstyle", "clap", "chrono", "csv", "shlex"],
+        &["anstyle", "clap", "clap_complete", "clap_mangen", "chrono", "csv", "shlex"],
     ),
     ("main", &[], &["runabout"]),
     ("lib", &[], &[]),
@@ -36,6 +36,8 @@ const CRATES: &[&str] = &[
     "anstyle",
     "chrono",
     "clap",
+    "clap_complete",
+    "clap_mangen",
     "csv",
     "directories",
     "maud",

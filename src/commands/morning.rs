@@ -1,0 +1,29 @@
+//! `runabout` alone: the morning screen, put together from what its commands show.
+
+use crate::commands::due::every_item;
+use crate::commands::{Context, cash, settings_of, stock};
+use crate::domain::month::Month;
+use crate::domain::programme::{Purse, next_slot};
+use crate::error::Error;
+use crate::report::due::DueReport;
+use crate::report::morning::MorningReport;
+use crate::store::Reader;
+
+/// Days ahead that `due` looks when nothing is said.
+const AHEAD: i64 = 30;
+
+pub fn run(reader: Reader<'_>, context: &Context) -> Result<MorningReport, Error> {
+    let day = context.today;
+    let mut items = every_item(reader, context)?;
+    items.retain(|item| item.days_left.is_none_or(|left| left <= AHEAD));
+    let facts = reader.facts(day, day, context.standing_to, settings_of(reader)?.registration)?;
+    let purse = Purse::of(&facts.balances(day), &facts.standings, day);
+    let filled = usize::try_from(reader.slots_filled(Month::of(day).first_day(), day)?).unwrap_or(usize::MAX);
+    Ok(MorningReport::new(
+        day,
+        DueReport::new(day, items, false, false),
+        stock::run(reader, context)?,
+        cash::run(reader, context)?,
+        next_slot(&reader.programmes()?, filled, day, purse).as_ref(),
+    ))
+}

@@ -1,0 +1,135 @@
+//! A word spelt wrong: the answer names it, says what would do, and offers what it was probably meant to be.
+
+use crate::common::Yard;
+
+fn yard() -> Yard {
+    let yard = Yard::new("2026-11-25");
+    for line in [
+        "pay-in 3000 --on 1/9/2026",
+        "buy KX12RTO 450 --on 3/10/2026 --from \"R Ashdown\"",
+        "standing add \"yard rent\" 95 --every month --from 1/11/2026",
+        "paper add \"trade insurance\" --until 2027-03-14",
+        "settings set auction:\"Marsh Lane\" \"0=90 200=115\"",
+    ] {
+        yard.ok(line);
+    }
+    std::fs::write(yard.folder().join("money.csv"), "on,amount,heading\n").unwrap();
+    yard
+}
+
+#[test]
+fn whatever_is_spelt_wrong_what_was_meant_is_offered() {
+    let yard = yard();
+    let file = yard.folder().join("mony.csv").display().to_string();
+    let import = format!("import {file}");
+    for (typed, meant) in [
+        ("spned 40 mot --car 1", "'spend'"),
+        ("standing ad rent 5 --every week", "'add'"),
+        ("stock --formt json", "'--format'"),
+        ("stock --format jsn", "'json'"),
+        ("spend 40 tyre --car 1", "'tyres'"),
+        ("receive 40 scrp-sold --car 1", "'scrap-sold'"),
+        ("spend 40 mot --car KX12RTP", "'KX12 RTO'"),
+        ("settings set default-pad cash", "'default-paid'"),
+        ("standing stop \"Yard Rnt\"", "'yard rent'"),
+        ("paper renew \"trade insurence\" --until 2028-01-01", "'trade insurance'"),
+        ("check 1 identty done", "'identity'"),
+        ("check 1 identity doen", "'done'"),
+        ("completions bsh", "'bash'"),
+        ("manual standng", "'standing'"),
+        ("amend 2 pric 500", "'price'"),
+        ("month --format csv --part overhead", "'overheads'"),
+        ("due --kind mott", "'mot'"),
+        ("mot 1 pas", "'pass'"),
+        ("buy AB51CDE 300 --via acution", "'auction'"),
+        ("buy AB51CDE 300 --kind vann", "'van'"),
+        ("spend 40 mot --car 1 --paid chash", "'cash'"),
+        ("standing add x 4 --every mnth", "'month'"),
+        ("dispose 1 scraped", "'scrapped'"),
+        ("lessons --by mak", "'make'"),
+        ("month novembr", "'november'"),
+        ("bid --sells-for 900 --prep 100 --auction \"Marsh Lnae\"", "'marsh-lane'"),
+        ("forget \"R Ashdwn\"", "'R Ashdown'"),
+        (&import, "money.csv'"),
+        ("import x.csv --kind mony", "'money'"),
+    ] {
+        let said = yard.refused(typed).err;
+        assert!(said.contains(meant), "`{typed}` does not offer {meant}: {said}");
+    }
+}
+
+#[test]
+fn a_word_like_no_other_is_answered_with_what_there_is() {
+    let yard = yard();
+    for (typed, said) in [
+        ("standing stop zebra", "there is 'yard rent'"),
+        ("amend 2 zebra 5", "it has price, on, from"),
+        ("settings set zebra 5", "trader-name, trader-address"),
+        ("import zebra.csv", "save the spreadsheet as CSV"),
+        ("programme set", "`runabout programme set --cars 2"),
+        ("zebra", "`runabout help` lists the commands"),
+    ] {
+        let answered = yard.refused(typed).err;
+        assert!(answered.contains(said), "`{typed}` does not say {said}: {answered}");
+    }
+}
+
+/// What holds while nothing was set can be set, and only once.
+#[test]
+fn the_programme_can_be_said_to_be_what_it_is_by_default() {
+    let yard = yard();
+    assert_eq!(yard.json("due --kind slot")["items"], serde_json::json!([]));
+    yard.ok("programme set --cars 2");
+    assert_eq!(yard.json("due --kind slot")["items"].as_array().unwrap().len(), 1);
+    let said = yard.refused("programme set --cars 2").err;
+    assert!(said.contains("the programme is 2 cars a month, no budget set"), "{said}");
+}
+
+#[test]
+fn months_and_tax_years_are_taken_as_a_trader_writes_them() {
+    let yard = yard();
+    for month in ["november", "Nov26", "nov 26", "11/26", "11/2026", "2026-11", "this"] {
+        assert_eq!(yard.json(&format!("month {month}"))["month"], "2026-11", "{month}");
+    }
+    // The 12 of November or December 2011: not said which.
+    assert_eq!(yard.run("month 12/11").code, 1);
+    for year in ["2026-27", "2026/27", "26/27", "26-27"] {
+        assert_eq!(yard.json(&format!("tax-year {year}"))["tax_year"], yard.json("tax-year")["tax_year"], "{year}");
+    }
+}
+
+#[test]
+fn a_pocket_with_less_than_nothing_is_said_and_only_when_it_came_to_that() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("pay-in 100");
+    assert!(!yard.ok("spend 100 stationery --overhead").err.contains("by the book"));
+    let said = yard.ok("spend 12.50 fuel --overhead --paid cash").err;
+    assert!(said.contains("cash in hand is now -£12.50 by the book"), "{said}");
+    // It has more than before, and the bank has what it had.
+    assert!(!yard.ok("pay-in 5 --paid cash").err.contains("by the book"));
+    // A rent that came due meanwhile counts: 3 x 95 out of the bank, which held nothing.
+    let said = yard.ok("standing add \"yard rent\" 95 --every month --from 1/9/2026").err;
+    assert!(said.contains("the bank account is now -£285.00 by the book"), "{said}");
+    let cash = yard.json("cash");
+    assert_eq!((&cash["cash_in_hand"], &cash["bank"]), (&"-7.50".into(), &"-285.00".into()));
+    assert!(yard.json("spend 1 fuel --overhead")["notes"][0].as_str().unwrap().contains("-£286.00"));
+}
+
+#[test]
+fn who_lent_the_money_is_named() {
+    let yard = Yard::new("2026-11-25");
+    for line in [
+        "pay-in 500 --loan \"Aunt Wyn\" --on 1/9/2026",
+        "pay-in 300 --loan \"T Boon\" --on 5/10/2026",
+        "draw 200 --loan \"aunt wyn\" --on 1/11/2026",
+        "draw 300 --loan \"T Boon\" --on 2/11/2026",
+    ] {
+        yard.ok(line);
+    }
+    let shown = yard.ok("cash").out;
+    assert!(shown.contains("Lent by Aunt Wyn") && !shown.contains("T Boon"), "{shown}");
+    let cash = yard.json("cash");
+    assert_eq!(cash["lenders"], serde_json::json!([{"name": "Aunt Wyn", "owed": "300.00"}]));
+    assert_eq!(cash["loans"], "300.00");
+    assert_eq!(yard.json("cash --as-of 31/10/2026")["lenders"].as_array().unwrap().len(), 2);
+}

@@ -1,0 +1,82 @@
+//! Every screen on the demo's book fits the terminal, however narrow.
+
+use crate::common::Yard;
+use runabout::cli::groups::GROUPS;
+use unicode_width::UnicodeWidthStr;
+
+/// Every way of looking, as typed.
+const LOOKS: &[&str] = &[
+    "",
+    "stock",
+    "car 13",
+    "car 15",
+    "car 17",
+    "car 1",
+    "month",
+    "month last",
+    "month sep 2026",
+    "results",
+    "cash",
+    "due",
+    "due --within 365",
+    "lessons",
+    "lessons --by fault",
+    "programme",
+    "forecast",
+    "bid --sells-for 1200",
+    "bid --sells-for 1200 --auction marl-cross-auctions",
+    "standing list",
+    "paper list",
+    "stock-book",
+    "stock-book --from 1/7/2026 --to 30/9/2026",
+    "vat --from 1/7/2026 --to 30/9/2026",
+    "vat --watch",
+    "tax-year",
+    "tax-year 2025-26",
+    "rates",
+    "log",
+    "log 15",
+    "log --last 200",
+    "verify",
+    "settings",
+    "settings headings",
+];
+
+/// A command is never broken, so that it can be copied; nor is an address.
+fn may_not_be_broken(line: &str) -> bool {
+    let line = line.trim();
+    !line.contains(' ') || (line.contains('`') && line.width() <= 80)
+}
+
+#[test]
+fn no_line_is_wider_than_the_terminal() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("demo");
+    let mut wrong = Vec::new();
+    for looking in LOOKS {
+        for width in [60, 80, 120] {
+            let ran = yard.run_at(looking, width);
+            assert!(ran.code == 0 || ran.code == 3, "`{looking}`: {}", ran.err);
+            assert!(!ran.out.is_empty(), "`{looking}` shows nothing");
+            for line in ran.out.lines().chain(ran.err.lines()) {
+                let wide = line.width();
+                if wide > width && !may_not_be_broken(line) {
+                    wrong.push(format!("`{looking}` at {width}: {wide}: {line}"));
+                }
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{} lines:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+/// A command that looks and is not among them would not be looked at.
+#[test]
+fn every_command_that_looks_is_among_them() {
+    let looked_at = |name: &str| LOOKS.iter().any(|line| line.split(' ').next() == Some(name));
+    let group = |name: &str| GROUPS.iter().find(|group| group.name == name).unwrap().commands.iter();
+    // Made for paper or another program, or recording.
+    let written = ["invoice", "calendar"];
+    for (name, _) in group("Look").chain(group("Paperwork")).chain(group("Plan")) {
+        assert!(looked_at(name) || written.contains(name), "{name}");
+    }
+}
