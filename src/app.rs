@@ -1,5 +1,6 @@
 //! Parse, open, carry out, render, print, exit code. The one place where everything meets.
 
+mod asking;
 mod demo;
 mod private;
 mod sheet;
@@ -7,6 +8,7 @@ mod whole_book;
 mod written;
 mod year_end;
 
+use crate::app::asking::Asked;
 use crate::app::written::Written;
 use crate::cli::bid::BidArgs;
 use crate::cli::{self, Cli, Colour, Command, Everywhere, Format};
@@ -30,13 +32,25 @@ use std::rc::Rc;
 
 /// Runs the program in `env` and gives its exit code.
 pub fn run(env: &mut Env) -> u8 {
+    match asking::complete(env) {
+        Asked::Nothing => run_as_typed(env),
+        Asked::Everything => {
+            let code = run_as_typed(env);
+            asking::show_whole_line(env);
+            code
+        }
+        Asked::Ended(code) => code,
+    }
+}
+
+fn run_as_typed(env: &mut Env) -> u8 {
     let cli = match cli::read(env.arguments.clone()) {
         Ok(cli) => cli,
         Err(error) => return say_usage(env, &error),
     };
     match carry_out(&cli, env) {
         Ok(code) => code,
-        Err(error) if agrees(&cli, &error, env) => run(env),
+        Err(error) if agrees(&cli, &error, env) => run_as_typed(env),
         Err(error) => {
             // A reader that went away (`runabout log | head`) has what it wanted.
             if let Error::Output(source) | Error::OutputAfterRecording { source, .. } = &error

@@ -52,6 +52,7 @@ pub mod take_back;
 pub mod tax;
 pub mod tax_year;
 pub mod undo;
+pub mod unfinished;
 pub mod vat;
 pub mod verify;
 mod word_joining;
@@ -87,11 +88,12 @@ pub struct Cli {
 /// Reads the words typed, the program's own name first. A number with a sign in front is taken for
 /// a value, so that the value says what is wrong with it.
 pub fn read(words: Vec<OsString>) -> Result<Cli, clap::Error> {
-    fn signs_are_values(command: clap::Command) -> clap::Command {
-        command.allow_negative_numbers(true).mut_subcommands(signs_are_values)
-    }
     let matches = signs_are_values(Cli::command()).try_get_matches_from(join_words(words))?;
     Cli::from_arg_matches(&matches)
+}
+
+fn signs_are_values(command: clap::Command) -> clap::Command {
+    command.allow_negative_numbers(true).mut_subcommands(signs_are_values)
 }
 
 /// The first example of a command's help, for showing beside an error.

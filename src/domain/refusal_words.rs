@@ -15,6 +15,7 @@ impl fmt::Display for Refusal {
                 write!(f, "no car '{given}' in the book")?;
                 did_you_mean(f, near)
             }
+            Self::NoCars { kind } => write!(f, "there is no car {kind}"),
             Self::HeadingUnknown { given, near, .. } => {
                 write!(f, "no heading '{given}'")?;
                 did_you_mean(f, near)
@@ -125,6 +126,8 @@ impl Refusal {
     pub fn hint(&self) -> Option<String> {
         Some(match self {
             Self::CarUnknown { .. } => "`runabout stock` lists the cars in stock".into(),
+            Self::NoCars { kind: "sold" } => "`runabout sell CAR PRICE` records a sale".into(),
+            Self::NoCars { .. } => "`runabout buy MARK PRICE` records one".into(),
             Self::HeadingUnknown { given, under, .. } => match heading_name(given) {
                 Ok(name) => format!(
                     "`runabout settings headings` lists them; `runabout settings set heading:{name} {under}` adds one"
