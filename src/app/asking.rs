@@ -98,12 +98,15 @@ fn converse(unfinished: Unfinished, env: &mut Env) -> Result<Option<Unfinished>,
     let Some(mut asking) = conversation.look(&line, |known| Asking::begin(&known))? else {
         return Ok(asked.then_some(line));
     };
-    hint(env, HOW);
     let bare = line.is_bare();
+    let mut begun = false;
     while let Some(question) = conversation.look(&line, |known| asking.next(&known))? {
-        asked = true;
+        if !begun {
+            hint(env, HOW);
+        }
+        (asked, begun) = (true, true);
         let had_enough = conversation.look(&line, |known| asking.has_enough(&known))?;
-        match conversation.put(&question, &asking, (&line, had_enough || bare), env)? {
+        match conversation.put(&question, &asking, (&line, had_enough || bare || question.is_about()), env)? {
             Put::Passed => asking.pass(&question),
             Put::Answered(longer) => line = *longer,
             Put::Refused(longer) => return Ok(Some(*longer)),
@@ -240,7 +243,7 @@ impl Conversation {
         let mut asked = false;
         while let Some((id, day)) = line.day_without_year() {
             asked = true;
-            let offered = asking::year_offered(id, &day, self.context.today);
+            let offered = asking::year_offered(&line, id, &day, self.context.today);
             let whole = year_of(&day, offered.as_deref(), env)?;
             match line.with_day(id, &whole) {
                 Some(longer) => line = longer,

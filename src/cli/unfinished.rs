@@ -95,11 +95,6 @@ impl Unfinished {
         self.matches.try_get_one::<T>(id).ok().flatten()
     }
 
-    /// Whether one of the words that stand without an option is missing.
-    pub fn lacks_a_word(&self) -> bool {
-        self.command.get_positionals().any(|word| !self.has(word.get_id().as_str()))
-    }
-
     /// Whether nothing but the command itself is typed.
     pub fn is_bare(&self) -> bool {
         !self.command.get_arguments().any(|argument| self.has(argument.get_id().as_str()))
@@ -197,13 +192,78 @@ fn reason(error: &clap::Error) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::pence::Pence;
 
-    fn words(line: &str) -> Vec<String> {
-        std::iter::once("runabout").chain(line.split_whitespace()).map(str::to_owned).collect()
+    fn read(line: &str) -> Option<Unfinished> {
+        let words = shlex::split(line).unwrap();
+        Unfinished::read(std::iter::once("runabout".to_owned()).chain(words).map(OsString::from).collect())
+    }
+
+    fn typed(line: &Unfinished) -> String {
+        shlex::try_join(line.words.iter().skip(1).map(String::as_str)).unwrap()
     }
 
     #[test]
-    fn x() {
-        println!("{:?}", Unfinished::of(words("buy")).map(|_| ()).map_err(|e| e.map(|e| e.to_string())));
+    fn what_is_there_is_known_and_what_is_not_is_not_needed() {
+        let line = read("spend 40 --to \"Hob Lane\" --as-of 21 Nov").unwrap();
+        assert_eq!((line.command(), line.has("amount"), line.has("heading")), ("spend", true, false));
+        assert_eq!(line.get::<Pence>("amount"), Some(&Pence::new(4_000)));
+        assert_eq!(line.everywhere().as_of.as_ref().map(WrittenDay::text), Some("21 Nov"));
+        assert!(!line.is_bare() && read("sell --book x.book").unwrap().is_bare());
+        assert_eq!(line.help("heading"), "What for; `balance` and `vat` settle what is owed");
+        // A switch has a value whether it is typed or not.
+        assert!(!read("deposit 1").unwrap().has("keep") && read("deposit 1 --keep").unwrap().has("keep"));
+        for wrong in ["", "sell 1 x", "sell --nonsense", "spned", "note 1 -- text", "--help", "sell --help"] {
+            assert!(read(wrong).is_none(), "{wrong}");
+        }
+    }
+
+    #[test]
+    fn an_answer_goes_where_it_could_have_been_typed() {
+        for (line, parts, whole) in [
+            ("buy", vec![Part::value("mark", "KX12RTO"), Part::value("price", "450")], "buy KX12RTO 450"),
+            ("buy --from X KX12 RTO", vec![Part::value("price", "450")], "buy --from X KX12RTO 450"),
+            ("sell --on 21 Nov", vec![Part::value("car", "7"), Part::value("price", "9")], "sell 7 9 --on '21 Nov'"),
+            ("deposit --give-back", vec![Part::value("car", "7")], "deposit 7 --give-back"),
+            ("--book b spend 4 mot", vec![Part::switch("overhead")], "--book b spend 4 mot --overhead"),
+            ("sell 1 9", vec![Part::value("to", "-x")], "sell 1 9 '--to=-x'"),
+            ("mot 1 fail", vec![Part::value("defect", "major:a b")], "mot 1 fail --defect 'major:a b'"),
+        ] {
+            assert_eq!(typed(&read(line).unwrap().with(&parts).unwrap()), whole);
+        }
+        let clash = read("sell 1 9 --to X").unwrap().with(&[Part::value("to", "Y")]).unwrap_err();
+        assert!(clash.contains("cannot be used multiple times"), "{clash}");
+    }
+
+    #[test]
+    fn an_answer_is_read_by_the_parser_of_its_part() {
+        let line = read("buy").unwrap();
+        assert_eq!(line.take("mark", " kx12 rto "), Ok(Part::value("mark", "kx12rto")));
+        assert_eq!(line.take("from", " R Ashdown "), Ok(Part::value("from", "R Ashdown")));
+        for (id, answer, why) in [
+            ("price", "-5", "amount '-5' has a sign"),
+            ("price", "4x", "amount '4x' has letters in it"),
+            ("paid", "cheque", "way of paying 'cheque' is not understood: write cash, bank, card or own"),
+            ("mot_until", "31/13/2027", "date '31/13/2027' has no such month as 13"),
+        ] {
+            let refused = line.take(id, answer).unwrap_err();
+            assert!(refused.starts_with(why), "{refused}");
+        }
+    }
+
+    #[test]
+    fn a_day_that_needs_its_year_is_found_and_given_it() {
+        for (line, whole) in [
+            ("buy KX12RTO 450 --on 21/3 --mot-until 21/3", "buy KX12RTO 450 --on 21/3 --mot-until 21/3/2027"),
+            ("deposit 1 50 --hold-until=21 --on mon", ""),
+            ("deposit 1 50 --hold-until=21/3 --on mon", "deposit 1 50 '--hold-until=21/3/2027' --on mon"),
+            ("paper add insurance --until 21 Mar", "paper add insurance --until 21/3/2027"),
+            ("mot 1 pass --until 21/3/2027", ""),
+            ("spend 40 mot --car 1 --on 21/3", ""),
+        ] {
+            let day = read(line).and_then(|line| line.day_without_year().map(|(id, day)| (line, id, day)));
+            let given = day.map(|(line, id, day)| typed(&line.with_day(id, &day.with_year("2027").unwrap()).unwrap()));
+            assert_eq!(given.unwrap_or_default(), whole, "{line}");
+        }
     }
 }

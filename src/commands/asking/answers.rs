@@ -4,10 +4,10 @@ use crate::cli::unfinished::{Part, Unfinished};
 use crate::commands::asking::{Ask, Cars, Known, Takes};
 use crate::commands::lookup;
 use crate::domain::car_ref::CarRef;
-use crate::domain::mot::Defect;
+use crate::domain::mot::{Defect, DefectLevel};
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
-use crate::domain::target::{BoughtMark, SplitPart};
+use crate::domain::target::{BoughtMark, SplitPart, Target};
 use crate::domain::value_error::ValueError;
 use crate::domain::words::Direction;
 use crate::error::Error;
@@ -86,13 +86,23 @@ pub(super) fn take(ask: &Ask, known: &Known<'_>, answer: &str) -> Result<Vec<Par
         Takes::Tax if is_word(answer, "sorn") => vec![Part::switch("sorn")],
         Takes::Tax if is_word(answer, "none") => vec![Part::switch("none")],
         Takes::Tax => vec![typed.take("months", answer)?],
+        Takes::Defect => vec![typed.take(ask.id, &defect(answer))?],
         Takes::LesserDefect => {
-            if let Some(defect) = answer.parse().ok().filter(|defect: &Defect| defect.level.fails()) {
-                return Err(Error::from(defect.not_with_a_pass()).into());
+            let answer = defect(answer);
+            if let Some(failing) = answer.parse().ok().filter(|found: &Defect| found.level.fails()) {
+                return Err(failing.not_with_a_pass().into());
             }
-            vec![typed.take(ask.id, answer)?]
+            vec![typed.take(ask.id, &answer)?]
         }
     })
+}
+
+/// A defect as it is typed on a command line; said with a space after its level it does as well.
+fn defect(answer: &str) -> String {
+    match answer.split_once(' ') {
+        Some((level, what)) if level.parse::<DefectLevel>().is_ok() => format!("{level}:{what}"),
+        _ => answer.to_owned(),
+    }
 }
 
 fn is_word(answer: &str, word: &str) -> bool {
@@ -136,7 +146,7 @@ fn spent_on(known: &Known<'_>, answer: &str) -> Result<Vec<Part>, Untaken> {
     if answer.contains('=') {
         for piece in &pieces {
             let part: SplitPart = piece.parse()?;
-            if let crate::domain::target::Target::Car(car) = part.target {
+            if let Target::Car(car) = part.target {
                 lookup::stock_no(known.reader, &car)?;
             }
         }

@@ -10,7 +10,7 @@ pub use answers::Untaken;
 use crate::cli::unfinished::{Part, Unfinished};
 use crate::commands::Context;
 use crate::domain::car_ref::CarRef;
-use crate::domain::day::WrittenDay;
+use crate::domain::day::{WrittenDay, add_months_clamped};
 use crate::domain::facts::Car;
 use crate::domain::words::Direction;
 use crate::error::Error;
@@ -106,8 +106,17 @@ enum Takes {
     CameFrom,
     /// What was done about vehicle tax.
     Tax,
+    /// A defect a test found.
+    Defect,
     /// A defect that does not fail a test.
     LesserDefect,
+}
+
+impl Takes {
+    /// Whether it is what money was about, said by one of several options.
+    const fn is_about(self) -> bool {
+        matches!(self, Self::SpentOn | Self::OwedFor | Self::CameFrom)
+    }
 }
 
 /// Which cars will do.
@@ -139,6 +148,11 @@ impl Question {
         self.ask.words
     }
 
+    /// Whether it asks what money was about, the one thing a line typed out still lacks.
+    pub const fn is_about(&self) -> bool {
+        self.ask.takes.is_about()
+    }
+
     /// What Enter alone gives: parts to type, or none to pass the question over. None at all where an
     /// answer is needed.
     pub fn on_enter(&self) -> Option<Option<Vec<Part>>> {
@@ -161,13 +175,20 @@ pub struct Asking {
 
 impl Asking {
     /// Begins to ask; none when nothing that is needed is missing. What can be passed over is asked for
-    /// too when a word that stands without an option is missing: then the person is being led through.
+    /// too, unless all that is missing is what the money was about: that is a line typed out, and one
+    /// thing forgotten.
     pub fn begin(known: &Known<'_>) -> Result<Option<Self>, Error> {
         let table = tables::of(known.typed.command());
         let repeated = |ask: &&Ask| ask.need == Need::Repeated && known.typed.has(ask.id);
         let passed = table.iter().filter(repeated).map(|ask| ask.id).collect();
-        let asking = Self { table, whole: known.typed.lacks_a_word(), passed };
-        Ok(if asking.has_enough(known)? { None } else { Some(asking) })
+        let mut asking = Self { table, whole: false, passed };
+        if asking.has_enough(known)? {
+            return Ok(None);
+        }
+        for ask in table.iter().filter(|ask| ask.need == Need::Needed && !ask.takes.is_about()) {
+            asking.whole |= asking.is_open(ask, known)?;
+        }
+        Ok(Some(asking))
     }
 
     /// Whether nothing that is needed is missing.
@@ -212,8 +233,16 @@ pub fn explain(question: &Question, known: &Known<'_>) -> Result<Document, Error
 }
 
 /// What a day that needs its year and has none is asked with, for an expiry the year it comes round next.
-pub fn year_offered(id: &str, day: &WrittenDay, today: NaiveDate) -> Option<String> {
-    // A first registration lies behind, nobody knows how far.
-    let next = (id != "first_registered").then(|| day.next_after(today)).flatten();
+pub fn year_offered(typed: &Unfinished, id: &str, day: &WrittenDay, today: NaiveDate) -> Option<String> {
+    let next = match (typed.command(), id) {
+        // A first registration lies behind, nobody knows how far.
+        (_, "first_registered") => None,
+        // A pass is good for some twelve months: a day just ahead is meant a year on.
+        ("mot", _) => day.next_after(add_months_clamped(today, MONTHS_A_PASS_RUNS)),
+        _ => day.next_after(today),
+    };
     next.map(|next| next.format("%Y").to_string())
 }
+
+/// No pass is good for less.
+const MONTHS_A_PASS_RUNS: u32 = 11;

@@ -2,6 +2,7 @@
 
 use crate::commands::asking::{Ask, Cars, Enter, Known, Need, Takes};
 use crate::commands::lookup;
+use crate::domain::car_ref::CarRef;
 use crate::domain::target::BoughtMark;
 use crate::domain::vehicle_tax::TaxMonths;
 use crate::domain::words::{Direction, Outcome, TestResult};
@@ -37,7 +38,7 @@ const CAR: Ask = needed("car", "Which car (mark or number)").enter(Enter::OnlyCa
 const ANY_CAR: Ask = CAR.takes(Takes::Car(Cars::Any));
 const SOLD_CAR: Ask = CAR.takes(Takes::Car(Cars::Sold));
 const DAY: Ask = welcome("on", "Which day").enter(Enter::Leaves("today"));
-const PAID: Ask = welcome("paid", "Paid by cash, bank, card or own pocket").enter(Enter::PaidAsSet);
+const PAID: Ask = welcome("paid", "Paid by cash, bank, card or own").enter(Enter::PaidAsSet);
 const MILES: Ask = welcome("miles", "Miles on the odometer");
 
 const BUY: &[Ask] = &[
@@ -56,7 +57,7 @@ const BUY: &[Ask] = &[
 const SELL: &[Ask] = &[
     CAR,
     needed("price", "Price").enter(Enter::AskingPrice),
-    ask("part_exchange", "Part-exchange, as AB51CDE=200", Need::Repeated).enter(Enter::Leaves("none")),
+    ask("part_exchange", "Part-exchange, such as AB51CDE=200", Need::Repeated).enter(Enter::Leaves("none")),
     welcome("to", "Sold to (name)").enter(Enter::Depositor),
     PAID,
     MILES,
@@ -66,7 +67,7 @@ const SELL: &[Ask] = &[
 const SPEND: &[Ask] = &[
     needed("amount", "How much").takes(Takes::Spent),
     needed("heading", "On what (? lists them)").takes(Takes::Heading(Direction::Cost)),
-    needed("about", "Which car (1,2 to share, or overhead)")
+    needed("about", "For which car (1,2 to share, or overhead)")
         .enter(Enter::LatestCar)
         .takes(Takes::SpentOn)
         .when(|known| Ok(!is_settling(known))),
@@ -99,10 +100,11 @@ const MOT: &[Ask] = &[
     MILES,
     welcome("fee", "Fee paid").enter(Enter::Leaves("none")),
     PAID.when(|known| Ok(known.typed.has("fee"))),
-    ask("defect", "Defect, as major:brake hose", Need::Repeated)
+    ask("defect", "Defect, such as major brake hose", Need::Repeated)
         .enter(Enter::Leaves("no more"))
+        .takes(Takes::Defect)
         .when(|known| Ok(!has_passed(known))),
-    ask("defect", "Advisory or minor defect, as advisory:tyre worn", Need::Repeated)
+    ask("defect", "Advisory, such as advisory tyre worn", Need::Repeated)
         .enter(Enter::Leaves("no more"))
         .takes(Takes::LesserDefect)
         .when(|known| Ok(has_passed(known))),
@@ -191,7 +193,7 @@ fn has_no_plates(known: &Known<'_>) -> bool {
 /// Whether nothing is known of the vehicle yet: one that was in stock before keeps its make and model.
 fn is_a_stranger(known: &Known<'_>) -> Result<bool, Error> {
     let Some(BoughtMark::Mark(mark)) = known.typed.get::<BoughtMark>("mark") else { return Ok(true) };
-    let known_as = known.reader.find_car(&crate::domain::car_ref::CarRef::Mark(mark.clone()))?;
+    let known_as = known.reader.find_car(&CarRef::Mark(mark.clone()))?;
     let vehicle = known_as.map(|car| lookup::whole_car(known.reader, car)).transpose()?.map(|car| car.vehicle);
     Ok(vehicle.is_none_or(|vehicle| vehicle.make.is_none()))
 }
@@ -219,4 +221,38 @@ fn is_kept(known: &Known<'_>) -> bool {
 
 fn is_destroyed(known: &Known<'_>) -> bool {
     matches!(known.typed.get::<Outcome>("how"), Some(Outcome::Scrapped | Outcome::Broken))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cli::Cli;
+    use clap::{Command, CommandFactory};
+
+    fn command(name: &str) -> Command {
+        Cli::command().find_subcommand(name).unwrap().clone()
+    }
+
+    #[test]
+    fn every_question_is_for_a_part_its_command_has() {
+        for (name, table) in TABLES {
+            let command = command(name);
+            for ask in *table {
+                let is_argument = command.get_arguments().any(|argument| argument.get_id() == ask.id);
+                let is_several = ask.takes.is_about() || ask.takes == Takes::Tax;
+                assert!(is_argument || is_several, "{name} has no {}", ask.id);
+                assert!(!ask.words.ends_with([':', '?', ' ']) && ask.words.len() < 50, "{}", ask.words);
+            }
+        }
+    }
+
+    #[test]
+    fn every_word_that_must_be_there_is_asked_for() {
+        for (name, table) in TABLES {
+            for word in command(name).get_positionals().filter(|word| word.is_required_set()) {
+                let asked = table.iter().any(|ask| word.get_id() == ask.id && ask.need == Need::Needed);
+                assert!(asked, "{name} does not ask for {}", word.get_id());
+            }
+        }
+    }
 }
