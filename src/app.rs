@@ -50,7 +50,7 @@ fn run_as_typed(env: &mut Env) -> u8 {
     };
     match carry_out(&cli, env) {
         Ok(code) => code,
-        Err(error) if agrees(&cli, &error, env) => run_as_typed(env),
+        Err(error) if agrees(&cli, &error, env) || asking::gives_year(&cli, &error, env) => run_as_typed(env),
         Err(error) => {
             // A reader that went away (`runabout log | head`) has what it wanted.
             if let Error::Output(source) | Error::OutputAfterRecording { source, .. } = &error

@@ -3,10 +3,11 @@
 
 use crate::app::{aside, attached, book_path, context, hint, rates, record, say_error, text_style, typed};
 use crate::cli::unfinished::{Part, Unfinished};
-use crate::cli::{self, Everywhere};
+use crate::cli::{self, Cli, Everywhere};
 use crate::commands::asking::{self, Asking, Known, Question, Untaken};
 use crate::commands::{self, Context, Does};
 use crate::domain::day::WrittenDay;
+use crate::domain::refusal::Refusal;
 use crate::env::Env;
 use crate::error::Error;
 use crate::render;
@@ -265,6 +266,18 @@ fn year_of(day: &WrittenDay, offered: Option<&str>, env: &mut Env) -> Result<Wri
             },
         }
     }
+}
+
+/// Where only the command could tell that a day needs its year (`amend 3 mot-until 21/3`): asks for it, and
+/// types it. Nobody is asked in a script, or with `--yes`.
+pub fn gives_year(cli: &Cli, error: &Error, env: &mut Env) -> bool {
+    let Error::Refused(Refusal::Value(value)) = error else { return false };
+    let Some(day) = WrittenDay::refused_without_year(value) else { return false };
+    let at = env.arguments.iter().rposition(|word| word.to_str().is_some_and(|word| word.trim() == day.text()));
+    let Some(at) = at.filter(|_| !cli.everywhere.yes && env.answer.is_some()) else { return false };
+    let Ok(whole) = year_of(&day, None, env) else { return false };
+    env.arguments[at] = whole.text().into();
+    true
 }
 
 /// Asks, and gives what was typed; a full stop alone, or no more input, leaves.

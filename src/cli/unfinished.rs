@@ -112,8 +112,7 @@ impl Unfinished {
     /// Takes an answer as the value of a part, by the very parser the command line has for it.
     pub fn take(&self, id: &'static str, answer: &str) -> Result<Part, String> {
         // The spaces in a mark are as good as none, and one word less to quote.
-        let answer =
-            if CAR_IDS.contains(&id) { answer.split_whitespace().collect() } else { answer.trim().to_owned() };
+        let answer = if CAR_IDS.contains(&id) { answer.split_whitespace().collect() } else { answer.trim().to_owned() };
         let parser = self.argument(id).map_or_else(ValueParser::string, |argument| argument.get_value_parser().clone());
         let alone = Arg::new("answer").value_parser(parser).allow_hyphen_values(true);
         let read = Command::new("answer").arg(alone).try_get_matches_from(["answer", "--", &answer]);
@@ -165,7 +164,7 @@ impl Unfinished {
         let mut words = self.words.clone();
         let at = words.iter().position(|word| *word == long || word.starts_with(&format!("{long}=")))?;
         if words[at] == long {
-            *words.get_mut(at + 1)? = day.text().to_owned();
+            day.text().clone_into(words.get_mut(at + 1)?);
         } else {
             words[at] = format!("{long}={}", day.text());
         }

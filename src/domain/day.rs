@@ -160,6 +160,13 @@ impl WrittenDay {
         format!("{day}/{month}/{}", year.trim()).parse()
     }
 
+    /// The day that was refused because it needs its year.
+    pub fn refused_without_year(error: &ValueError) -> Option<Self> {
+        // Nothing else about a day without its year can be wrong.
+        let day: Option<Self> = (error.what() == WHAT).then(|| error.given().parse().ok()).flatten();
+        day.filter(Self::has_no_year)
+    }
+
     fn refused(&self, verdict: impl Into<String>) -> ValueError {
         ValueError::refused(WHAT, self.text.as_str(), verdict)
     }
@@ -301,7 +308,7 @@ fn without_ordinal(day: &str) -> &str {
 mod tests {
     #![allow(clippy::unwrap_used)]
 
-    use super::{WrittenDay, add_months_clamped, days_between, long, with_weekday};
+    use super::{ValueError, WrittenDay, add_months_clamped, days_between, long, with_weekday};
     use chrono::NaiveDate;
 
     fn day(year: i32, month: u32, day: u32) -> NaiveDate {
@@ -552,6 +559,9 @@ mod tests {
             assert_eq!(written(typed).next_after(today()), next.map(|(y, m, d)| day(y, m, d)), "{typed}");
             assert_eq!(written(typed).has_no_year(), next.is_some(), "{typed}");
         }
+        let refused = |typed| WrittenDay::refused_without_year(&written(typed).resolve_ahead(today()).unwrap_err());
+        assert_eq!((refused("21/3"), refused("mon")), (Some(written("21/3")), None));
+        assert_eq!(WrittenDay::refused_without_year(&ValueError::new("number of days", "1/4", "write days")), None);
         assert_eq!(written("21 Mar").with_year(" 2027 ").unwrap().text(), "21/3/2027");
         assert_eq!(written("21/3").with_year("27").unwrap().resolve_ahead(today()), Ok(day(2027, 3, 21)));
         for (year, refusal) in [

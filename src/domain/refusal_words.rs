@@ -43,7 +43,7 @@ impl fmt::Display for Refusal {
                 write!(f, "{what} is in a closed month: everything up to {} is closed", long(*closed_to))
             }
             Self::BadRows { rows } => bad_rows(f, rows),
-            Self::NotForClosing { why } | Self::NoBid { why } => f.write_str(why),
+            Self::NotForClosing { why } | Self::NoBid { why } | Self::NothingBefore { what: why } => f.write_str(why),
             Self::NoWorth => f.write_str("what is it worth to you? Add --value AMOUNT"),
             Self::BoughtAgain { car, later } => {
                 write!(f, "{car} cannot come back: it was bought again since, as {later}")
@@ -102,7 +102,6 @@ impl fmt::Display for Refusal {
             }
             Self::WordUnknown { what, given, near, known } => not_a_word(f, what, given, near, known),
             Self::HeadingFixed { name } => write!(f, "the heading '{name}' came with the program and stays as it is"),
-            Self::NothingBefore { what } => write!(f, "{what}"),
             Self::NothingChanges { field, value } => write!(f, "{field} is {value} already: nothing would change"),
             Self::EndsBeforeItBegins { what, from, until } => {
                 write!(f, "{what} would end on {}, before it begins, on {}", long(*until), long(*from))

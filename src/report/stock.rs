@@ -3,8 +3,8 @@
 use crate::domain::dated_facts::TaxStatus;
 use crate::domain::yard::{Flag, Yard};
 use crate::report::car_facts::CarFacts;
-use crate::report::choosing;
 use crate::report::cell::{Cell, MoneyText, TwoDecimals};
+use crate::report::choosing;
 use crate::report::document::{Column, Document, Table};
 use crate::report::phrase;
 use crate::report::stamp::Stamp;

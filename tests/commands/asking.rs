@@ -27,8 +27,8 @@ fn answered(yard: &Yard, line: &str, answers: &[&str]) -> (Ran, String) {
     let whole = ran.err.split("in one line: `runabout ").nth(1).unwrap_or_else(|| panic!("no line in {}", ran.err));
     let whole = whole.trim().trim_end_matches('`').to_owned();
     // What the log says was run is that line, and typed in the yard as it was it records the same.
-    let entry: String = ran.out[6..].chars().take_while(char::is_ascii_digit).collect();
-    let logged = yard.json("log")["entries"].as_array().unwrap().iter().find(|row| row["entry"].to_string() == entry).cloned();
+    let entry: i64 = ran.out[6..].split(':').next().unwrap().parse().unwrap();
+    let logged = yard.json("log")["entries"].as_array().unwrap().iter().find(|row| row["entry"] == entry).cloned();
     assert_eq!(logged.unwrap()["typed"], whole.as_str());
     assert_eq!((twin.ok(&whole).out, twin.dump()), (ran.out.clone(), yard.dump()), "{whole}");
     (ran, whole)
@@ -73,14 +73,17 @@ fn a_car_is_bought_by_answering() {
         &ran.err,
         &[
             "Enter takes what is in brackets",
-            "Registration mark, or none: Price: Bought from (name) [skip]: ",
+            "Registration mark (none if it has no plates): Price: Bought from (name) [skip]: ",
             "Paid by cash, bank, card or own [bank]: Miles on the odometer [skip]: MOT until [skip]: ",
             "21/3 in which year [2027]: Make [skip]: Model [skip]: Which day [today]: ",
             "started a new book",
         ],
     );
     let car = yard.json("car 1");
-    assert_eq!((&car["mot_until"], &car["mileage"], &car["description"]), (&"2027-03-21".into(), &82_000.into(), &"Corvane".into()));
+    assert_eq!(
+        (&car["mot_until"], &car["mileage"], &car["description"]),
+        (&"2027-03-21".into(), &82_000.into(), &"Corvane".into())
+    );
 }
 
 #[test]
@@ -90,8 +93,8 @@ fn a_wrong_answer_is_told_why_and_asked_again() {
         &yard,
         "buy",
         &[
-            "KX12 RTO", "", "F?", "ST59WEM", "-5", "4x", "420", "a\tb", "", "cheque", "card", "82k", "", "31/13", "1/9",
-            "next", "2027", "", "", "tomorrow", "1/9/2026",
+            "KX12 RTO", "", "F?", "ST59WEM", "-5", "4x", "420", "a\tb", "", "cheque", "card", "82k", "", "31/13",
+            "1/9", "next", "2027", "", "", "tomorrow", "1/9/2026",
         ],
     );
     assert_eq!(whole, "buy ST59WEM 420 --paid card --mot-until 1/9/2027 --on 1/9/2026");
@@ -185,7 +188,14 @@ fn what_was_typed_wrong_is_refused_before_the_rest_is_asked() {
     assert!(ran.err.starts_with("error: no car '7' in the book"), "{}", ran.err);
     // The day typed is wrong, not the price answered: the command refuses, and the line can be put right.
     let ran = nothing_of(&yard, "sell 1 --on 1/9/2026", &["900", "D Farrow"]);
-    says(&ran.err, &["Price: ", "error: 1 Sep 2026 is before 1 KX12 RTO was bought", "in one line: `runabout sell 1 900 --on 1/9/2026`"]);
+    says(
+        &ran.err,
+        &[
+            "Price: ",
+            "error: 1 Sep 2026 is before 1 KX12 RTO was bought",
+            "in one line: `runabout sell 1 900 --on 1/9/2026`",
+        ],
+    );
     assert!(!ran.err.contains("Sold to"), "{}", ran.err);
     // A word that does not read at all is a wrong command line, as without a terminal.
     let ran = yard.run_answering("sell 1 9x", &["900"]);
@@ -321,7 +331,11 @@ fn the_other_commands_ask_alike() {
         ("dispose 1 kept", &["400", ""], "dispose 1 kept --value 400"),
         ("tax", &["1", "7", "6", "99.50", "", ""], "tax 1 --months 6 --paid-amount 99.50"),
         ("tax 1", &["SORN", ""], "tax 1 --sorn"),
-        ("hours", &["1", "2h75", "2h30", "front brakes", "yesterday"], "hours 1 2h30 --note 'front brakes' --on yesterday"),
+        (
+            "hours",
+            &["1", "2h75", "2h30", "front brakes", "yesterday"],
+            "hours 1 2h30 --note 'front brakes' --on yesterday",
+        ),
         ("note", &["1", "V5C arrived"], "note 1 'V5C arrived'"),
         ("journey", &["42", "to the auction and back", ""], "journey 42 'to the auction and back'"),
         ("pay-in", &["500", "own", "cash", "Aunt Wyn", ""], "pay-in 500 --paid cash --loan 'Aunt Wyn'"),
@@ -339,7 +353,9 @@ fn the_other_commands_ask_alike() {
 #[test]
 fn leaving_records_nothing_and_says_so() {
     let yard = yard();
-    for answers in [&[][..], &["."], &["", ""], &["ST59WEM", "."], &["ST59WEM", "400", "R Ashdown"], &["ST59WEM", "400", "", "."]] {
+    for answers in
+        [&[][..], &["."], &["", ""], &["ST59WEM", "."], &["ST59WEM", "400", "R Ashdown"], &["ST59WEM", "400", "", "."]]
+    {
         let ran = nothing_of(&yard, "buy", answers);
         assert!(ran.err.ends_with("nothing recorded\n"), "{}", ran.err);
     }
@@ -368,6 +384,13 @@ fn a_day_that_looks_ahead_is_asked_its_year() {
     }
     let ran = yard.run_answering("paper add insurance --until 14/3", &["27"]);
     says(&ran.err, &["14/3 in which year [2027]: ", "in one line: `runabout paper add insurance --until 14/3/27`"]);
+    // Which fact of an entry is put right says whether its day needs a year.
+    let entry = yard.json("buy FY19ABC 400 --mot-until 1/9/2027")["entry"].clone();
+    let put_right = format!("amend {entry} mot-until 2/9");
+    assert_eq!(yard.run_answering(&put_right, &[""]).code, 1);
+    assert_eq!(yard.run_answering(&put_right, &["2028"]).code, 0);
+    assert_eq!(yard.json("car FY19ABC")["mot_until"], "2028-09-02");
+    assert_eq!(yard.run_answering(&format!("{put_right} --yes"), &["2029"]).err, yard.refused(&put_right).err);
     // A weekday or a word needs none, and one that has happened is the latest such day.
     assert_eq!(yard.run_answering("spend 5 mot --car 1 --on 1/11", &[]).code, 0);
 }
@@ -375,7 +398,9 @@ fn a_day_that_looks_ahead_is_asked_its_year() {
 #[test]
 fn nobody_is_asked_in_a_script_or_with_yes() {
     let yard = yard();
-    for line in ["buy", "sell", "sell 1", "spend", "spend 40", "mot", "mot 1", "deposit 1", "tax 1", "note 1", "take-back"] {
+    for line in
+        ["buy", "sell", "sell 1", "spend", "spend 40", "mot", "mot 1", "deposit 1", "tax 1", "note 1", "take-back"]
+    {
         let said = yard.refused(line);
         assert_eq!(said.code, 2, "{line}");
         let yes = yard.run_answering(&format!("{line} --yes"), &["1", "2", "3"]);

@@ -42,7 +42,7 @@ const PAID: Ask = welcome("paid", "Paid by cash, bank, card or own").enter(Enter
 const MILES: Ask = welcome("miles", "Miles on the odometer");
 
 const BUY: &[Ask] = &[
-    needed("mark", "Registration mark, or none").takes(Takes::NewMark),
+    needed("mark", "Registration mark (none if it has no plates)").takes(Takes::NewMark),
     needed("vin", "VIN, as it has no plates").when(|known| Ok(has_no_plates(known))),
     needed("price", "Price"),
     welcome("from", "Bought from (name)").when(|known| Ok(!known.typed.has("auction"))),
@@ -156,8 +156,12 @@ const NOTE: &[Ask] = &[ANY_CAR, needed("text", "Note")];
 
 const JOURNEY: &[Ask] = &[needed("miles", "How many miles"), needed("purpose", "What for"), DAY];
 
-const PAY_IN: &[Ask] =
-    &[needed("amount", "How much"), PAID_INTO, welcome("loan", "Lent by (name)").enter(Enter::Leaves("nobody, it is yours")), DAY];
+const PAY_IN: &[Ask] = &[
+    needed("amount", "How much"),
+    PAID_INTO,
+    welcome("loan", "Lent by (name)").enter(Enter::Leaves("nobody, it is yours")),
+    DAY,
+];
 const PAID_INTO: Ask = Ask { words: "Into cash or bank", ..PAID };
 
 const DRAW: &[Ask] = &[needed("amount", "How much"), Ask { words: "From cash or bank", ..PAID }, DAY];
