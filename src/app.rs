@@ -32,8 +32,9 @@ use std::rc::Rc;
 
 /// Runs the program in `env` and gives its exit code.
 pub fn run(env: &mut Env) -> u8 {
-    match asking::complete(env) {
-        Asked::Nothing => run_as_typed(env),
+    let read = cli::read(env.arguments.clone());
+    match asking::complete(&read, env) {
+        Asked::Nothing => act(read, env),
         Asked::Everything => {
             let code = run_as_typed(env);
             asking::show_whole_line(env);
@@ -44,7 +45,12 @@ pub fn run(env: &mut Env) -> u8 {
 }
 
 fn run_as_typed(env: &mut Env) -> u8 {
-    let cli = match cli::read(env.arguments.clone()) {
+    let read = cli::read(env.arguments.clone());
+    act(read, env)
+}
+
+fn act(read: Result<Cli, clap::Error>, env: &mut Env) -> u8 {
+    let cli = match read {
         Ok(cli) => cli,
         Err(error) => return say_usage(env, &error),
     };

@@ -51,8 +51,8 @@ impl From<BookError> for End {
 
 /// Asks for what is missing from the arguments, and adds it to them. Nobody is asked in a script, or
 /// with `--yes`.
-pub fn complete(env: &mut Env) -> Asked {
-    if env.answer.is_none() || !could_be_unfinished(env) {
+pub fn complete(read: &Result<Cli, clap::Error>, env: &mut Env) -> Asked {
+    if env.answer.is_none() || !could_be_unfinished(read) {
         return Asked::Nothing;
     }
     let Some(unfinished) = Unfinished::read(env.arguments.clone()).filter(|read| !read.everywhere().yes) else {
@@ -79,9 +79,9 @@ pub fn complete(env: &mut Env) -> Asked {
 const LEFT: u8 = 1;
 
 /// Only what records, or would with more words, is looked at more closely.
-fn could_be_unfinished(env: &Env) -> bool {
-    match cli::read(env.arguments.clone()) {
-        Ok(cli) => cli.command.is_some_and(|command| matches!(commands::does(&command), Does::Records { .. })),
+fn could_be_unfinished(read: &Result<Cli, clap::Error>) -> bool {
+    match read {
+        Ok(cli) => cli.command.as_ref().is_some_and(|command| matches!(commands::does(command), Does::Records { .. })),
         Err(error) => error.kind() == ErrorKind::MissingRequiredArgument,
     }
 }

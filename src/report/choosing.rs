@@ -73,6 +73,13 @@ pub fn headings<'h>(names: impl Iterator<Item = &'h str>) -> Document {
     document
 }
 
+/// The items of the pre-sale list, and what has to be true for each.
+pub fn items(items: impl Iterator<Item = (&'static str, &'static str)>) -> Document {
+    let mut document = Document::new();
+    document.facts(items.map(|(word, meaning)| (word, Cell::text(meaning))));
+    document
+}
+
 /// The ways to say what money was spent on, below the cars there are.
 pub fn targets(mut cars: Document) -> Document {
     cars.sentence("One car: its number or mark. Shared equally: 1,2. In parts: 1=45,overhead=15. The yard: overhead.");

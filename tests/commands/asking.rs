@@ -160,7 +160,7 @@ fn a_car_is_sold_by_answering() {
             "2 AB51 CDE stands you in at £300.00. A deposit of £100.00 from P Quill is held and counts towards the price.",
             "Price [1,295.00]: Part-exchange, such as AB51CDE=200 [none]: ",
             "amount '1400x'",
-            "Part-exchange, such as AB51CDE=200 [none]: Part-exchange, such as AB51CDE=200 [none]: ",
+            "Part-exchange, such as AB51CDE=200 [none]: Part-exchange, such as AB51CDE=200 [no more]: ",
             "Sold to (name) [P Quill]: Paid by cash, bank, card or own [bank]: Miles on the odometer [skip]: ",
             "Which day [today]: ",
         ],
@@ -264,6 +264,10 @@ fn what_settles_a_balance_is_asked_whose_it_is() {
     assert_eq!(answered(&yard, "spend", &["50", "vat", "", ""]).1, "spend 50 vat");
     let (ran, whole) = answered(&yard, "receive", &["200", "balance", "2", "1", "", ""]);
     assert_eq!(whole, "receive 200 balance --car 1");
+    yard.ok("sell 2 900 --paid-amount 750");
+    let (ran_off, whole) = answered(&yard, "write-off", &["2", "60", "50", ""]);
+    assert_eq!(whole, "write-off 2 50");
+    says(&ran_off.err, &["How much will not come: £60.00 is too much: £50.00 is owed"]);
     says(&ran.err, &["D Farrow", "900.00", "[1 KX12 RTO]: 2 AB51 CDE is not sold"]);
 }
 
@@ -287,7 +291,7 @@ fn a_pass_is_offered_its_last_day_and_asked_for_advisories() {
             "Which day [today]: Good until [2 Dec 2027]: 2/12 in which year [2027]: ",
             "Fee paid [none]: Paid by cash, bank, card or own [bank]: ",
             "defect 'major:tyre' fails a test",
-            "Advisory, such as advisory tyre worn [no more]: ",
+            "Advisory, such as advisory tyre worn [none]: Advisory, such as advisory tyre worn [no more]: ",
         ],
     );
     let (ran, whole) = answered(&yard, "mot", &["2", "pass", "24/11", "", "", "", ""]);
@@ -340,6 +344,9 @@ fn the_other_commands_ask_alike() {
         ("journey", &["42", "to the auction and back", ""], "journey 42 'to the auction and back'"),
         ("pay-in", &["500", "own", "cash", "Aunt Wyn", ""], "pay-in 500 --paid cash --loan 'Aunt Wyn'"),
         ("draw", &["200", "", ""], "draw 200"),
+        ("check", &["1", "?", "stollen", "stolen", "done", "", ""], "check 1 stolen done"),
+        ("mark", &["2", "KX12RTO", "JU08 HVD", ""], "mark 2 JU08HVD"),
+        ("move", &["200", "bank", "bank", "cash", ""], "move 200 bank cash"),
     ] {
         assert_eq!(answered(&yard(), line, answers).1, whole);
     }

@@ -2,7 +2,7 @@
 
 use crate::cli::unfinished::{Part, Unfinished};
 use crate::commands::asking::{Ask, Cars, Known, Takes};
-use crate::commands::lookup;
+use crate::commands::{check, lookup};
 use crate::domain::car_ref::CarRef;
 use crate::domain::mot::{Defect, DefectLevel};
 use crate::domain::pence::Pence;
@@ -83,6 +83,7 @@ pub(super) fn take(ask: &Ask, known: &Known<'_>, answer: &str) -> Result<Vec<Par
         },
         Takes::CameFrom if is_word(answer, "other") => vec![Part::switch("other")],
         Takes::CameFrom => vec![car(Cars::Any, known, answer)?],
+        Takes::Item => vec![Part::value(ask.id, check::item_meant(answer)?.word)],
         Takes::Tax if is_word(answer, "sorn") => vec![Part::switch("sorn")],
         Takes::Tax if is_word(answer, "none") => vec![Part::switch("none")],
         Takes::Tax => vec![typed.take("months", answer)?],

@@ -71,6 +71,8 @@ enum Need {
 enum Enter {
     /// What the command does when the part is left out, in words; nothing for a part that is needed.
     Leaves(&'static str),
+    /// That there are none, or no more.
+    NoMore,
     /// The way of paying that is set.
     PaidAsSet,
     /// The only car there is to choose.
@@ -104,6 +106,8 @@ enum Takes {
     OwedFor,
     /// Where money received came from: a car, or none.
     CameFrom,
+    /// An item of the pre-sale list.
+    Item,
     /// What was done about vehicle tax.
     Tax,
     /// A defect a test found.

@@ -4,6 +4,7 @@ use crate::cli::unfinished::Part;
 use crate::commands::asking::{Ask, Cars, Enter, Known, Question, Takes};
 use crate::commands::{lookup, mot, settings_of, stock};
 use crate::domain::car_figures::stands_in;
+use crate::domain::checklist::ITEMS;
 use crate::domain::claims::{deposit_held, depositor};
 use crate::domain::day::{LAST_DAY, long};
 use crate::domain::facts::Car;
@@ -28,6 +29,7 @@ pub(super) fn question(ask: &Ask, known: &Known<'_>) -> Result<Question, Error> 
     let offer = match ask.enter {
         Enter::Leaves("") => None,
         Enter::Leaves(shown) => Some((shown.to_owned(), None)),
+        Enter::NoMore => Some((if known.typed.has(ask.id) { "no more" } else { "none" }.to_owned(), None)),
         Enter::PaidAsSet => Some((settings_of(known.reader)?.default_paid.to_string(), None)),
         Enter::OnlyCar => only_car(ask, known)?.map(|car| gives("car", car)),
         Enter::LatestCar => Some(match latest_car(known)? {
@@ -142,6 +144,7 @@ pub(super) fn explain(ask: &Ask, known: &Known<'_>) -> Result<Document, Error> {
     match ask.takes {
         Takes::Heading(Direction::Cost) => way(Direction::Cost),
         Takes::Heading(Direction::Receipt) => way(Direction::Receipt),
+        Takes::Item => Ok(choosing::items(ITEMS.iter().map(|item| (item.word, item.meaning)))),
         Takes::Car(cars) => cars_to_choose(cars, known),
         Takes::SpentOn => Ok(choosing::targets(in_stock(known)?.to_choose())),
         Takes::CameFrom => Ok(in_stock(known)?.to_choose()),

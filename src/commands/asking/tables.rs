@@ -21,6 +21,10 @@ const fn welcome(id: &'static str, words: &'static str) -> Ask {
 }
 
 impl Ask {
+    const fn words(self, words: &'static str) -> Self {
+        Self { words, ..self }
+    }
+
     const fn enter(self, enter: Enter) -> Self {
         Self { enter, ..self }
     }
@@ -57,7 +61,7 @@ const BUY: &[Ask] = &[
 const SELL: &[Ask] = &[
     CAR,
     needed("price", "Price").enter(Enter::AskingPrice),
-    ask("part_exchange", "Part-exchange, such as AB51CDE=200", Need::Repeated).enter(Enter::Leaves("none")),
+    ask("part_exchange", "Part-exchange, such as AB51CDE=200", Need::Repeated).enter(Enter::NoMore),
     welcome("to", "Sold to (name)").enter(Enter::Depositor),
     PAID,
     MILES,
@@ -95,17 +99,17 @@ const RECEIVE: &[Ask] = &[
 const MOT: &[Ask] = &[
     ANY_CAR,
     needed("result", "Pass or fail"),
-    DAY.enter(Enter::Leaves("today")),
+    DAY,
     welcome("until", "Good until").enter(Enter::LastDayOfMot).when(|known| Ok(has_passed(known))),
     MILES,
     welcome("fee", "Fee paid").enter(Enter::Leaves("none")),
     PAID.when(|known| Ok(known.typed.has("fee"))),
     ask("defect", "Defect, such as major brake hose", Need::Repeated)
-        .enter(Enter::Leaves("no more"))
+        .enter(Enter::NoMore)
         .takes(Takes::Defect)
         .when(|known| Ok(!has_passed(known))),
     ask("defect", "Advisory, such as advisory tyre worn", Need::Repeated)
-        .enter(Enter::Leaves("no more"))
+        .enter(Enter::NoMore)
         .takes(Takes::LesserDefect)
         .when(|known| Ok(has_passed(known))),
 ];
@@ -156,15 +160,29 @@ const NOTE: &[Ask] = &[ANY_CAR, needed("text", "Note")];
 
 const JOURNEY: &[Ask] = &[needed("miles", "How many miles"), needed("purpose", "What for"), DAY];
 
+const CHECK: &[Ask] = &[
+    ANY_CAR,
+    needed("item", "Which item (? lists them)").takes(Takes::Item),
+    needed("state", "Done, not-needed or not-done"),
+    welcome("note", "Note"),
+    DAY,
+];
+
+const MARK: &[Ask] = &[ANY_CAR, needed("mark", "Its mark now"), DAY.words("Since which day")];
+
+const WRITE_OFF: &[Ask] = &[SOLD_CAR, needed("amount", "How much will not come"), DAY];
+
+const MOVE: &[Ask] =
+    &[needed("amount", "How much"), needed("from", "From cash or bank"), needed("to", "To bank or cash"), DAY];
+
 const PAY_IN: &[Ask] = &[
     needed("amount", "How much"),
-    PAID_INTO,
+    PAID.words("Into cash or bank"),
     welcome("loan", "Lent by (name)").enter(Enter::Leaves("nobody, it is yours")),
     DAY,
 ];
-const PAID_INTO: Ask = Ask { words: "Into cash or bank", ..PAID };
 
-const DRAW: &[Ask] = &[needed("amount", "How much"), Ask { words: "From cash or bank", ..PAID }, DAY];
+const DRAW: &[Ask] = &[needed("amount", "How much"), PAID.words("From cash or bank"), DAY];
 
 /// The questions of a command; none for one that does not ask.
 pub(super) fn of(command: &str) -> &'static [Ask] {
@@ -186,6 +204,10 @@ pub(super) const TABLES: &[(&str, &[Ask])] = &[
     ("hours", HOURS),
     ("note", NOTE),
     ("journey", JOURNEY),
+    ("check", CHECK),
+    ("mark", MARK),
+    ("write-off", WRITE_OFF),
+    ("move", MOVE),
     ("pay-in", PAY_IN),
     ("draw", DRAW),
 ];
@@ -258,5 +280,20 @@ mod tests {
                 assert!(asked, "{name} does not ask for {}", word.get_id());
             }
         }
+    }
+
+    #[test]
+    fn the_help_of_exactly_these_commands_says_that_they_ask() {
+        let says_so = |command: &&Command| {
+            command
+                .get_after_help()
+                .is_some_and(|help| help.to_string().contains("On a terminal it asks for what is left"))
+        };
+        let mut says: Vec<String> =
+            Cli::command().get_subcommands().filter(says_so).map(|command| command.get_name().to_owned()).collect();
+        let mut asks: Vec<&str> = TABLES.iter().map(|(name, _)| *name).collect();
+        says.sort();
+        asks.sort_unstable();
+        assert_eq!(says, asks);
     }
 }
