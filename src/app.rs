@@ -1,5 +1,6 @@
 //! Parse, open, carry out, render, print, exit code. The one place where everything meets.
 
+mod asking;
 mod completing;
 mod demo;
 mod manual;
@@ -11,6 +12,7 @@ mod whole_book;
 mod written;
 mod year_end;
 
+use crate::app::asking::Asked;
 use crate::app::usage::say_usage;
 use crate::app::written::Written;
 use crate::cli::bid::BidArgs;
@@ -37,13 +39,31 @@ pub fn run(env: &mut Env) -> u8 {
     if let Some(shell) = env.completing.clone() {
         return completing::answer(&shell, env);
     }
-    let cli = match cli::read(env.arguments.clone(), env.width) {
+    let read = cli::read(env.arguments.clone(), env.width);
+    match asking::complete(&read, env) {
+        Asked::Nothing => act(read, env),
+        Asked::Everything => {
+            let code = run_as_typed(env);
+            asking::show_whole_line(env);
+            code
+        }
+        Asked::Ended(code) => code,
+    }
+}
+
+fn run_as_typed(env: &mut Env) -> u8 {
+    let read = cli::read(env.arguments.clone(), env.width);
+    act(read, env)
+}
+
+fn act(read: Result<Cli, clap::Error>, env: &mut Env) -> u8 {
+    let cli = match read {
         Ok(cli) => cli,
         Err(error) => return say_usage(env, &error),
     };
     match carry_out(&cli, env) {
         Ok(code) => code,
-        Err(error) if agrees(&cli, &error, env) => run(env),
+        Err(error) if agrees(&cli, &error, env) || asking::gives_year(&cli, &error, env) => run_as_typed(env),
         Err(error) => {
             // A reader that went away (`runabout log | head`) has what it wanted.
             if let Error::Output(source) | Error::OutputAfterRecording { source, .. } = &error

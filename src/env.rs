@@ -4,7 +4,7 @@
 use crate::domain::day::WrittenDay;
 use chrono::{DateTime, Local, NaiveDate, Utc};
 use std::ffi::OsString;
-use std::io::{IsTerminal, Write};
+use std::io::{BufRead, IsTerminal, Write};
 use std::path::PathBuf;
 use std::rc::Rc;
 
@@ -111,11 +111,12 @@ fn speaks_unicode(variable: &impl Fn(&str) -> Option<String>) -> bool {
     })
 }
 
-/// A line typed, without its end; none when the input is closed.
+/// A line typed, without its end; none when the input is closed. What is no text in it is replaced by
+/// a sign that says so.
 fn typed_line() -> Option<String> {
-    let mut line = String::new();
-    let read = std::io::stdin().read_line(&mut line).ok().filter(|read| *read > 0);
-    read.map(|_| line.trim().to_owned())
+    let mut line = Vec::new();
+    let read = std::io::stdin().lock().read_until(b'\n', &mut line).ok().filter(|read| *read > 0);
+    read.map(|_| String::from_utf8_lossy(&line).trim().to_owned())
 }
 
 fn terminal_width() -> Option<usize> {

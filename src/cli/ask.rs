@@ -8,7 +8,8 @@ use clap::Args;
 
 /// Set what a car is advertised at.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  runabout ask 1 1295\n  runabout ask 1 1295 --lowest 1100")]
+#[command(after_help = "Examples:\n  runabout ask 1 1295\n  runabout ask 1 1295 --lowest 1100\n\n\
+On a terminal it asks for what is left out.")]
 pub struct AskArgs {
     /// The car
     #[arg(value_name = "CAR")]

@@ -11,7 +11,8 @@ use clap::Args;
 #[derive(Debug, Args)]
 #[command(
     after_help = "Examples:\n  runabout check 1 identity done\n  runabout check 1 recall not-needed --note \"none outstanding, DVSA site\"\n\n\
-`runabout car 1` shows the whole list."
+`runabout car 1` shows the whole list.\n\n\
+On a terminal it asks for what is left out."
 )]
 pub struct CheckArgs {
     /// The car

@@ -15,7 +15,8 @@ use clap::{ArgGroup, Args};
     after_help = "Examples:\n  runabout deposit 1 100 --by \"D Farrow\" --hold-until 5/12/2026\n  \
 runabout deposit KX12 RTO 50 --paid cash\n\n\
 A deposit counts towards the price when the car is sold. `deposit 1 --give-back` hands it back,\n\
-`deposit 1 --keep` makes it yours: say so to a buyer before you take it, and keep no more than he cost you."
+`deposit 1 --keep` makes it yours: say so to a buyer before you take it, and keep no more than he cost you.\n\n\
+On a terminal it asks for what is left out."
 )]
 pub struct DepositArgs {
     /// The car

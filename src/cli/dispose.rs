@@ -13,7 +13,8 @@ use clap::Args;
 #[command(after_help = "Examples:\n  runabout dispose 2 scrapped --received 180 --certificate CD1234567\n  \
 runabout dispose AB51 CDE kept --value 400\n\n\
 broken: parts money comes in later with `receive AMOUNT parts-sold --car CAR`. lost: --received is the\n\
-insurer's money.")]
+insurer's money.\n\n\
+On a terminal it asks for what is left out.")]
 pub struct DisposeArgs {
     /// The car
     #[arg(value_name = "CAR")]

@@ -9,7 +9,8 @@ use clap::Args;
 /// whose cost or fuel you claim.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  runabout journey 42 \"to the auction and back\"\n  runabout journey 12.5 collecting parts --on mon"
+    after_help = "Examples:\n  runabout journey 42 \"to the auction and back\"\n  runabout journey 12.5 collecting parts --on mon\n\n\
+On a terminal it asks for what is left out."
 )]
 pub struct JourneyArgs {
     /// How far, in miles: 12, 12.5 or 1,200

@@ -57,6 +57,7 @@ pub mod take_back;
 pub mod tax;
 pub mod tax_year;
 pub mod undo;
+pub mod unfinished;
 pub mod vat;
 pub mod verify;
 mod word_joining;

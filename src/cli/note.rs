@@ -8,7 +8,8 @@ use clap::Args;
 /// Write a note on a car.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  runabout note 1 \"rear arch will want welding before the test\"\n  runabout note KX12 RTO V5C arrived --on mon"
+    after_help = "Examples:\n  runabout note 1 \"rear arch will want welding before the test\"\n  runabout note KX12 RTO V5C arrived --on mon\n\n\
+On a terminal it asks for what is left out."
 )]
 pub struct NoteArgs {
     /// The car

@@ -9,7 +9,10 @@ use clap::Args;
 
 /// Record an offer, and see what taking it would make.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  runabout offer 1 650\n  runabout offer KX12 RTO 650 --by \"D Farrow\" --dry-run")]
+#[command(
+    after_help = "Examples:\n  runabout offer 1 650\n  runabout offer KX12 RTO 650 --by \"D Farrow\" --dry-run\n\n\
+On a terminal it asks for what is left out."
+)]
 pub struct OfferArgs {
     /// The car
     #[arg(value_name = "CAR")]

@@ -13,7 +13,8 @@ use std::path::PathBuf;
 /// Record a car sold.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  runabout sell 1 1150 --to \"D Farrow\" --paid cash\n  \
-runabout sell KX12 RTO 1150 --part-exchange JU08HVD=200 --paid-amount 700")]
+runabout sell KX12 RTO 1150 --part-exchange JU08HVD=200 --paid-amount 700\n\n\
+On a terminal it asks for what is left out.")]
 pub struct SellArgs {
     /// The car
     #[arg(value_name = "CAR")]

@@ -12,7 +12,8 @@ use clap::Args;
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  runabout take-back 4 --reason \"gearbox failed\"\n  \
 runabout take-back 4 --refund 700 --on yesterday --paid bank\n\n\
-Without --refund all the money received goes back. What you keep is other income of the month.")]
+Without --refund all the money received goes back. What you keep is other income of the month.\n\n\
+On a terminal it asks for what is left out.")]
 pub struct TakeBackArgs {
     /// The car
     #[arg(value_name = "CAR")]

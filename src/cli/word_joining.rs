@@ -11,7 +11,7 @@ use std::ffi::OsString;
 use std::str::FromStr;
 
 /// The positional and option ids that hold a car or a mark.
-const CAR_IDS: &[&str] = &["car", "mark"];
+pub(super) const CAR_IDS: &[&str] = &["car", "mark"];
 
 /// The arguments with what belongs together joined.
 pub fn join_words(arguments: Vec<OsString>) -> Vec<OsString> {
@@ -83,7 +83,7 @@ fn absorb_while<'w, T: FromStr>(joined: &mut [String], rest: &'w [String]) -> &'
 
 /// What an option's value is, as far as words of it may have come apart.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Value {
+pub(super) enum Value {
     Car,
     /// `MARK=ALLOWANCE`, `TARGET=AMOUNT`.
     Pair,
@@ -93,7 +93,7 @@ enum Value {
 }
 
 /// Where the subcommand stands and what it is, options before it passed over.
-fn subcommand<'c>(root: &'c Command, words: &[String]) -> Option<(usize, &'c Command)> {
+pub(super) fn subcommand<'c>(root: &'c Command, words: &[String]) -> Option<(usize, &'c Command)> {
     let mut at = 1;
     while let Some(word) = words.get(at) {
         if word.starts_with('-') {
@@ -114,7 +114,7 @@ fn innermost<'c>(at: usize, command: &'c Command, words: &[String]) -> (usize, &
 }
 
 /// For an option that takes its value from the next word: what that value is.
-fn option_with_value(command: &Command, root: &Command, word: &str) -> Option<Value> {
+pub(super) fn option_with_value(command: &Command, root: &Command, word: &str) -> Option<Value> {
     if word.contains('=') {
         return None;
     }

@@ -3,7 +3,7 @@
 use crate::cli::check::CheckArgs;
 use crate::commands::recording::{Said, record};
 use crate::commands::{Context, lookup};
-use crate::domain::checklist::{ITEMS, item};
+use crate::domain::checklist::{ITEMS, Item, item};
 use crate::domain::day::long;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
@@ -12,13 +12,7 @@ use crate::store::Book;
 
 pub fn run(args: &CheckArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
     let on = context.past_day(args.on.as_ref())?;
-    let words = || ITEMS.iter().map(|item| item.word);
-    let found = item(&args.item).ok_or_else(|| Refusal::WordUnknown {
-        what: "item on the pre-sale list",
-        given: args.item.clone(),
-        near: lookup::near_words(&args.item, words()),
-        known: words().collect::<Vec<_>>().join(", "),
-    })?;
+    let found = item_meant(&args.item)?;
     record(book, context, "check", args.trying.dry_run, |recording| {
         let car = lookup::car(recording.read(), &args.car)?;
         let note = args.note.as_ref().map(AsRef::as_ref);
@@ -29,4 +23,15 @@ pub fn run(args: &CheckArgs, book: &mut Book, context: &Context) -> Result<Recor
             [car.stock_no],
         ))
     })
+}
+
+/// The item of the pre-sale list meant.
+pub fn item_meant(typed: &str) -> Result<&'static Item, Error> {
+    let words = || ITEMS.iter().map(|item| item.word);
+    Ok(item(typed).ok_or_else(|| Refusal::WordUnknown {
+        what: "item on the pre-sale list",
+        given: typed.to_owned(),
+        near: lookup::near_words(typed, words()),
+        known: words().collect::<Vec<_>>().join(", "),
+    })?)
 }

@@ -5,6 +5,7 @@ mod amend;
 mod amend_fields;
 mod amend_rows;
 mod ask;
+pub mod asking;
 mod auction;
 mod backup;
 mod bid;

@@ -29,8 +29,7 @@ pub fn run(args: &MotArgs, book: &mut Book, context: &Context) -> Result<Recorde
             TestResult::Fail => None,
             TestResult::Pass => {
                 if let Some(defect) = grave {
-                    let verdict = "fails a test: record it as a fail, and the pass after the repair on its own day";
-                    return Err(ValueError::refused("defect", defect.to_string(), verdict).into());
+                    return Err(defect.not_with_a_pass().into());
                 }
                 Some(last_day(reader, &car, on, typed_until)?)
             }
@@ -89,6 +88,11 @@ fn after_a_fail(dangerous: bool) -> String {
 struct LastDay {
     day: NaiveDate,
     notes: Vec<String>,
+}
+
+/// The last day a pass on a day would have by the rule.
+pub fn worked_out(reader: Reader<'_>, car: &Car, on: NaiveDate) -> Result<NaiveDate, Error> {
+    Ok(last_day(reader, car, on, None)?.day)
 }
 
 /// The last day of a pass: as typed from the certificate, else worked out from the certificate

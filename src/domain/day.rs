@@ -137,6 +137,36 @@ impl WrittenDay {
         }
     }
 
+    /// Whether a day and a month were typed, and no year.
+    pub const fn has_no_year(&self) -> bool {
+        matches!(self.form, Form::Yearless { .. })
+    }
+
+    /// The earliest such day not before `today`, of a day typed without its year.
+    pub fn next_after(&self, today: NaiveDate) -> Option<NaiveDate> {
+        let Form::Yearless { day, month } = self.form else { return None };
+        // Leap years are at most eight years apart.
+        (0..=8)
+            .filter_map(|ahead| NaiveDate::from_ymd_opt(today.year().checked_add(ahead)?, month, day))
+            .find(|candidate| *candidate >= today)
+    }
+
+    /// The same day and month with the year typed for them, as it could have been typed at once.
+    pub fn with_year(&self, year: &str) -> Result<Self, ValueError> {
+        let Form::Yearless { day, month } = self.form else { return Ok(self.clone()) };
+        if year_of(year.trim()).is_none() {
+            return Err(ValueError::new("year", year, "write its four digits, such as 2027"));
+        }
+        format!("{day}/{month}/{}", year.trim()).parse()
+    }
+
+    /// The day that was refused because it needs its year.
+    pub fn refused_without_year(error: &ValueError) -> Option<Self> {
+        // Nothing else about a day without its year can be wrong.
+        let day: Option<Self> = (error.what() == WHAT).then(|| error.given().parse().ok()).flatten();
+        day.filter(Self::has_no_year)
+    }
+
     fn refused(&self, verdict: impl Into<String>) -> ValueError {
         ValueError::refused(WHAT, self.text.as_str(), verdict)
     }
@@ -278,7 +308,7 @@ fn without_ordinal(day: &str) -> &str {
 mod tests {
     #![allow(clippy::unwrap_used)]
 
-    use super::{WrittenDay, add_months_clamped, days_between, long, with_weekday};
+    use super::{ValueError, WrittenDay, add_months_clamped, days_between, long, with_weekday};
     use chrono::NaiveDate;
 
     fn day(year: i32, month: u32, day: u32) -> NaiveDate {
@@ -514,5 +544,33 @@ mod tests {
         assert_eq!(days_between(day(2024, 2, 28), day(2024, 3, 1)), 2);
         assert_eq!(days_between(day(2026, 3, 1), day(2026, 2, 28)), -1);
         assert_eq!(days_between(today(), today()), 0);
+    }
+
+    #[test]
+    fn a_day_without_a_year_can_be_given_one() {
+        for (typed, next) in [
+            ("25/11", Some((2026, 11, 25))),
+            ("24 Nov", Some((2027, 11, 24))),
+            ("21/3", Some((2027, 3, 21))),
+            ("29/2", Some((2028, 2, 29))),
+            ("21/3/2027", None),
+            ("today", None),
+        ] {
+            assert_eq!(written(typed).next_after(today()), next.map(|(y, m, d)| day(y, m, d)), "{typed}");
+            assert_eq!(written(typed).has_no_year(), next.is_some(), "{typed}");
+        }
+        let refused = |typed| WrittenDay::refused_without_year(&written(typed).resolve_ahead(today()).unwrap_err());
+        assert_eq!((refused("21/3"), refused("mon")), (Some(written("21/3")), None));
+        assert_eq!(WrittenDay::refused_without_year(&ValueError::new("number of days", "1/4", "write days")), None);
+        assert_eq!(written("21 Mar").with_year(" 2027 ").unwrap().text(), "21/3/2027");
+        assert_eq!(written("21/3").with_year("27").unwrap().resolve_ahead(today()), Ok(day(2027, 3, 21)));
+        for (year, refusal) in [
+            ("next", "year 'next' is not understood: write its four digits, such as 2027"),
+            ("227", "year '227' is not understood: write its four digits, such as 2027"),
+            ("2027", "date '29/2/2027' is no day: February 2027 has 28 days"),
+            ("1899", "date '29/2/1899' is outside the years 1900 to 2100"),
+        ] {
+            assert_eq!(written("29/2").with_year(year).unwrap_err().to_string(), refusal);
+        }
     }
 }

@@ -223,6 +223,14 @@ pub struct Defect {
     pub text: String,
 }
 
+impl Defect {
+    /// Why a test with this defect is no pass, for one that fails.
+    pub fn not_with_a_pass(&self) -> ValueError {
+        let verdict = "fails a test: record it as a fail, and the pass after the repair on its own day";
+        ValueError::refused("defect", self.to_string(), verdict)
+    }
+}
+
 /// As typed: `major:front tyre worn`.
 impl fmt::Display for Defect {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

@@ -23,6 +23,11 @@ pub enum Refusal {
         /// Labels of cars with a similar mark.
         near: Vec<String>,
     },
+    /// There is no car at all to choose from.
+    NoCars {
+        /// Where it would be: `in stock`, `sold`.
+        kind: &'static str,
+    },
     /// No such heading; words that are close.
     HeadingUnknown {
         /// As typed.

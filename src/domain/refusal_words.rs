@@ -15,6 +15,7 @@ impl fmt::Display for Refusal {
                 write!(f, "no car '{given}' in the book")?;
                 did_you_mean(f, near)
             }
+            Self::NoCars { kind } => write!(f, "there is no car {kind}"),
             Self::HeadingUnknown { given, near, .. } => {
                 write!(f, "no heading '{given}'")?;
                 did_you_mean(f, near)
@@ -42,7 +43,7 @@ impl fmt::Display for Refusal {
                 write!(f, "{what} is in a closed month: everything up to {} is closed", long(*closed_to))
             }
             Self::BadRows { rows } => bad_rows(f, rows),
-            Self::NotForClosing { why } | Self::NoBid { why } => f.write_str(why),
+            Self::NotForClosing { why } | Self::NoBid { why } | Self::NothingBefore { what: why } => f.write_str(why),
             Self::NoWorth => f.write_str("what is it worth to you? Add --value AMOUNT"),
             Self::BoughtAgain { car, later } => {
                 write!(f, "{car} cannot come back: it was bought again since, as {later}")
@@ -101,7 +102,6 @@ impl fmt::Display for Refusal {
             }
             Self::WordUnknown { what, given, near, known } => not_a_word(f, what, given, near, known),
             Self::HeadingFixed { name } => write!(f, "the heading '{name}' came with the program and stays as it is"),
-            Self::NothingBefore { what } => write!(f, "{what}"),
             Self::NothingChanges { field, value } => write!(f, "{field} is {value} already: nothing would change"),
             Self::EndsBeforeItBegins { what, from, until } => {
                 write!(f, "{what} would end on {}, before it begins, on {}", long(*until), long(*from))
@@ -125,6 +125,8 @@ impl Refusal {
     pub fn hint(&self) -> Option<String> {
         Some(match self {
             Self::CarUnknown { .. } => "`runabout stock` lists the cars in stock".into(),
+            Self::NoCars { kind: "sold" } => "`runabout sell CAR PRICE` records a sale".into(),
+            Self::NoCars { .. } => "`runabout buy MARK PRICE` records one".into(),
             Self::HeadingUnknown { given, under, .. } => match heading_name(given) {
                 Ok(name) => format!(
                     "`runabout settings headings` lists them; `runabout settings set heading:{name} {under}` adds one"

@@ -10,6 +10,7 @@ mod car_lines;
 mod car_page;
 pub mod cash;
 pub mod cell;
+pub mod choosing;
 pub mod closed;
 pub mod copied;
 pub mod document;

@@ -4,6 +4,7 @@ use crate::domain::dated_facts::TaxStatus;
 use crate::domain::yard::{Flag, Yard};
 use crate::report::car_facts::CarFacts;
 use crate::report::cell::{Cell, MoneyText, TwoDecimals};
+use crate::report::choosing;
 use crate::report::document::{Column, Document, Table};
 use crate::report::phrase;
 use crate::report::stamp::Stamp;
@@ -78,6 +79,19 @@ impl StockReport {
             table.row(row(car));
         }
         table
+    }
+
+    /// The cars alone, to choose one from.
+    pub fn to_choose(&self) -> Document {
+        let mut document = Document::new();
+        document.table(choosing::cars(&self.cars));
+        document
+    }
+
+    /// The number of each car and what it is called.
+    pub fn labels(&self) -> Vec<(u32, String)> {
+        let label = |car: &CarFacts| format!("{} {}", car.stock_no, car.mark.as_deref().unwrap_or("(no plates)"));
+        self.cars.iter().map(|car| (car.stock_no, label(car))).collect()
     }
 
     /// Said once below the list, for every bought car starts untaxed (Finance Act 2014 s.89), and

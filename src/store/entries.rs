@@ -140,6 +140,17 @@ impl Reader<'_> {
         )?)
     }
 
+    /// The latest cars bought or spent on, in entries that still stand, the latest first.
+    pub fn latest_handled(&self, most: u32) -> Result<Vec<StockNo>, BookError> {
+        let mut found = self.connection.prepare_cached(
+            "SELECT a.stock_no FROM entry e CROSS JOIN entry_car a USING (entry_no)
+             WHERE e.command IN ('buy', 'spend') AND e.undone_by IS NULL
+             ORDER BY e.entry_no DESC, a.stock_no LIMIT ?1",
+        )?;
+        let cars = found.query_map([most], |row| row.get(0))?.collect::<Result<_, _>>()?;
+        Ok(cars)
+    }
+
     /// The cars an entry was about.
     pub fn cars_of_entry(&self, entry: EntryNo) -> Result<Vec<StockNo>, BookError> {
         let mut found =

@@ -136,6 +136,13 @@ pub fn open_to_record(path: &Path) -> Result<(Book, bool), BookError> {
     Ok((Book { connection, rates: Rates::default() }, new))
 }
 
+/// A book with nothing in it, kept nowhere: what there is to know before the first recording.
+pub fn open_blank() -> Result<Book, BookError> {
+    let connection = Connection::open_in_memory()?;
+    schema::migrate(&connection, Path::new(""))?;
+    Ok(Book { connection, rates: Rates::default() })
+}
+
 impl Reader<'_> {
     /// What SQLite itself finds wrong with the file, in its words.
     pub fn file_faults(&self) -> Result<Vec<String>, BookError> {

@@ -5,6 +5,7 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod asking;
 mod closing;
 mod completing;
 mod contract;

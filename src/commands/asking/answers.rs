@@ -1,0 +1,167 @@
+//! What an answer is taken for: checked at once, by the value's own parser and against the book.
+
+use crate::cli::unfinished::{Part, Unfinished};
+use crate::commands::asking::{Ask, Cars, Known, Takes};
+use crate::commands::{check, lookup};
+use crate::domain::car_ref::CarRef;
+use crate::domain::mot::{Defect, DefectLevel};
+use crate::domain::pence::Pence;
+use crate::domain::refusal::Refusal;
+use crate::domain::target::{BoughtMark, SplitPart, Target};
+use crate::domain::value_error::ValueError;
+use crate::domain::words::Direction;
+use crate::error::Error;
+use crate::store::BookError;
+
+/// An answer that was not taken.
+#[derive(Debug)]
+pub enum Untaken {
+    /// It will not do, and why: asked again.
+    Answer(String),
+    /// The book could not be asked.
+    Book(Error),
+}
+
+impl From<Error> for Untaken {
+    fn from(error: Error) -> Self {
+        match error {
+            Error::Refused(refusal) => Self::Answer(refusal.to_string()),
+            other => Self::Book(other),
+        }
+    }
+}
+
+impl From<BookError> for Untaken {
+    fn from(error: BookError) -> Self {
+        Self::Book(error.into())
+    }
+}
+
+impl From<ValueError> for Untaken {
+    fn from(error: ValueError) -> Self {
+        Self::Answer(error.to_string())
+    }
+}
+
+impl From<String> for Untaken {
+    fn from(why: String) -> Self {
+        Self::Answer(why)
+    }
+}
+
+/// Whether what is asked for is typed already.
+pub(super) fn is_answered(ask: &Ask, typed: &Unfinished) -> bool {
+    let any = |ids: &[&str]| ids.iter().any(|id| typed.has(id));
+    match ask.takes {
+        Takes::SpentOn => any(&["car", "share", "split", "overhead"]),
+        Takes::OwedFor => any(&["car", "to"]),
+        Takes::CameFrom => any(&["car", "other"]),
+        Takes::Tax => any(&["months", "sorn", "none"]),
+        _ => typed.has(ask.id),
+    }
+}
+
+/// What the answer adds to the command line.
+pub(super) fn take(ask: &Ask, known: &Known<'_>, answer: &str) -> Result<Vec<Part>, Untaken> {
+    let typed = known.typed;
+    Ok(match ask.takes {
+        Takes::Value => vec![typed.take(ask.id, answer)?],
+        Takes::Car(cars) => vec![car(cars, known, answer)?],
+        Takes::NewMark => vec![new_mark(ask.id, known, answer)?],
+        Takes::Spent => {
+            if answer.parse::<Pence>()?.is_zero() && !typed.has("usual") {
+                return Err(ValueError::refused("amount", answer, "is nothing: write what was paid").into());
+            }
+            vec![typed.take(ask.id, answer)?]
+        }
+        Takes::Heading(direction) => vec![Part::value(ask.id, heading(known, answer, direction)?)],
+        Takes::SpentOn => spent_on(known, answer)?,
+        Takes::OwedFor => match car(Cars::Any, known, answer) {
+            Ok(part) => vec![part],
+            Err(Untaken::Answer(_)) => vec![typed.take("to", answer)?],
+            Err(broken) => return Err(broken),
+        },
+        Takes::CameFrom if is_word(answer, "other") => vec![Part::switch("other")],
+        Takes::CameFrom => vec![car(Cars::Any, known, answer)?],
+        Takes::Item => vec![Part::value(ask.id, check::item_meant(answer)?.word)],
+        Takes::Tax if is_word(answer, "sorn") => vec![Part::switch("sorn")],
+        Takes::Tax if is_word(answer, "none") => vec![Part::switch("none")],
+        Takes::Tax => vec![typed.take("months", answer)?],
+        Takes::Defect => vec![typed.take(ask.id, &defect(answer))?],
+        Takes::LesserDefect => {
+            let answer = defect(answer);
+            if let Some(failing) = answer.parse().ok().filter(|found: &Defect| found.level.fails()) {
+                return Err(failing.not_with_a_pass().into());
+            }
+            vec![typed.take(ask.id, &answer)?]
+        }
+    })
+}
+
+/// A defect as it is typed on a command line; said with a space after its level it does as well.
+fn defect(answer: &str) -> String {
+    match answer.split_once(' ') {
+        Some((level, what)) if level.parse::<DefectLevel>().is_ok() => format!("{level}:{what}"),
+        _ => answer.to_owned(),
+    }
+}
+
+fn is_word(answer: &str, word: &str) -> bool {
+    answer.trim().eq_ignore_ascii_case(word)
+}
+
+/// A car that is there, and where it should be.
+fn car(cars: Cars, known: &Known<'_>, answer: &str) -> Result<Part, Untaken> {
+    let part = known.typed.take("car", answer)?;
+    let car: CarRef = answer.parse()?;
+    match cars {
+        Cars::InStock => lookup::car_in_stock(known.reader, &car, known.day()?).map(|_| ())?,
+        Cars::Sold => lookup::car_sold(known.reader, &car).map(|_| ())?,
+        Cars::Any => lookup::stock_no(known.reader, &car).map(|_| ())?,
+    }
+    Ok(part)
+}
+
+fn new_mark(id: &'static str, known: &Known<'_>, answer: &str) -> Result<Part, Untaken> {
+    let part = known.typed.take(id, answer)?;
+    if let BoughtMark::Mark(mark) = answer.parse()?
+        && let Some(found) = known.reader.vehicle_by_mark(&mark)?
+        && let Some(stock_no) = found.in_stock_as
+    {
+        let car = lookup::whole_car(known.reader, stock_no)?.label();
+        return Err(Error::from(Refusal::InStockAlready { car }).into());
+    }
+    Ok(part)
+}
+
+fn heading(known: &Known<'_>, answer: &str, direction: Direction) -> Result<String, Untaken> {
+    match answer.trim().to_lowercase().as_str() {
+        settles @ ("balance" | "vat") => Ok(settles.to_owned()),
+        _ => Ok(lookup::heading(known.reader, answer, direction)?),
+    }
+}
+
+/// A car, `overhead`, cars with commas between, or parts of the sum as `7=40,overhead=20`.
+fn spent_on(known: &Known<'_>, answer: &str) -> Result<Vec<Part>, Untaken> {
+    let pieces: Vec<&str> = answer.split(',').map(str::trim).filter(|piece| !piece.is_empty()).collect();
+    if answer.contains('=') {
+        for piece in &pieces {
+            let part: SplitPart = piece.parse()?;
+            if let Target::Car(car) = part.target {
+                lookup::stock_no(known.reader, &car)?;
+            }
+        }
+        return Ok(pieces.into_iter().map(|piece| Part::value("split", piece)).collect());
+    }
+    match *pieces.as_slice() {
+        [only] if is_word(only, "overhead") => Ok(vec![Part::switch("overhead")]),
+        [_] | [] => Ok(vec![car(Cars::Any, known, answer)?]),
+        ref several => {
+            for one in several {
+                car(Cars::Any, known, one)?;
+            }
+            let joined: Vec<String> = several.iter().map(|one| one.split_whitespace().collect()).collect();
+            Ok(vec![Part::value("share", joined.join(","))])
+        }
+    }
+}
