@@ -20,6 +20,8 @@ pub struct Env {
     pub today: Option<String>,
     /// `RUNABOUT_COMPLETE`, when set: the shell that asks what could be typed next.
     pub completing: Option<String>,
+    /// The word being completed as it stands on the line, where the script hands it over.
+    pub completing_word: Option<String>,
     /// The folder the program was started in.
     pub folder: Option<PathBuf>,
     /// The folder that `~` stands for.
@@ -53,6 +55,9 @@ pub struct Env {
 /// The variable a completion script asks with; its value is the shell.
 pub const COMPLETING: &str = "RUNABOUT_COMPLETE";
 
+/// The variable Bash's script hands the word over in as it stands on the line: Bash takes an opening quote off it.
+pub const COMPLETING_WORD: &str = "RUNABOUT_COMPLETING_WORD";
+
 /// Columns when the answer does not go to a terminal.
 const PLAIN_WIDTH: usize = 80;
 
@@ -70,6 +75,7 @@ impl Env {
             rates: std::env::var_os("RUNABOUT_RATES").filter(|path| !path.is_empty()).map(PathBuf::from),
             today: variable("RUNABOUT_TODAY"),
             completing: variable(COMPLETING),
+            completing_word: variable(COMPLETING_WORD),
             folder: std::env::current_dir().ok(),
             home: directories::BaseDirs::new().map(|folders| folders.home_dir().to_owned()),
             clock_day: Local::now().date_naive(),

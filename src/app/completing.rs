@@ -10,7 +10,7 @@ use crate::domain::car_ref::CarRef;
 use crate::domain::rate_table::Rates;
 use crate::domain::tax_year::TaxYear;
 use crate::domain::words::Direction;
-use crate::env::{COMPLETING, Env};
+use crate::env::{COMPLETING, COMPLETING_WORD, Env};
 use crate::error::Error;
 use crate::store::open_to_complete;
 use chrono::{DateTime, NaiveDate, Utc};
@@ -33,6 +33,8 @@ const QUOTES: [char; 2] = ['"', '\''];
 struct Line {
     shell: Shell,
     words: Vec<String>,
+    /// Whether the word being typed was begun with a quote, which the shell will close.
+    is_quoted: bool,
     book: Option<PathBuf>,
     today: NaiveDate,
     real_today: NaiveDate,
@@ -51,7 +53,9 @@ pub(super) fn script(shell: Shell, env: &mut Env) -> Result<(), Error> {
     adapter(shell)
         .write_registration(COMPLETING, "runabout", "runabout", &program.to_string_lossy(), &mut text)
         .map_err(Error::Output)?;
-    print(env, &String::from_utf8_lossy(&text))
+    let asks = format!("{COMPLETING}=\"bash\" \\");
+    let with_the_word = format!("{COMPLETING_WORD}=\"${{COMP_WORDS[COMP_CWORD]}}\" \\\n        {asks}");
+    print(env, &String::from_utf8_lossy(&text).replace(&asks, &with_the_word))
 }
 
 /// Answers a shell that asks what could be typed next; the words so far stand after `--`.
@@ -96,7 +100,8 @@ fn joined(words: Vec<OsString>) -> Vec<OsString> {
 
 impl Line {
     fn of(shell: Shell, words: &[OsString], env: &Env) -> Self {
-        let words: Vec<String> = words.iter().map(|word| unquoted(&word.to_string_lossy(), env)).collect();
+        let typed = words;
+        let words: Vec<String> = typed.iter().map(|word| unquoted(&word.to_string_lossy(), env)).collect();
         let said = |option: &str| after(&words, option);
         let everywhere = Everywhere {
             book: said("--book").map(PathBuf::from),
@@ -106,7 +111,10 @@ impl Line {
         let book = book_path(&everywhere, env).ok();
         let days = context(&everywhere, env, &PathBuf::new(), String::new());
         let (today, real_today) = days.map_or((env.clock_day, env.clock_day), |it| (it.today, it.standing_to));
-        Self { shell, book, today, real_today, now: env.clock, words }
+        let begun =
+            env.completing_word.clone().or_else(|| typed.last().map(|word| word.to_string_lossy().into_owned()));
+        let is_quoted = begun.is_some_and(|word| word.starts_with(QUOTES));
+        Self { shell, book, today, real_today, now: env.clock, is_quoted, words }
     }
 
     /// What the book holds that could be meant; nothing when anything is wrong.
@@ -126,8 +134,8 @@ impl Line {
     }
 
     /// A word as it can stand on the line: one of several words is quoted where the shell does not see to it.
-    fn quoted(&self, word: &str, begun: &str) -> String {
-        if !word.contains(|c: char| c.is_whitespace() || "'\"\\$`!&;()<>|*?".contains(c)) || begun.starts_with(QUOTES) {
+    fn quoted(&self, word: &str) -> String {
+        if !word.contains(|c: char| c.is_whitespace() || "'\"\\$`!&;()<>|*?".contains(c)) || self.is_quoted {
             return word.to_owned();
         }
         match self.shell {
@@ -203,7 +211,7 @@ fn offering(argument: Arg, command: &str, line: &Arc<Line>) -> Arg {
         found
             .map(|it| {
                 let meaning = (!it.meaning.is_empty()).then(|| it.meaning.into());
-                CompletionCandidate::new(line.quoted(&it.word, &typed)).help(meaning)
+                CompletionCandidate::new(line.quoted(&it.word)).help(meaning)
             })
             .collect()
     }))

@@ -38,6 +38,7 @@ pub const ENVIRONMENT: &[Entry] = &[
     ("NO_COLOR", "when not empty, no colour"),
     ("COLUMNS", "how wide to write, when the terminal does not say"),
     ("RUNABOUT_COMPLETE", "set by the completion script while a shell asks what could come next"),
+    ("RUNABOUT_COMPLETING_WORD", "set by Bash's script: the word as it stands on the line"),
 ];
 
 /// The cautions that go with all of it.

@@ -2,7 +2,7 @@
 
 use crate::domain::car_ref::StockNo;
 use crate::domain::day::long;
-use crate::domain::due_item::DueItem;
+use crate::domain::due_item::{DueItem, DueKind};
 use crate::report::cell::{Cell, IsoDay};
 use crate::report::document::{Column, Document, Table};
 use crate::report::phrase::days;
@@ -103,9 +103,11 @@ impl DueReport {
         table
     }
 
-    /// What to do about the first item, in full: `15 TU09 GLE: have it tested, …`.
+    /// What to do about the first item that wants something done, in full: `15 TU09 GLE: have it tested, …`. A
+    /// standing cost goes out by itself.
     pub(super) fn first_action(&self) -> Option<String> {
-        self.items.first().map(|item| format!("{}: {}", item.subject, item.action))
+        let first = self.items.iter().find(|item| item.kind != DueKind::Standing.word());
+        first.map(|item| format!("{}: {}", item.subject, item.action))
     }
 
     /// Every item, for machines.

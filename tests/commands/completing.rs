@@ -204,10 +204,14 @@ fn bash_completes_a_mark_in_stock() {
     let script = "source <(\"$PROGRAM\" completions bash)
         COMP_WORDS=(runabout spend 40 mot --car K); COMP_CWORD=5; COMP_TYPE=9
         _clap_complete_runabout runabout K --car
-        printf '%s\\n' \"${COMPREPLY[@]}\"; complete -p runabout";
+        printf '%s\\n' \"${COMPREPLY[@]}\"; complete -p runabout
+        COMP_WORDS=(runabout standing stop '\"yard r'); COMP_CWORD=3
+        _clap_complete_runabout runabout 'yard r' stop; printf '%s\\n' \"${COMPREPLY[@]}\"";
     if let Some(said) = in_shell(&filled(), "bash", &["--norc"], script) {
         assert!(said.starts_with("KX12RTO\n"), "{said}");
         assert!(said.contains("-F _clap_complete_runabout runabout"), "{said}");
+        // Begun with a quote, which bash takes off and closes itself.
+        assert!(said.ends_with("\nyard rent\n"), "{said}");
     }
 }
 

@@ -50,3 +50,16 @@ fn a_full_yard_is_cut_to_the_screen_and_says_so() {
     assert!(sentence.contains("8 cars in stock") && sentence.contains("; 4 more: `runabout stock`."), "{shown}");
     assert!(shown.lines().count() <= 24, "{} lines:\n{shown}", shown.lines().count());
 }
+
+#[test]
+fn what_goes_out_by_itself_is_not_what_to_do_first() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("pay-in 500");
+    yard.ok("standing add \"yard rent\" 95 --every month --from 1/12/2026");
+    let shown = yard.ok("").out;
+    assert!(shown.contains("£95.00 rent goes out by itself"), "{shown}");
+    assert!(
+        !shown.contains("First, yard rent") && shown.ends_with("`runabout buy MARK PRICE` records a car.\n"),
+        "{shown}"
+    );
+}
