@@ -87,7 +87,6 @@ impl DueReport {
             Column::new("number", "No").screen_only(),
             Column::new("when", "Due").screen_only(),
             Column::new("subject", "What about").elastic().screen_only(),
-            Column::new("kind", "Kind").screen_only(),
             Column::new("action", "What to do").elastic().screen_only(),
         ];
         let mut table = Table::new("first-items", columns, "");
@@ -96,7 +95,6 @@ impl DueReport {
                 Cell::count(item.number),
                 Cell::text(item.when()),
                 Cell::text(&*item.subject),
-                Cell::text(item.kind),
                 Cell::text(&*item.action),
             ]);
         }
