@@ -35,6 +35,7 @@ mod mot;
 mod move_money;
 mod note;
 mod offer;
+mod page;
 mod paper;
 mod pay_in;
 mod programme;
@@ -61,6 +62,7 @@ mod write_off;
 
 use crate::cli::Command;
 use crate::cli::calendar::CalendarArgs;
+use crate::cli::month::MonthArgs;
 use crate::cli::paper::PaperAction;
 use crate::cli::programme::ProgrammeAction;
 use crate::cli::rates::RatesArgs;
@@ -77,6 +79,8 @@ use crate::domain::settings::Settings;
 use crate::error::Error;
 use crate::report::Report;
 use crate::report::agenda::Agenda;
+use crate::report::month_picture;
+use crate::report::picture::PicturePage;
 use crate::report::stock_book::StockBookReport;
 use crate::store::{Book, Reader};
 use chrono::{DateTime, NaiveDate, Utc};
@@ -214,6 +218,7 @@ pub fn does(command: &Command) -> Does {
         | Command::TaxYear(_)
         | Command::Cash(_)
         | Command::Due(_)
+        | Command::Page(_)
         | Command::Calendar(_)
         | Command::Invoice(_)
         | Command::Vat(_)
@@ -296,7 +301,12 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Verify(_) => verify::run(book.read(), context)?.into(),
         Command::Invoice(args) => invoice::run(args, book.read(), context)?.into(),
         Command::Log(args) => log::run(args, book.read(), context)?.into(),
-        Command::Demo(_) | Command::Calendar(_) | Command::Restore(_) | Command::Export(_) | Command::Rates(_) => {
+        Command::Demo(_)
+        | Command::Page(_)
+        | Command::Calendar(_)
+        | Command::Restore(_)
+        | Command::Export(_)
+        | Command::Rates(_) => {
             return Err(Error::Ours("this command answers with something else than a report".into()));
         }
     })
@@ -320,6 +330,17 @@ pub fn agenda(args: &CalendarArgs, book: &Book, context: &Context) -> Result<Age
 /// The stock book, for a page of it.
 pub fn stock_book(args: &StockBookArgs, book: &Book, context: &Context) -> Result<StockBookReport, Error> {
     stock_book::run(args, book.read(), context)
+}
+
+/// What `page` draws.
+pub fn page(book: &Book, context: &Context) -> Result<PicturePage, Error> {
+    page::run(book.read(), context)
+}
+
+/// What `month --page` draws.
+pub fn month_page(args: &MonthArgs, book: &Book, context: &Context) -> Result<PicturePage, Error> {
+    let trader = page::trader_name(book.read())?;
+    Ok(month_picture::page(&month::run(args, book.read(), context)?, trader))
 }
 
 /// The settings in force.

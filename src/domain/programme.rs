@@ -276,12 +276,14 @@ pub fn programme<'a>(
         })
         .collect();
     let has_empty_slot = months.last().is_some_and(|this| this.slots.len() < slots_of(&this.programme));
-    let next_slot = next_month(set, last, has_empty_slot).map(|month| NextSlot {
-        month,
-        budget: Programme::holding_in(set, month).budget,
-        purse,
-    });
-    ProgrammeFigures { months, profit_after_overheads, next_slot }
+    ProgrammeFigures { months, profit_after_overheads, next_slot: next_slot(set, last, has_empty_slot, purse) }
+}
+
+/// The next slot to fill, in `this` month while it has an empty one; none when the programme has come
+/// to rest.
+pub fn next_slot(set: &[Programme], this: Month, has_empty_slot: bool, purse: Purse) -> Option<NextSlot> {
+    let month = next_month(set, this, has_empty_slot)?;
+    Some(NextSlot { month, budget: Programme::holding_in(set, month).budget, purse })
 }
 
 /// The first month of the programme on a day: that of the first car bought, or the first anything

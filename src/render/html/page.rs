@@ -50,24 +50,32 @@ footer { margin-top: 1rem; border-top: .5pt solid #999; padding-top: .3rem; brea
   th { -webkit-print-color-adjust: exact; print-color-adjust: exact } }
 ";
 
-/// A whole file. The policy in its head forbids anything but its own style: a name that slipped through
-/// the escaping could still load and run nothing.
-pub(super) fn page(title: &str, sheet: Sheet, body: &Markup) -> String {
+/// Scripts, frames, pictures and anything from elsewhere are ruled out for whoever opens the file, on
+/// top of escaping: a name that slipped through could still load and run nothing.
+const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+
+/// A whole file in this style.
+pub(super) fn frame(title: &str, style: &[&str], body: &Markup) -> String {
     html! {
         (DOCTYPE)
         html lang="en-GB" {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
-                meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'";
+                meta http-equiv="Content-Security-Policy" content=(POLICY);
                 title { (text(title)) }
-                style { (PreEscaped(STYLE)) (PreEscaped(sheet.rule())) }
+                style { @for part in style { (PreEscaped(part)) } }
             }
             body { (body) }
         }
     }
     .into_string()
         + "\n"
+}
+
+/// A whole file on a sheet for wide tables.
+pub(super) fn page(title: &str, sheet: Sheet, body: &Markup) -> String {
+    frame(title, &[STYLE, sheet.rule()], body)
 }
 
 /// Words as recorded, with what cannot be seen written out: a mark that turns the direction of writing
