@@ -34,7 +34,7 @@ p { margin: .2rem 0; max-width: 230mm; overflow-wrap: anywhere }
 table { border-collapse: collapse; width: 100%; font-size: 8pt; line-height: 1.25 }
 .wide table { table-layout: fixed; min-width: 70rem }
 th, td { border: .5pt solid #999; padding: 2pt 3pt; text-align: left; vertical-align: top }
-th { background: #eee; font-weight: 600; vertical-align: bottom }
+th, tfoot td { background: #eee; font-weight: 600; vertical-align: bottom }
 thead { display: table-header-group }
 tfoot { display: table-row-group }
 tr { break-inside: avoid }
@@ -47,7 +47,7 @@ dl { display: grid; grid-template-columns: max-content max-content; gap: .1rem 1
 dd { margin: 0 }
 footer { margin-top: 1rem; border-top: .5pt solid #999; padding-top: .3rem; break-inside: avoid }
 @media print { body { padding: 0; max-width: none } .wide { overflow: visible } .wide table { min-width: 0 }
-  th { -webkit-print-color-adjust: exact; print-color-adjust: exact } }
+  th, tfoot td { -webkit-print-color-adjust: exact; print-color-adjust: exact } }
 ";
 
 /// Scripts, frames, pictures and anything from elsewhere are ruled out for whoever opens the file, on

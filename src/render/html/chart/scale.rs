@@ -40,8 +40,8 @@ impl Axis {
     pub(super) fn of(values: impl IntoIterator<Item = i64>, intervals: i64, smallest: i64) -> Self {
         let (least, most) = values.into_iter().fold((0, 0), |(least, most), value| (value.min(least), value.max(most)));
         let span = i128::from(most) - i128::from(least);
-        let wanted = span.div_euclid(i128::from(intervals.max(1))) + i128::from(span > 0);
-        let step = round_step(wanted.max(i128::from(smallest)));
+        let intervals = i128::from(intervals.max(1));
+        let step = round_step(((span + intervals - 1) / intervals).max(i128::from(smallest)));
         let first = i128::from(least).div_euclid(step);
         let last = -(-i128::from(most)).div_euclid(step);
         let last = if first == last { last + 1 } else { last };

@@ -8,6 +8,9 @@ use crate::render::html::chart::scale::Axis;
 use crate::report::chart::{Part, Step};
 use maud::{Markup, html};
 
+/// The least width of a step.
+const LEAST: i64 = 12;
+
 pub(super) fn drawn(steps: &[Step]) -> Drawn {
     let placed = placed(steps);
     let axis = Axis::of(placed.iter().flat_map(|(from, to)| [*from, *to]), 4, 100);
@@ -26,7 +29,9 @@ pub(super) fn drawn(steps: &[Step]) -> Drawn {
             @let (left, right) = (scale.place(*from.min(to)), scale.place(*from.max(to)));
             (rules(&axis, &scale, y))
             (heading(&step.name, &told(step), y))
-            (filled(part(step), Area { x: left, y: y + ABOVE, width: (right - left).max(12), height: BAR }))
+            // A step of nothing is still seen, at either end of the scale.
+            @let x = left.min(scale.place(axis.ends().1) - LEAST);
+            (filled(part(step), Area { x, y: y + ABOVE, width: (right - left).max(LEAST), height: BAR }))
             (base(&scale, y))
             @if n + 1 < steps.len() { (link(scale.place(*to), y + ABOVE + BAR)) }
         }
