@@ -49,7 +49,7 @@ pub fn run(everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
     let day = format!("--book {} --as-of {today}", shlex::try_quote(&book).unwrap_or(book.as_str().into()));
     hint(env, "");
     hint(env, &format!("This book is at {book}; try it as you like, it is yours to spoil:"));
-    for next in ["car 13", "cash", "log", "bid --sells-for 1200", "mot 15 pass --fee 45"] {
+    for next in ["page --out yard.html", "car 13", "cash", "log", "bid --sells-for 1200", "mot 15 pass --fee 45"] {
         hint(env, &format!("  runabout {next} {day}"));
     }
     hint(env, "Your own book starts with: runabout pay-in 1500");

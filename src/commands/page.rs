@@ -101,12 +101,12 @@ fn latest_cars(facts: &Facts, day: NaiveDate) -> (usize, Vec<&Car>) {
     (in_all, cars)
 }
 
-/// The slots of each month. Cars beyond them fill none.
+/// The slots of each month, none where no programme was ever set. Cars beyond them fill none.
 fn slots(set: &[Programme], from: Month, this: Month, reader: Reader<'_>, day: NaiveDate) -> Result<Vec<Slots>, Error> {
     let last = (0..MONTHS_AHEAD).fold(this, |month, _| month.next());
     let months = std::iter::successors(Some(from), |month| (*month < last).then(|| month.next()));
     let of_month = |month: Month| -> Result<Slots, Error> {
-        let planned = Programme::holding_in(set, month).cars;
+        let planned = if set.is_empty() { 0 } else { Programme::holding_in(set, month).cars };
         let bought =
             if month > this { 0 } else { reader.slots_filled(month.first_day(), month.last_day().min(day))? };
         Ok(Slots { month, planned, filled: bought.min(planned) })

@@ -4,7 +4,7 @@
 use crate::domain::day::long;
 use crate::domain::pence::Pence;
 use crate::report::cell::{Cell, two_decimals};
-use crate::report::chart::{Bar, Chart, Drawing, Part, Step};
+use crate::report::chart::{Bar, Chart, Drawing, Part, Pointer, Step};
 use crate::report::document::{Column, Table};
 use crate::report::month::MonthReport;
 use crate::report::month_page::{after_write_offs, averages, closed, steps, steps_to_cash};
@@ -53,14 +53,14 @@ pub fn page(report: &MonthReport, trader: Option<String>) -> PicturePage {
         ),
         ("after-sale", "After-sale costs", format!("{} in all.", report.after_sale_costs.0), after_sale_lines(report)),
     ];
-    sections.extend(lists.into_iter().filter_map(|(id, title, said, table)| list(report, (id, title), said, table)));
+    sections.extend(lists.into_iter().filter_map(|(id, title, said, table)| list(report, (id, title), &said, table)));
     sections.push(overheads(report));
     let income = format!("{} in all.", report.other_income.0);
-    sections.extend(list(report, ("other-income", "Other income"), income, other_income_lines(report)));
+    sections.extend(list(report, ("other-income", "Other income"), &income, other_income_lines(report)));
     sections.push(to_cash(report));
     sections.push(worked(report));
     let named = ("differences", "What differs from when it was closed");
-    sections.extend(list(report, named, closed(report).to_owned(), differences(report)));
+    sections.extend(list(report, named, closed(report), differences(report)));
     let mut cautions = vec![format!("Drawn from the book as of {}. {}", long(report.stamp.day()), phrase::CAUTION)];
     cautions.extend(report.own_rates.iter().cloned());
     PicturePage {
@@ -137,7 +137,7 @@ fn sold(report: &MonthReport) -> Section {
             },
             told: format!("sold at {}, {}", sold.selling_price.0, phrase::made(sold.profit.0)),
             parts,
-            pointer: loss.then_some((crate::report::chart::Pointer::CameIn, sold.selling_price.0)),
+            pointer: loss.then_some((Pointer::CameIn, sold.selling_price.0)),
         }
     });
     let bars: Vec<Bar> = bars.collect();
@@ -231,14 +231,9 @@ fn amounts<L: Into<String>>(values: Vec<(L, Cell)>) -> Table {
 }
 
 /// A section that is a list only; none for an empty one.
-fn list(
-    report: &MonthReport,
-    (id, title): (&'static str, &'static str),
-    said: String,
-    table: Table,
-) -> Option<Section> {
+fn list(report: &MonthReport, (id, title): (&'static str, &'static str), said: &str, table: Table) -> Option<Section> {
     let has_rows = !table.rows.is_empty();
-    has_rows.then(|| tabled(report, Section::new(id, title, capitalised(&said)), title, table))
+    has_rows.then(|| tabled(report, Section::new(id, title, capitalised(said)), title, table))
 }
 
 /// With the table behind it, its first rows when there are very many; what they come to is of all.

@@ -14,6 +14,7 @@ use crate::domain::day::long;
 use crate::domain::due_item::DueItem;
 use crate::domain::facts::Car;
 use crate::domain::forecast::Forecast;
+use crate::domain::pence::Pence;
 use crate::domain::programme::NextSlot;
 use crate::domain::results::Results;
 use crate::domain::spending::{CarMoney, Spending};
@@ -71,7 +72,7 @@ pub struct PageCar<'a> {
     /// What went into it and came of it.
     pub money: CarMoney,
     /// What is asked for it while it is here.
-    pub asking_price: Option<crate::domain::pence::Pence>,
+    pub asking_price: Option<Pence>,
     /// The last day of its MOT, as known when it left or today.
     pub mot_until: Option<NaiveDate>,
 }
@@ -103,9 +104,4 @@ pub fn page(facts: &PageFacts<'_>) -> PicturePage {
         ],
         file_name: format!("runabout-{}.html", facts.day.format("%Y-%m-%d")),
     }
-}
-
-/// `15 TU09 GLE`, `3 (no plates)`.
-fn named(car: &Car) -> String {
-    car.label()
 }

@@ -98,6 +98,8 @@ fn the_answers_are_those_of_their_reports() {
         assert!(answers.contains(&wanted), "{wanted} in {answers}");
     }
     assert_eq!(programme["next_slot"]["affordable"], true);
+    let month = shown(&programme["next_slot"]["month"]);
+    assert!(page.words(".answers dt").contains(&format!("A car for {month}")));
     assert_eq!(page.all("#due .entries li").len(), list(&due["items"]).len());
 }
 
@@ -170,7 +172,9 @@ fn the_parts_of_every_bar_add_up_with_vat_part_exchange_take_back_and_disposal()
     let page = Page::read(&yard.ok("page").out);
     let rows = page.table("cars");
     assert_eq!(rows.len(), 4);
-    rows.iter().for_each(|row| add_up(row));
+    for row in &rows {
+        add_up(row);
+    }
     assert!(rows.iter().any(|row| row[11] != "—" && pence(&row[11]) > 0), "{rows:?}");
     // Where the money went comes to what was sold less what was made on it, and to the overheads.
     let results = yard.json("results --from 2026-04");
@@ -183,6 +187,26 @@ fn the_parts_of_every_bar_add_up_with_vat_part_exchange_take_back_and_disposal()
     for month in months {
         Page::read(&yard.ok(&format!("month {month} --page")).out);
     }
+}
+
+#[test]
+fn the_slots_drawn_are_those_of_the_programme() {
+    let yard = demo();
+    let page = Page::read(&yard.ok("page").out);
+    let months = yard.json("programme")["months"].as_array().unwrap().clone();
+    let latest = &months[months.len() - 12..];
+    let planned: u64 = latest.iter().map(|month| month["planned"].as_u64().unwrap()).sum();
+    let filled: u64 =
+        latest.iter().map(|month| month["bought"].as_u64().unwrap().min(month["planned"].as_u64().unwrap())).sum();
+    assert_eq!(
+        page.words("#stays .said > p")[0],
+        format!("{filled} of {planned} slots of the programme filled, this month's among them.")
+    );
+    // A book without a programme has no slots.
+    let yard = Yard::new("2026-11-25");
+    yard.ok("buy KX12RTO 450 --on 3/11/2026");
+    let page = Page::read(&yard.ok("page").out);
+    assert!(!page.words("#stays svg text").contains(&"slots".to_owned()));
 }
 
 #[test]

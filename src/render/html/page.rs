@@ -29,7 +29,8 @@ body { margin: 0 auto; padding: 1rem; max-width: 277mm; color: #111; background:
   font: 10pt/1.35 'Liberation Sans', Arial, Helvetica, system-ui, sans-serif }
 h1 { font-size: 15pt; margin: 0 0 .2rem }
 h2 { font-size: 11pt; margin: 1.1rem 0 .3rem; break-after: avoid }
-p { margin: .2rem 0; max-width: 230mm; overflow-wrap: anywhere }
+h1, h2, p { overflow-wrap: anywhere }
+p { margin: .2rem 0; max-width: 230mm }
 .wide { overflow-x: auto }
 table { border-collapse: collapse; width: 100%; font-size: 8pt; line-height: 1.25 }
 .wide table { table-layout: fixed; min-width: 70rem }

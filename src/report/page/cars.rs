@@ -4,7 +4,7 @@ use crate::domain::spending::CostKind;
 use crate::report::cell::Cell;
 use crate::report::chart::{Bar, Chart, Drawing, Part, Pointer};
 use crate::report::document::{Column, Table};
-use crate::report::page::{PageCar, PageFacts, named};
+use crate::report::page::{PageCar, PageFacts};
 use crate::report::phrase::{self, capitalised};
 use crate::report::picture::{Section, left_out};
 
@@ -61,7 +61,7 @@ fn bar(car: &PageCar<'_>) -> Bar {
             car.asking_price.map(|asking| (Pointer::Asking, asking)),
         ),
     };
-    Bar { name: named(car.car), told, parts, pointer }
+    Bar { name: car.car.label(), told, parts, pointer }
 }
 
 fn table(cars: &[PageCar<'_>]) -> Table {

@@ -16,7 +16,7 @@ pub fn section(facts: &PageFacts<'_>) -> Section {
     let said = format!(
         "{}{}: {} after everything; {} sold.",
         span(months),
-        if months.last().is_some_and(|(last, _)| facts.day < last.last_day()) { ", not yet over" } else { "" },
+        if months.last().is_some_and(|(last, _)| facts.day < last.last_day()) { " (not yet over)" } else { "" },
         phrase::made(total.profit),
         phrase::cars(total.cars_sold.len())
     );

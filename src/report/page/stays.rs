@@ -5,19 +5,25 @@ use crate::domain::stay::Left;
 use crate::report::cell::Cell;
 use crate::report::chart::{Chart, Drawing, Stay, Stays, Stretch, StretchEnd};
 use crate::report::document::{Column, Table};
-use crate::report::page::{PageCar, PageFacts, named};
+use crate::report::page::{PageCar, PageFacts};
 use crate::report::picture::{Section, left_out};
 use chrono::NaiveDate;
 
 /// A line for each car, month by month.
 pub fn section(facts: &PageFacts<'_>) -> Section {
-    let planned: u32 = facts.slots.iter().filter(|slots| slots.month.first_day() <= facts.day).map(|s| s.planned).sum();
-    let filled: u32 = facts.slots.iter().map(|slots| slots.filled).sum();
-    let said = format!("{filled} of {planned} slots filled in the months up to this one.");
+    let begun = || facts.slots.iter().filter(|slots| slots.month.first_day() <= facts.day);
+    let planned: u32 = begun().map(|slots| slots.planned).sum();
+    let filled: u32 = begun().map(|slots| slots.filled).sum();
+    let said = if planned == 0 {
+        "Each car from the day it was bought to the day it left.".to_owned()
+    } else {
+        format!("{filled} of {planned} slots of the programme filled, this month's among them.")
+    };
     let cars: Vec<Stay> = facts.cars.iter().map(|car| stay(car, facts.day)).collect();
     let told = format!(
         "A row for each car, the oldest at the top, from the day it was bought to the day it was sold, with the last \
-         day of its MOT marked; above them the slots of the programme, filled or empty, month by month. {said}"
+         day of its MOT marked{}. {said}",
+        if planned == 0 { "" } else { "; above them the slots of the programme, filled or empty, month by month" }
     );
     let chart = facts.slots.first().zip(facts.slots.last()).map(|(first, last)| Chart {
         title: "When each car was here".into(),
@@ -48,7 +54,7 @@ fn stay(car: &PageCar<'_>, day: NaiveDate) -> Stay {
             None => StretchEnd::Here,
         },
     });
-    Stay { name: named(car.car), stretches: stretches.collect(), mot_until: car.mot_until }
+    Stay { name: car.car.label(), stretches: stretches.collect(), mot_until: car.mot_until }
 }
 
 fn table(facts: &PageFacts<'_>) -> Table {

@@ -64,7 +64,7 @@ fn strokes(band: &[Across]) -> String {
     let mut drawn = String::new();
     for pair in band.windows(2) {
         let ((from, begins), (to, ends)) = (pair[0], pair[1]);
-        for x in (from / STROKES + 1..).map(|n| n * STROKES).take_while(|x| *x <= to) {
+        for x in (from / STROKES + 1..=to / STROKES).map(|n| n * STROKES) {
             let between = |which: usize| Scale::new((from, to), (begins[which], ends[which])).place(x);
             // Writing to a string does not fail.
             let _ = write!(drawn, "M{x} {}V{}", between(0), between(2));

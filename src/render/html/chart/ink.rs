@@ -72,25 +72,25 @@ fn lines(pattern: Pattern, area: Area) -> Option<String> {
         // Writing to a string does not fail.
         let _ = write!(path, "M{x1} {y1}L{x2} {y2}");
     };
-    let multiples = |from: i64, to: i64| (from / STEP + 1..).map(|n| n * STEP).take_while(move |at| *at < to);
+    let multiples =
+        |step: i64, from: i64, to: i64| (from.div_euclid(step) + 1..=(to - 1).div_euclid(step)).map(move |n| n * step);
     if matches!(pattern, Pattern::Rising | Pattern::Crossed) {
-        for sum in multiples(area.x + area.y, right + low) {
+        for sum in multiples(STEP, area.x + area.y, right + low) {
             let (x1, x2) = ((sum - low).max(area.x), (sum - area.y).min(right));
             line(x1, sum - x1, x2, sum - x2);
         }
     }
     if matches!(pattern, Pattern::Falling | Pattern::Crossed) {
-        for difference in multiples(area.x - low, right - area.y) {
+        for difference in multiples(STEP, area.x - low, right - area.y) {
             let (x1, x2) = ((difference + area.y).max(area.x), (difference + low).min(right));
             line(x1, x1 - difference, x2, x2 - difference);
         }
     }
     if pattern == Pattern::Upright {
-        multiples(area.x, right).for_each(|x| line(x, area.y, x, low));
+        multiples(STEP, area.x, right).for_each(|x| line(x, area.y, x, low));
     }
     if matches!(pattern, Pattern::Level | Pattern::Dots) {
-        let step = STEP / 2;
-        (area.y / step + 1..).map(|n| n * step).take_while(|y| *y < low).for_each(|y| line(area.x, y, right, y));
+        multiples(STEP / 2, area.y, low).for_each(|y| line(area.x, y, right, y));
     }
     (!path.is_empty()).then_some(path)
 }

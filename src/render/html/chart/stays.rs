@@ -16,19 +16,21 @@ const MOST_NAMES: i64 = 1250;
 const MOST_SLOTS: u32 = 4;
 
 pub(super) fn drawn(stays: &Stays) -> Drawn {
-    let (key, key_height) = key(&[], &SIGNS, 0);
+    let has_slots = stays.slots.iter().any(|slots| slots.planned > 0);
+    // The sign of the slots comes last.
+    let (key, key_height) = key(&[], &SIGNS[..SIGNS.len() - usize::from(!has_slots)], 0);
     let number = |on: NaiveDate| i64::from(on.num_days_from_ce());
     let longest = stays.cars.iter().map(|stay| Size::Plain.room(&stay.name)).max().unwrap_or_default();
     let names = (longest + 100).clamp(600, MOST_NAMES);
     let scale = Scale::new((number(stays.from), number(stays.to) + 1), (names, WIDTH - 60));
     let place = |on: NaiveDate| scale.place(number(on));
     let months = key_height + 130;
-    let top = months + 330;
+    let top = months + if has_slots { 330 } else { 130 };
     let low = top + ROW * i64::try_from(stays.cars.len()).unwrap_or_default();
     let today = place(stays.today);
     let marks = html! {
         (key)
-        text.name x="0" y=(months + 190) { "slots" }
+        @if has_slots { text.name x="0" y=(months + 190) { "slots" } }
         @for slots in &stays.slots {
             @let (x, width) = (place(slots.month.first_day()), place(slots.month.next().first_day()) - place(slots.month.first_day()));
             line.rule x1=(x) y1=(months + 60) x2=(x) y2=(low) {}
