@@ -55,8 +55,8 @@ footer { margin-top: 1rem; border-top: .5pt solid #999; padding-top: .3rem; brea
 /// top of escaping: a name that slipped through could still load and run nothing.
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
-/// A whole file in this style.
-pub(super) fn frame(title: &str, style: &[&str], body: &Markup) -> String {
+/// A whole file in this style; `class` says which of its settings holds for all of it.
+pub(super) fn frame(title: &str, style: &[&str], class: Option<&str>, body: &Markup) -> String {
     html! {
         (DOCTYPE)
         html lang="en-GB" {
@@ -67,7 +67,7 @@ pub(super) fn frame(title: &str, style: &[&str], body: &Markup) -> String {
                 title { (text(title)) }
                 style { @for part in style { (PreEscaped(part)) } }
             }
-            body { (body) }
+            body class=[class] { (body) }
         }
     }
     .into_string()
@@ -76,7 +76,7 @@ pub(super) fn frame(title: &str, style: &[&str], body: &Markup) -> String {
 
 /// A whole file on a sheet for wide tables.
 pub(super) fn page(title: &str, sheet: Sheet, body: &Markup) -> String {
-    frame(title, &[STYLE, sheet.rule()], body)
+    frame(title, &[STYLE, sheet.rule()], None, body)
 }
 
 /// Words as recorded, with what cannot be seen written out: a mark that turns the direction of writing

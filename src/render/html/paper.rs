@@ -65,7 +65,7 @@ pub(super) const fn is_long(text: &str) -> bool {
 pub(super) fn sheet(title: &str, content: &Markup, wide: bool) -> String {
     let sizes: &[(usize, &str)] = if wide { &PRINT_WIDE } else { &PRINT };
     let print = sizes.iter().find(|(most, _)| content.0.len() <= *most).map(|(_, print)| *print);
-    frame(title, &[STYLE], &html! { main class=[print] { (content) } })
+    frame(title, &[STYLE], print, &html! { main { (content) } })
 }
 
 /// A text somebody typed, kept from turning the line around it; without one a line to write on.

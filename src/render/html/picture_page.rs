@@ -42,7 +42,7 @@ pub fn page(page: &PicturePage) -> String {
             p { "Made by Runabout from the book on " (long(page.day)) "." }
         }
     };
-    frame(&page.title, &[STYLE], &body)
+    frame(&page.title, &[STYLE], None, &body)
 }
 
 /// A sentence, the commands in it set as what is typed.
