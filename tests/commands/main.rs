@@ -21,7 +21,6 @@ mod ladder;
 mod opening;
 mod page;
 mod page_figures;
-mod page_read;
 mod planning;
 mod rates;
 mod receipts;

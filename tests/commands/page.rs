@@ -2,7 +2,7 @@
 //! very long names.
 
 use crate::common::Yard;
-use crate::page_read::Page;
+use crate::common::page_read::Page;
 use std::fs;
 use std::path::Path;
 

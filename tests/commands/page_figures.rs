@@ -1,7 +1,7 @@
 //! Every figure behind a picture is the one that the report of it gives.
 
 use crate::common::Yard;
-use crate::page_read::Page;
+use crate::common::page_read::Page;
 use serde_json::Value;
 use std::collections::BTreeMap;
 
