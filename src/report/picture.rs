@@ -70,6 +70,8 @@ pub struct Figures {
 pub struct Entry {
     /// What it is.
     pub name: String,
+    /// How far off it is.
+    pub when: Option<String>,
     /// More about it.
     pub more: Option<String>,
     /// Its figures.

@@ -78,7 +78,7 @@ fn section(section: &Section) -> Markup {
             div.said {
                 @for said in &section.said { p { (sentence(said)) } }
                 @if !section.entries.is_empty() {
-                    ul.entries { @for part in &section.entries { li { (entry(part)) } } }
+                    ul.entries { @for part in &section.entries { li class=[part.facts.is_empty().then_some("dated")] { (entry(part)) } } }
                 }
                 @if let Some(drawn) = &section.chart { figure { (chart(section.id, drawn)) } }
                 @for note in &section.notes { p.note { (sentence(note)) } }
@@ -93,7 +93,10 @@ fn section(section: &Section) -> Markup {
 fn entry(entry: &Entry) -> Markup {
     html! {
         p.what {
-            strong { bdi { (text(&entry.name)) } }
+            strong {
+                bdi { (text(&entry.name)) }
+                @if let Some(when) = &entry.when { span.comma { ", " } span.when { (text(when)) } }
+            }
             @if let Some(more) = &entry.more { " " span.more { bdi { (text(more)) } } }
         }
         @if !entry.facts.is_empty() {

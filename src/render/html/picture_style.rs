@@ -36,7 +36,7 @@ svg { display: block; width: 100%; max-width: 36rem; height: auto; overflow: hid
 .entries { list-style: none; margin: .4rem 0; padding: 0 }
 .entries li { padding: .55rem 0; border-top: 1px solid var(--rule) }
 .entries p { margin: 0 }
-.what strong { font-size: 1.1rem }
+.what strong { font-size: 1.1rem } .dated strong { font-size: 1rem }
 .more { color: var(--soft) }
 .facts { display: grid; grid-template-columns: repeat(2, 1fr); gap: .1rem 1rem; margin: .15rem 0 .25rem }
 .facts div { display: flex; flex-direction: column-reverse }
@@ -86,10 +86,12 @@ rect, polygon { stroke: var(--ink); stroke-width: 7 }
   section { display: grid; grid-template-columns: 11rem 1fr; gap: 0 1.5rem }
   .said { min-width: 0 }
   .facts { grid-template-columns: repeat(4, 1fr) }
+  .dated { display: grid; grid-template-columns: 7rem 1fr; gap: 0 1rem; align-items: start }
+  .dated .what { display: contents } .dated strong { grid-row: 1 / 3 } .dated .comma { display: none } .dated .when { display: block; font-weight: 400 } .dated .next { grid-column: 2 }
   #figures { display: block } }
 @media print { body { padding: 0; max-width: none; font-size: 10pt; line-height: 1.35 } h1 { font-size: 19pt } h2 { font-size: 12pt; break-after: avoid }
   .answers strong { font-size: 14pt } .answers > div { padding: .2rem 0; grid-template-columns: 34mm 1fr }
   section { display: block; margin-top: 5mm } section:has(> .said > figure), figure, .entries li { break-inside: avoid }
-  svg { max-width: 112mm; max-height: 215mm } .short { white-space: normal } .long { min-width: 0 } .wide { overflow: visible } table { font-size: 7.5pt } a { text-decoration: none } .note a { display: none }
+    .dated { grid-template-columns: 24mm 1fr } svg { max-width: 112mm; max-height: 215mm } .wide { break-inside: avoid } .short { white-space: normal } .long { min-width: 0 } .wide { overflow: visible } table { font-size: 7.5pt } a { text-decoration: none } .note a { display: none }
   rect, polygon, path, circle { print-color-adjust: exact; -webkit-print-color-adjust: exact } }
 ";

@@ -73,14 +73,21 @@ fn next_due(items: &[DueItem]) -> Answer {
     }
 }
 
-/// `1 Dec 2026, in 6 days`.
+/// `1 Dec 2026, in 6 days`; `Now` without a day.
 fn when(item: &DueItem) -> String {
-    match (item.on, item.days_left) {
-        (Some(on), Some(0)) => format!("{}, today", long(on)),
-        (Some(on), Some(left)) if left < 0 => format!("{}, {} ago", long(on), days(-left)),
-        (Some(on), Some(left)) => format!("{}, in {}", long(on), days(left)),
+    match (item.on, how_far(item)) {
+        (Some(on), Some(how_far)) => format!("{}, {how_far}", long(on)),
         _ => "Now".into(),
     }
+}
+
+/// `in 6 days`, `today`, `18 days ago`.
+fn how_far(item: &DueItem) -> Option<String> {
+    Some(match item.days_left? {
+        0 => "today".into(),
+        left if left < 0 => format!("{} ago", days(-left)),
+        left => format!("in {}", days(left)),
+    })
 }
 
 /// The kind as people say it.
@@ -129,6 +136,7 @@ fn entry(on: &YardCar<'_>, next: Option<&DueItem>) -> Entry {
     let wanting = on.showing.asking_price.is_none().then(|| "set an asking price".to_owned());
     Entry {
         name: on.car.label(),
+        when: None,
         more: car.description,
         facts: vec![
             ("days", Cell::days(car.days_in_stock)),
@@ -214,7 +222,8 @@ pub fn due(facts: &PageFacts<'_>) -> Section {
     section.entries = shown
         .iter()
         .map(|item| Entry {
-            name: when(item),
+            name: item.on.map_or_else(|| "Now".into(), long),
+            when: how_far(item),
             more: Some(format!("{}, {}", item.subject, kind_in_words(item.kind))),
             facts: Vec::new(),
             watch: None,

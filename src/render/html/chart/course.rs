@@ -15,6 +15,9 @@ const STROKES: i64 = 50;
 /// The least room between two names of months.
 const NAMES_APART: i64 = 380;
 
+/// How near an edge the middle of a name may come.
+const EDGE: i64 = 140;
+
 /// A place in the band: across, and the heights of its low, middle and high.
 type Across = (i64, [i64; 3]);
 
@@ -83,7 +86,7 @@ fn month_names(days: &[NaiveDate], place: impl Fn(NaiveDate) -> i64, low: i64) -
         has_room.then(|| free = x + NAMES_APART)?;
         let new_year = year != Some(on.year());
         year = Some(on.year());
-        Some((x.clamp(110, WIDTH - 110), *on, new_year))
+        Some((x.clamp(EDGE, WIDTH - EDGE), *on, new_year))
     });
     html! {
         @for (x, on, new_year) in named {

@@ -174,6 +174,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
         #[test]
         fn every_line_of_a_pattern_lies_in_its_area(x in 0_i64..3000, y in 0_i64..9000, width in 1_i64..3000, height in 1_i64..2000) {
             let area = Area { x, y, width, height };

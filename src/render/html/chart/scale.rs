@@ -104,6 +104,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
         #[test]
         fn an_axis_holds_its_values_in_few_steps(values in prop::collection::vec(any::<i64>().prop_map(|v| v / 4), 0..6), intervals in 1_i64..8) {
             let axis = Axis::of(values.iter().copied(), intervals, 1);

@@ -117,6 +117,8 @@ mod tests {
     use proptest::prelude::*;
 
     proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
         #[test]
         fn names_never_touch(spots in prop::collection::vec((500_i64..3400, 300_i64..1900), 0..60)) {
             let placed: Vec<Placed> = spots
