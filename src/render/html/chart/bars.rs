@@ -1,10 +1,9 @@
 //! Bars one under another, each with its name above it and its parts end to end.
 
-use crate::domain::pence::Pence;
 use crate::render::html::chart::ink::{Area, Key, filled, key};
 use crate::render::html::chart::scale::{Axis, Scale};
 use crate::render::html::chart::words::{Size, sum};
-use crate::render::html::chart::{Drawn, WIDTH};
+use crate::render::html::chart::{Drawn, WIDTH, stacked};
 use crate::report::chart::{Bar, Part, Pointer};
 use maud::{Markup, html};
 
@@ -16,12 +15,11 @@ pub(super) const ABOVE: i64 = 150;
 const ENDS: i64 = 10;
 
 pub(super) fn drawn(bars: &[Bar]) -> Drawn {
-    let ends = bars.iter().flat_map(|bar| stack(&bar.parts).into_iter().flat_map(|(_, from, to)| [from, to]));
+    let ends = bars.iter().flat_map(|bar| stacked(&bar.parts).into_iter().flat_map(|(_, from, to)| [from, to]));
     let pointed = bars.iter().filter_map(|bar| bar.pointer).map(|(_, at)| at.get());
     let axis = Axis::of(ends.chain(pointed), 4, 100);
     let scale = across(&axis);
-    let mut parts: Vec<Part> =
-        bars.iter().flat_map(|bar| &bar.parts).filter(|(_, a)| !a.is_zero()).map(|(p, _)| *p).collect();
+    let mut parts: Vec<Part> = bars.iter().flat_map(|bar| stacked(&bar.parts)).map(|(part, ..)| part).collect();
     parts.sort_unstable();
     parts.dedup();
     let has = |wanted| bars.iter().any(|bar| bar.pointer.is_some_and(|(pointer, _)| pointer == wanted));
@@ -39,7 +37,7 @@ pub(super) fn drawn(bars: &[Bar]) -> Drawn {
             @let y = top + ROW * i64::try_from(n).unwrap_or_default();
             (rules(&axis, &scale, y))
             (heading(&bar.name, &bar.told, y))
-            @for (part, from, to) in stack(&bar.parts) {
+            @for (part, from, to) in stacked(&bar.parts) {
                 @let (left, right) = (scale.place(from.min(to)), scale.place(from.max(to)));
                 (filled(part, Area { x: left, y: y + ABOVE, width: right - left, height: BAR }))
             }
@@ -92,21 +90,9 @@ pub(super) fn heading(name: &str, told: &str, y: i64) -> Markup {
     }
 }
 
-/// Where each part begins and ends.
-fn stack(parts: &[(Part, Pence)]) -> Vec<(Part, i64, i64)> {
-    let (mut right, mut left) = (0_i64, 0_i64);
-    let placed = parts.iter().map(|(part, amount)| {
-        let end = if amount.is_negative() { &mut left } else { &mut right };
-        let from = *end;
-        *end = end.saturating_add(amount.get());
-        (*part, from, *end)
-    });
-    placed.collect()
-}
-
 /// What a bar points at: what is asked as an open mark, what came in with the loss under the bar.
 fn pointer(bar: &Bar, scale: &Scale, y: i64) -> Markup {
-    let end = stack(&bar.parts).iter().map(|(_, _, to)| *to).max().unwrap_or_default();
+    let end = stacked(&bar.parts).iter().map(|(_, _, to)| *to).max().unwrap_or_default();
     html! {
         @match bar.pointer {
             None => {},

@@ -3,7 +3,7 @@
 use crate::render::html::chart::ink::{Area, Key, filled, key};
 use crate::render::html::chart::scale::{Axis, Scale};
 use crate::render::html::chart::words::{Size, sum};
-use crate::render::html::chart::{Drawn, WIDTH};
+use crate::render::html::chart::{Drawn, WIDTH, stacked};
 use crate::report::chart::{MonthColumn, Part};
 use maud::{Markup, html};
 
@@ -12,7 +12,7 @@ const PLOT: i64 = 1600;
 const WIDEST: i64 = 320;
 
 pub(super) fn drawn(columns: &[MonthColumn]) -> Drawn {
-    let stacks: Vec<Vec<(Part, i64, i64)>> = columns.iter().map(stack).collect();
+    let stacks: Vec<Vec<(Part, i64, i64)>> = columns.iter().map(|column| stacked(&column.parts)).collect();
     let ends = stacks.iter().flatten().flat_map(|(_, from, to)| [*from, *to]);
     let axis = Axis::of(ends.chain(columns.iter().map(|column| column.profit.get())), 5, 100);
     let gutter = gutter(&axis);
@@ -47,19 +47,6 @@ pub(super) fn drawn(columns: &[MonthColumn]) -> Drawn {
         }
     };
     Drawn { height: top + PLOT + 290, marks }
-}
-
-/// Where each part begins and ends: the positive ones up from nothing, the negative ones down from it.
-fn stack(column: &MonthColumn) -> Vec<(Part, i64, i64)> {
-    let (mut up, mut down) = (0_i64, 0_i64);
-    let parts = column.parts.iter().filter(|(_, amount)| !amount.is_zero());
-    let placed = parts.map(|(part, amount)| {
-        let end = if amount.is_negative() { &mut down } else { &mut up };
-        let from = *end;
-        *end = end.saturating_add(amount.get());
-        (*part, from, *end)
-    });
-    placed.collect()
 }
 
 /// The room at the left for the sums of an axis.
