@@ -92,6 +92,6 @@ rect, polygon { stroke: var(--ink); stroke-width: 7 }
 @media print { body { padding: 0; max-width: none; font-size: 10pt; line-height: 1.35 } h1 { font-size: 19pt } h2 { font-size: 12pt; break-after: avoid }
   .answers strong { font-size: 14pt } .answers > div { padding: .2rem 0; grid-template-columns: 34mm 1fr }
   section { display: block; margin-top: 5mm } section:has(> .said > figure), figure, .entries li { break-inside: avoid }
-    .dated { grid-template-columns: 24mm 1fr } svg { max-width: 112mm; max-height: 215mm } .wide { break-inside: avoid } .short { white-space: normal } .long { min-width: 0 } .wide { overflow: visible } table { font-size: 7.5pt } a { text-decoration: none } .note a { display: none }
+    .dated { grid-template-columns: 24mm 1fr } svg { max-width: 98mm; max-height: 215mm } .wide { break-inside: avoid } .short { white-space: normal } .long { min-width: 0 } .wide { overflow: visible } table { font-size: 7.5pt } a { text-decoration: none } .note a { display: none }
   rect, polygon, path, circle { print-color-adjust: exact; -webkit-print-color-adjust: exact } }
 ";
