@@ -29,18 +29,18 @@ h2 { font-size: 1.15rem; line-height: 1.25; font-weight: 600; margin: 0 0 .3rem 
 .answers span { display: block }
 section { margin-top: 2rem; padding-top: .7rem; border-top: 3px double var(--ink) }
 .said > p { margin: 0 0 .5rem; max-width: 42rem }
-.note { font-size: .9rem; color: var(--soft) }
+.note { font-size: .9em; color: var(--soft) }
 a { color: var(--link) }
 figure { margin: .8rem 0 .4rem }
 svg { display: block; width: 100%; max-width: 36rem; height: auto; overflow: hidden }
 .entries { list-style: none; margin: .4rem 0; padding: 0 }
 .entries li { padding: .55rem 0; border-top: 1px solid var(--rule) }
 .entries p { margin: 0 }
-.what strong { font-size: 1.1rem } .dated strong { font-size: 1rem }
+.what strong { font-size: 1.1em } .dated strong { font-size: 1em }
 .more { color: var(--soft) }
 .facts { display: grid; grid-template-columns: repeat(2, 1fr); gap: .1rem 1rem; margin: .15rem 0 .25rem }
 .facts div { display: flex; flex-direction: column-reverse }
-.facts dt { color: var(--soft); font-size: .85rem; line-height: 1.2 }
+.facts dt { color: var(--soft); font-size: .85em; line-height: 1.2 }
 .facts dd { margin: 0; font-variant-numeric: lining-nums tabular-nums }
 code { font: .92em 'Liberation Mono', Menlo, Consolas, monospace; overflow-wrap: anywhere }
 .watch { font-weight: 600 }
@@ -57,7 +57,7 @@ tr { break-inside: avoid }
 thead { display: table-header-group }
 tfoot { display: table-row-group }
 .figure { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums }
-footer { margin-top: 2rem; padding-top: .6rem; border-top: 2px solid var(--ink); font-size: .9rem; color: var(--soft) }
+footer { margin-top: 2rem; padding-top: .6rem; border-top: 2px solid var(--ink); font-size: .9em; color: var(--soft) }
 footer p { margin: 0 0 .3rem }
 text { fill: var(--ink); font: 118px 'Liberation Sans', Arial, Helvetica, system-ui, sans-serif }
 text.small { font-size: 104px; fill: var(--soft) }
