@@ -53,7 +53,7 @@ pub fn run(everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
     hint(env, "");
     hint(env, &format!("This book is at {book}; try it as you like, it is yours to spoil:"));
     hint(env, &format!("  runabout {day}"));
-    for next in ["car 13", "cash", "log", "bid --sells-for 1200", "mot 15 pass --fee 45"] {
+    for next in ["page --out yard.html", "car 13", "cash", "log", "bid --sells-for 1200", "mot 15 pass --fee 45"] {
         hint(env, &format!("  runabout {next} {day}"));
     }
     hint(env, "Your own book starts with: runabout pay-in 1500");

@@ -3,6 +3,8 @@
 
 use crate::app::{hint, print, text_style};
 use crate::cli::calendar::CalendarArgs;
+use crate::cli::month::MonthArgs;
+use crate::cli::page::PageArgs;
 use crate::cli::stock_book::StockBookArgs;
 use crate::cli::{Command, Everywhere, Format};
 use crate::commands::{self, Context};
@@ -22,6 +24,10 @@ pub(super) enum Written<'c> {
     Calendar(&'c CalendarArgs),
     /// The stock book, as HTML.
     StockBook(&'c StockBookArgs),
+    /// The yard in pictures.
+    Page(&'c PageArgs),
+    /// A month in pictures.
+    Month(&'c MonthArgs),
 }
 
 impl<'c> Written<'c> {
@@ -30,6 +36,8 @@ impl<'c> Written<'c> {
         match command {
             Command::Calendar(args) => Some(Self::Calendar(args)),
             Command::StockBook(args) if args.html => Some(Self::StockBook(args)),
+            Command::Page(args) => Some(Self::Page(args)),
+            Command::Month(args) if args.page => Some(Self::Month(args)),
             _ => None,
         }
     }
@@ -45,6 +53,14 @@ impl<'c> Written<'c> {
             Self::StockBook(args) => {
                 let report = commands::stock_book(args, book, context)?;
                 (render::html::stock_book::stock_book(&report), args.out.as_deref(), report.file_name())
+            }
+            Self::Page(args) => {
+                let page = commands::page(book, context)?;
+                (render::html::picture_page::page(&page), args.out.as_deref(), page.file_name)
+            }
+            Self::Month(args) => {
+                let page = commands::month_page(args, book, context)?;
+                (render::html::picture_page::page(&page), args.out.as_deref(), page.file_name)
             }
         };
         put(&text, out, &named, env)

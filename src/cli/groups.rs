@@ -33,6 +33,7 @@ use crate::cli::mot::MotArgs;
 use crate::cli::move_money::MoveArgs;
 use crate::cli::note::NoteArgs;
 use crate::cli::offer::OfferArgs;
+use crate::cli::page::PageArgs;
 use crate::cli::paper::PaperArgs;
 use crate::cli::pay_in::PayInArgs;
 use crate::cli::programme::ProgrammeArgs;
@@ -127,6 +128,7 @@ pub const GROUPS: &[Group] = &[
             ("tax-year", TaxYearArgs::augment_args),
             ("rates", RatesArgs::augment_args),
             ("invoice", InvoiceArgs::augment_args),
+            ("page", PageArgs::augment_args),
             ("calendar", CalendarArgs::augment_args),
         ],
     },

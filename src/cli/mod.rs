@@ -38,6 +38,7 @@ pub mod mot;
 pub mod move_money;
 pub mod note;
 pub mod offer;
+pub mod page;
 pub mod paper;
 pub mod pay_in;
 pub mod programme;
@@ -227,6 +228,8 @@ pub enum Command {
     Cash(cash::CashArgs),
     /// Everything dated, soonest first, and what to do about it
     Due(due::DueArgs),
+    /// One page with pictures: the yard, the months, the float, every car
+    Page(page::PageArgs),
     /// What `due` lists, as a calendar file for a phone
     Calendar(calendar::CalendarArgs),
     /// The stock book the law asks for, on screen or to print

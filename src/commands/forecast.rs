@@ -27,7 +27,7 @@ const SOLD_CARS: u32 = 1_000;
 
 pub fn run(args: &ForecastArgs, reader: Reader<'_>, context: &Context) -> Result<ForecastReport, Error> {
     let told = overrides(args)?;
-    let facts = starting_point(args, reader, context)?;
+    let facts = starting_point(args.months.0, reader, context)?;
     let what_if = [
         WhatIf::OneMoreCar,
         WhatIf::DearerBudget(args.dearer.map_or(20, |percent| percent.0)),
@@ -79,7 +79,7 @@ fn within(what: &'static str, given: Whole, least: u32, most: u32) -> Result<(),
 }
 
 /// Everything known on the day.
-fn starting_point(args: &ForecastArgs, reader: Reader<'_>, context: &Context) -> Result<Forecasting, Error> {
+pub fn starting_point(months: u32, reader: Reader<'_>, context: &Context) -> Result<Forecasting, Error> {
     let (day, settings) = (context.today, settings_of(reader)?);
     let registration = settings.registration;
     let facts = reader.facts(day, day, context.standing_to, registration)?;
@@ -90,7 +90,7 @@ fn starting_point(args: &ForecastArgs, reader: Reader<'_>, context: &Context) ->
     let holding = Programme::holding_in(&reader.programmes()?, this_month);
     let mut forecasting = Forecasting {
         day,
-        months: args.months.0,
+        months,
         float: balances.float(),
         balances_due: balances_due(&facts, &open, day),
         standing_costs: Vec::new(),

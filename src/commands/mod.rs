@@ -38,6 +38,7 @@ mod move_money;
 mod note;
 mod offer;
 mod offering;
+mod page;
 mod paper;
 mod pay_in;
 mod pocket_note;
@@ -68,6 +69,7 @@ pub use offering::{Offered, Wanted, offered};
 
 use crate::cli::Command;
 use crate::cli::calendar::CalendarArgs;
+use crate::cli::month::MonthArgs;
 use crate::cli::paper::PaperAction;
 use crate::cli::programme::ProgrammeAction;
 use crate::cli::rates::RatesArgs;
@@ -84,6 +86,8 @@ use crate::domain::settings::Settings;
 use crate::error::Error;
 use crate::report::Report;
 use crate::report::agenda::Agenda;
+use crate::report::month_picture;
+use crate::report::picture::PicturePage;
 use crate::report::stock_book::StockBookReport;
 use crate::store::{Book, Reader};
 use chrono::{DateTime, NaiveDate, Utc};
@@ -221,6 +225,7 @@ pub fn does(command: &Command) -> Does {
         | Command::TaxYear(_)
         | Command::Cash(_)
         | Command::Due(_)
+        | Command::Page(_)
         | Command::Calendar(_)
         | Command::Invoice(_)
         | Command::Vat(_)
@@ -306,6 +311,7 @@ pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Repo
         Command::Invoice(args) => invoice::run(args, book.read(), context)?.into(),
         Command::Log(args) => log::run(args, book.read(), context)?.into(),
         Command::Demo(_)
+        | Command::Page(_)
         | Command::Calendar(_)
         | Command::Restore(_)
         | Command::Export(_)
@@ -340,6 +346,17 @@ pub fn agenda(args: &CalendarArgs, book: &Book, context: &Context) -> Result<Age
 /// The stock book, for a page of it.
 pub fn stock_book(args: &StockBookArgs, book: &Book, context: &Context) -> Result<StockBookReport, Error> {
     stock_book::run(args, book.read(), context)
+}
+
+/// What `page` draws.
+pub fn page(book: &Book, context: &Context) -> Result<PicturePage, Error> {
+    page::run(book.read(), context)
+}
+
+/// What `month --page` draws.
+pub fn month_page(args: &MonthArgs, book: &Book, context: &Context) -> Result<PicturePage, Error> {
+    let trader = page::trader_name(book.read())?;
+    Ok(month_picture::page(&month::run(args, book.read(), context)?, trader))
 }
 
 /// The settings in force.

@@ -61,7 +61,7 @@ pub fn days_in_stock(car: &Car, day: NaiveDate) -> Option<i64> {
 }
 
 /// The lines that are part of what the car stands in at on `day`.
-fn stands_in_lines(car: &Car, day: NaiveDate) -> impl Iterator<Item = &Line> {
+pub(super) fn stands_in_lines(car: &Car, day: NaiveDate) -> impl Iterator<Item = &Line> {
     let joined = move |line: &&Line| matches!(car.place(line).joins, Joins::Stock(from) if from <= day);
     car.lines.iter().filter(move |line| line.on <= day).filter(joined)
 }
@@ -322,6 +322,11 @@ fn unrounded_return(profit: Pence, stood_in: Pence) -> Option<Decimal> {
     stood_in.is_positive().then(|| profit.to_pounds() * Decimal::ONE_HUNDRED / stood_in.to_pounds())
 }
 
+/// The lines that were part of what the car stood in at when `sale`, one of its own, was made.
+pub(super) fn lines_sold_with<'c>(car: &'c Car, sale: &Sale) -> impl Iterator<Item = &'c Line> + use<'c> {
+    Until::sale(car, sale).lines()
+}
+
 /// A car's stretches in stock up to one of its sales.
 struct Until<'c> {
     car: &'c Car,
@@ -335,7 +340,7 @@ impl<'c> Until<'c> {
     }
 
     /// The lines that were part of what it stood in at.
-    fn lines(&self) -> impl Iterator<Item = &'c Line> {
+    fn lines(&self) -> impl Iterator<Item = &'c Line> + use<'c> {
         let (car, last) = (self.car, self.last);
         car.lines.iter().filter(move |line| {
             let place = car.place(line);

@@ -67,6 +67,7 @@ pub mod return_pages;
 pub mod seen_costs;
 pub mod settings;
 pub mod share;
+pub mod spending;
 pub mod standing;
 pub mod stay;
 pub mod stock_book;

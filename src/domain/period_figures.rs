@@ -4,7 +4,7 @@
 use crate::domain::balances::Balances;
 use crate::domain::bridge::{Bridge, FloatFlow, WithoutMoney};
 use crate::domain::car_figures::{SaleFigures, net_cost, net_purchase_price, sale_figures};
-use crate::domain::facts::{Car, EntryNo, Facts, Line, TakeBack};
+use crate::domain::facts::{Car, EntryNo, Facts, Line, Sale, TakeBack};
 use crate::domain::pence::Pence;
 use crate::domain::period::Period;
 use crate::domain::profits::{CarDisposed, Profits, SaleTotals};
@@ -20,6 +20,8 @@ use rust_decimal::Decimal;
 pub struct CarSold<'a> {
     /// The car.
     pub car: &'a Car,
+    /// The sale.
+    pub sale: &'a Sale,
     /// Its figures at the period's end.
     pub figures: SaleFigures,
     /// How it was reversed, if by the period's end.
@@ -243,6 +245,7 @@ impl Facts {
         made.filter(|(_, sale)| sale.on <= day)
             .map(|(car, sale)| CarSold {
                 car,
+                sale,
                 figures: sale_figures(car, sale, day, &self.registration),
                 taken_back: sale.taken_back.as_ref().filter(|back| back.on <= day),
             })

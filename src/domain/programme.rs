@@ -275,14 +275,14 @@ pub fn programme<'a>(
             }
         })
         .collect();
-    let filled = months.last().map_or(0, |this| this.slots.len());
+    let filled = months.last().and_then(|this| u32::try_from(this.slots.len()).ok()).unwrap_or_default();
     ProgrammeFigures { months, profit_after_overheads, next_slot: next_slot(set, filled, day, purse) }
 }
 
 /// The next slot, when `filled` cars have been bought for the slots of the month of `day`.
-pub fn next_slot(set: &[Programme], filled: usize, day: NaiveDate, purse: Purse) -> Option<NextSlot> {
+pub fn next_slot(set: &[Programme], filled: u32, day: NaiveDate, purse: Purse) -> Option<NextSlot> {
     let this = Month::of(day);
-    let has_empty_slot = filled < slots_of(&Programme::holding_in(set, this));
+    let has_empty_slot = filled < Programme::holding_in(set, this).cars;
     let month = next_month(set, this, has_empty_slot)?;
     Some(NextSlot { month, budget: Programme::holding_in(set, month).budget, purse })
 }

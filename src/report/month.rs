@@ -177,6 +177,9 @@ pub struct BridgeParts {
     pub(super) owner_in: OwnersMoney,
     #[serde(skip)]
     pub(super) owner_out: OwnersMoney,
+    /// What the parts come to, which is the float at the end unless something is wrong.
+    #[serde(skip)]
+    pub(super) expected_float_at_end: Pence,
 }
 
 /// A named part of "other", signed as it changes the float.
@@ -370,6 +373,7 @@ impl BridgeParts {
                 .collect(),
             owner_in: bridge.paid_in,
             owner_out: bridge.drawn,
+            expected_float_at_end: bridge.expected_float_at_end(),
         }
     }
 }

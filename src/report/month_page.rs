@@ -42,7 +42,7 @@ pub(super) fn document(report: &MonthReport) -> Document {
     document
 }
 
-fn closed(report: &MonthReport) -> &'static str {
+pub(super) fn closed(report: &MonthReport) -> &'static str {
     if report.differences.is_empty() {
         "The month is closed, and every figure is as it was then."
     } else {
@@ -82,7 +82,7 @@ fn list(document: &mut Document, name: &str, table: Table) {
 
 /// The profit, signed so that the eye can add it up. What is nil is left out, except what a month
 /// is judged by.
-fn steps(report: &MonthReport) -> Vec<(&'static str, Cell)> {
+pub(super) fn steps(report: &MonthReport) -> Vec<(&'static str, Cell)> {
     let minus = |amount: MoneyText| -amount.0;
     [
         ("Sales", report.sales.0, true),
@@ -104,7 +104,7 @@ fn steps(report: &MonthReport) -> Vec<(&'static str, Cell)> {
 
 /// What buyers will never pay is not in the profit as it is defined; a trader who lost it should see
 /// what is left.
-fn after_write_offs(report: &MonthReport) -> Vec<(&'static str, Cell)> {
+pub(super) fn after_write_offs(report: &MonthReport) -> Vec<(&'static str, Cell)> {
     if report.written_off.0.is_zero() {
         return Vec::new();
     }
@@ -114,7 +114,7 @@ fn after_write_offs(report: &MonthReport) -> Vec<(&'static str, Cell)> {
     ]
 }
 
-fn averages(report: &MonthReport) -> Vec<(&'static str, Cell)> {
+pub(super) fn averages(report: &MonthReport) -> Vec<(&'static str, Cell)> {
     vec![
         ("Average return, pooled", Cell::percent(report.average_return_pct.map(Into::into))),
         ("Mean of the returns", Cell::percent(report.mean_return_pct.map(Into::into))),
@@ -181,7 +181,7 @@ fn other_names(name: &'static str) -> Names {
 }
 
 /// The bridge as people read it.
-fn steps_to_cash(bridge: &BridgeParts) -> Vec<(String, Cell)> {
+pub(super) fn steps_to_cash(bridge: &BridgeParts) -> Vec<(String, Cell)> {
     parts(bridge)
         .map(|(_, (more, less), amount)| (if amount.is_negative() { less } else { more }, amount))
         .chain([("float at the end", bridge.float_at_end.0)])

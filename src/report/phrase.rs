@@ -12,8 +12,21 @@ pub fn cars(count: usize) -> String {
     match count {
         0 => "no cars".into(),
         1 => "1 car".into(),
-        _ => format!("{count} cars"),
+        _ => format!("{} cars", grouped(count)),
     }
+}
+
+/// A count as people read it: `1,895`.
+pub fn grouped(count: usize) -> String {
+    let digits = count.to_string();
+    let mut shown = String::with_capacity(digits.len() + digits.len() / 3);
+    for (place, digit) in digits.chars().enumerate() {
+        if place > 0 && (digits.len() - place).is_multiple_of(3) {
+            shown.push(',');
+        }
+        shown.push(digit);
+    }
+    shown
 }
 
 /// `1 day`, `33 days`.
@@ -64,6 +77,7 @@ mod tests {
     #[test]
     fn one_is_singular_and_none_is_a_word() {
         assert_eq!([cars(0), cars(1), cars(2)], ["no cars", "1 car", "2 cars"]);
+        assert_eq!([999, 1_000, 1_234_567].map(grouped), ["999", "1,000", "1,234,567"]);
         assert_eq!([days(0), days(1), days(33)], ["0 days", "1 day", "33 days"]);
     }
 

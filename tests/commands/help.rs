@@ -76,6 +76,8 @@ fn every_command_has_two_examples_and_they_run_as_written() {
                     "practice.book",
                     "dates.ics",
                     "book.html",
+                    "yard.html",
+                    "month.html",
                     "record.html",
                     "mot-slip.jpg",
                     "invoice.pdf",

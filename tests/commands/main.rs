@@ -24,6 +24,8 @@ mod manual;
 mod morning;
 mod near_misses;
 mod opening;
+mod page;
+mod page_figures;
 mod planning;
 mod rates;
 mod receipts;

@@ -29,12 +29,13 @@ body { margin: 0 auto; padding: 1rem; max-width: 277mm; color: #111; background:
   font: 10pt/1.35 'Liberation Sans', Arial, Helvetica, system-ui, sans-serif }
 h1 { font-size: 15pt; margin: 0 0 .2rem }
 h2 { font-size: 11pt; margin: 1.1rem 0 .3rem; break-after: avoid }
-p { margin: .2rem 0; max-width: 230mm; overflow-wrap: anywhere }
+h1, h2, p { overflow-wrap: anywhere }
+p { margin: .2rem 0; max-width: 230mm }
 .wide { overflow-x: auto }
 table { border-collapse: collapse; width: 100%; font-size: 8pt; line-height: 1.25 }
 .wide table { table-layout: fixed; min-width: 70rem }
 th, td { border: .5pt solid #999; padding: 2pt 3pt; text-align: left; vertical-align: top }
-th { background: #eee; font-weight: 600; vertical-align: bottom }
+th, tfoot td { background: #eee; font-weight: 600; vertical-align: bottom }
 thead { display: table-header-group }
 tfoot { display: table-row-group }
 tr { break-inside: avoid }
@@ -47,27 +48,35 @@ dl { display: grid; grid-template-columns: max-content max-content; gap: .1rem 1
 dd { margin: 0 }
 footer { margin-top: 1rem; border-top: .5pt solid #999; padding-top: .3rem; break-inside: avoid }
 @media print { body { padding: 0; max-width: none } .wide { overflow: visible } .wide table { min-width: 0 }
-  th { -webkit-print-color-adjust: exact; print-color-adjust: exact } }
+  th, tfoot td { -webkit-print-color-adjust: exact; print-color-adjust: exact } }
 ";
 
-/// A whole file. The policy in its head forbids anything but its own style: a name that slipped through
-/// the escaping could still load and run nothing.
-pub(super) fn page(title: &str, sheet: Sheet, body: &Markup) -> String {
+/// Scripts, frames, pictures and anything from elsewhere are ruled out for whoever opens the file, on
+/// top of escaping: a name that slipped through could still load and run nothing.
+const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+
+/// A whole file in this style; `class` says which of its settings holds for all of it.
+pub(super) fn frame(title: &str, style: &[&str], class: Option<&str>, body: &Markup) -> String {
     html! {
         (DOCTYPE)
         html lang="en-GB" {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
-                meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'";
+                meta http-equiv="Content-Security-Policy" content=(POLICY);
                 title { (text(title)) }
-                style { (PreEscaped(STYLE)) (PreEscaped(sheet.rule())) }
+                style { @for part in style { (PreEscaped(part)) } }
             }
-            body { (body) }
+            body class=[class] { (body) }
         }
     }
     .into_string()
         + "\n"
+}
+
+/// A whole file on a sheet for wide tables.
+pub(super) fn page(title: &str, sheet: Sheet, body: &Markup) -> String {
+    frame(title, &[STYLE, sheet.rule()], None, body)
 }
 
 /// Words as recorded, with what cannot be seen written out: a mark that turns the direction of writing

@@ -1,7 +1,8 @@
 //! The sheet every paper is on: one file with its style in it, no script, nothing fetched. A4 when
 //! printed; one column on a phone.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use crate::render::html::page::frame;
+use maud::{Markup, html};
 
 /// How small the print is set, by how many bytes of markup there are at most, so that the sheet stays one
 /// page whatever the names are; with more it is set in the last. Found by printing 500 capital Ws, the
@@ -13,10 +14,6 @@ const PRINT_WIDE: [(usize, &str); 4] =
     [(3_200, "wide snug"), (5_700, "wide small"), (9_700, "wide tiny"), (usize::MAX, "wide tiniest")];
 /// From how many bytes a text is long.
 const LONG: usize = 120;
-
-/// Scripts, frames, pictures and anything from elsewhere are ruled out for whoever opens the file, on
-/// top of escaping.
-const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
 const STYLE: &str = "
 :root{color-scheme:light}
@@ -68,22 +65,7 @@ pub(super) const fn is_long(text: &str) -> bool {
 pub(super) fn sheet(title: &str, content: &Markup, wide: bool) -> String {
     let sizes: &[(usize, &str)] = if wide { &PRINT_WIDE } else { &PRINT };
     let print = sizes.iter().find(|(most, _)| content.0.len() <= *most).map(|(_, print)| *print);
-    let page = html! {
-        (DOCTYPE)
-        html lang="en-GB" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
-                title { (title) }
-                style { (PreEscaped(STYLE)) }
-            }
-            body class=[print] {
-                main { (content) }
-            }
-        }
-    };
-    page.into_string()
+    frame(title, &[STYLE], print, &html! { main { (content) } })
 }
 
 /// A text somebody typed, kept from turning the line around it; without one a line to write on.

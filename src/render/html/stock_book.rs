@@ -11,25 +11,30 @@ use maud::{Markup, html};
 /// for words.
 const WIDTHS: [&str; 13] = ["4", "7.5", "6.5", "8", "9.5", "12", "7.5", "5", "8.5", "8.5", "7.5", "6.5", "9"];
 
+/// What the second list is of.
+const OUTSIDE: &str = "Outside the margin scheme: bought on a VAT invoice, VAT due on the full price";
+
 /// The whole file.
 pub fn stock_book(report: &StockBookReport) -> String {
     let missing = report.missing_sentences();
     let body = html! {
-        h1 { (text(&report.title())) }
-        p { (report.counts()) "." }
-        p { (report.vat_sentence()) (registration(report)) }
-        (list(&report.rows, &report.totals, "No cars."))
-        @if !report.outside_scheme.is_empty() {
-            h2 { "Outside the margin scheme: bought on a VAT invoice, VAT due on the full price" }
-            (list(&report.outside_scheme, &report.outside_scheme_totals, ""))
-        }
-        @if !report.gaps.is_empty() {
-            h2 { "Numbers not in use" }
-            @for gap in &report.gaps { p { (text(&gap.sentence())) } }
-        }
-        @if !missing.is_empty() {
-            h2 { "Still to fill in" }
-            @for sentence in &missing { p { (sentence) } }
+        main {
+            h1 { (text(&report.title())) }
+            p { (report.counts()) "." }
+            p { (report.vat_sentence()) (registration(report)) }
+            (list("The cars", &report.rows, &report.totals, "No cars."))
+            @if !report.outside_scheme.is_empty() {
+                h2 { (OUTSIDE) }
+                (list(OUTSIDE, &report.outside_scheme, &report.outside_scheme_totals, ""))
+            }
+            @if !report.gaps.is_empty() {
+                h2 { "Numbers not in use" }
+                @for gap in &report.gaps { p { (text(&gap.sentence())) } }
+            }
+            @if !missing.is_empty() {
+                h2 { "Still to fill in" }
+                @for sentence in &missing { p { (sentence) } }
+            }
         }
         footer.small {
             p {
@@ -54,10 +59,11 @@ fn registration(report: &StockBookReport) -> Markup {
     }
 }
 
-fn list(rows: &[StockBookRow], totals: &StockBookTotals, empty: &str) -> Markup {
+/// A list that scrolls by itself on a narrow screen, and so can be reached from the keyboard.
+fn list(name: &str, rows: &[StockBookRow], totals: &StockBookTotals, empty: &str) -> Markup {
     html! {
         @if rows.is_empty() { p { (empty) } } @else {
-            div.wide { table {
+            div.wide role="region" aria-label=(name) tabindex="0" { table {
                 colgroup { @for width in WIDTHS { col style={ "width:" (width) "%" }; } }
                 thead {
                     tr {
@@ -109,15 +115,15 @@ fn sums(totals: &StockBookTotals, margins: bool) -> Markup {
     html! {
         tr {
             th colspan="3" scope="row" { "Bought " (totals.cars_bought) }
-            th.figure { (value(&totals.purchase_price.into())) }
-            th colspan="4" { "Sold " (totals.cars_sold) ", less taken back " (totals.sales_reversed) }
-            th.figure { (value(&totals.selling_price.into())) }
+            td.figure { (value(&totals.purchase_price.into())) }
+            th colspan="4" scope="row" { "Sold " (totals.cars_sold) ", less taken back " (totals.sales_reversed) }
+            td.figure { (value(&totals.selling_price.into())) }
             @if margins {
-                th { "Gains" br; "Losses" }
-                th.figure { (value(&totals.margin_gains.into())) br; (value(&totals.margin_losses.into())) }
-            } @else { th colspan="2" {} }
-            th.figure { (value(&totals.vat_due.into())) }
-            th {}
+                th scope="row" { "Gains" br; "Losses" }
+                td.figure { (value(&totals.margin_gains.into())) br; (value(&totals.margin_losses.into())) }
+            } @else { td colspan="2" {} }
+            td.figure { (value(&totals.vat_due.into())) }
+            td {}
         }
     }
 }

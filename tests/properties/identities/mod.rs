@@ -3,6 +3,7 @@
 #![allow(clippy::expect_used, clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
 mod bridge;
+mod page;
 mod tax_year;
 mod time;
 mod undo;
