@@ -72,7 +72,7 @@ fn a_car_is_bought_by_answering() {
     says(
         &ran.err,
         &[
-            "Enter takes what is in brackets",
+            "Enter takes what is in [ ]",
             "Registration mark (none if it has no plates): Price: Bought from (name) [skip]: ",
             "Paid by cash, bank, card or own [bank]: Miles on the odometer [skip]: MOT until [skip]: ",
             "21/3 in which year [2027]: Make [skip]: Model [skip]: Which day [today]: ",
@@ -102,7 +102,7 @@ fn a_wrong_answer_is_told_why_and_asked_again() {
         &ran.err,
         &[
             "1 KX12 RTO is in stock already",
-            "it is needed",
+            "that is needed",
             "mark 'F?'",
             "amount '-5' has a sign",
             "amount '4x' has letters in it",

@@ -226,6 +226,11 @@ impl Asking {
     }
 }
 
+/// Whether a command asks anything at all.
+pub fn has_questions(command: &str) -> bool {
+    !tables::of(command).is_empty()
+}
+
 /// What an answer adds to the command line, or why it will not do.
 pub fn take(question: &Question, known: &Known<'_>, answer: &str) -> Result<Vec<Part>, Untaken> {
     answers::take(&question.ask, known, answer)
