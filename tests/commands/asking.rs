@@ -186,14 +186,24 @@ fn what_was_typed_wrong_is_refused_before_the_rest_is_asked() {
     let yard = yard();
     let ran = nothing_of(&yard, "sell 7", &["900"]);
     assert!(ran.err.starts_with("error: no car '7' in the book"), "{}", ran.err);
-    // The day typed is wrong, not the price answered: the command refuses, and the line can be put right.
-    let ran = nothing_of(&yard, "sell 1 --on 1/9/2026", &["900", "D Farrow"]);
+    for (line, why) in [
+        ("spend 40 tyre", "error: no heading 'tyre'; did you mean 'tyres'? hint: "),
+        ("spend 40 --car 9", "error: no car '9' in the book hint: "),
+        ("buy KX12 RTO", "error: 1 KX12 RTO is in stock already"),
+        ("sell 1 --on 1/9/2026", "error: 1 Sep 2026 is before 1 KX12 RTO was bought"),
+        ("check 1 stollen", "error: no item on the pre-sale list 'stollen'; did you mean 'stolen'?"),
+    ] {
+        let ran = yard.run_answering(line, &["40", "mot"]);
+        assert!(ran.code == 1 && ran.err.replace('\n', " ").starts_with(why), "{}", ran.err);
+    }
+    // The delivery typed is wrong, not the price answered: the command refuses, and the line can be put right.
+    let ran = nothing_of(&yard, "sell 1 --delivered 1/9/2026", &["900", "D Farrow"]);
     says(
         &ran.err,
         &[
             "Price: ",
-            "error: 1 Sep 2026 is before 1 KX12 RTO was bought",
-            "in one line: `runabout sell 1 900 --on 1/9/2026`",
+            "error: delivery '1 Sep 2026' is before the sale, on 25 Nov 2026",
+            "in one line: `runabout sell 1 900 --delivered 1/9/2026`",
         ],
     );
     assert!(!ran.err.contains("Sold to"), "{}", ran.err);
@@ -326,6 +336,7 @@ fn the_other_commands_ask_alike() {
         ("deposit --keep", &["2", ""], "deposit 2 --keep"),
         ("receive", &["60", "wheels-sold", "1", "", "own", ""], "receive 60 wheels-sold --car 1 --paid own"),
         ("receive 25 scrap-sold", &["other"], "receive 25 scrap-sold --other"),
+        ("receive --car 1", &["25", "scrap-sold", "", "", ""], "receive 25 scrap-sold --car 1"),
         ("dispose", &["1", "gone", "broken", "", "", "", ""], "dispose 1 broken"),
         (
             "dispose",

@@ -189,8 +189,11 @@ impl Asking {
         if asking.has_enough(known)? {
             return Ok(None);
         }
-        for ask in table.iter().filter(|ask| ask.need == Need::Needed && !ask.takes.is_about()) {
-            asking.whole |= asking.is_open(ask, known)?;
+        for ask in table.iter().filter(|ask| ask.need == Need::Needed) {
+            if (ask.when)(known)? {
+                answers::check_typed(ask, known)?;
+            }
+            asking.whole |= !ask.takes.is_about() && asking.is_open(ask, known)?;
         }
         Ok(Some(asking))
     }
