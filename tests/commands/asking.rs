@@ -179,6 +179,13 @@ fn the_only_car_is_offered_and_what_the_book_refuses_is_asked_again() {
         &ran.err,
         &["Which car (mark or number) [1 KX12 RTO]: ", "30 Sep 2026 is before 1 KX12 RTO was bought, on 1 Oct 2026"],
     );
+    yard.ok("close oct 2026");
+    let (ran, whole) = answered(&yard, "spend", &["5", "phone", "overhead", "", "", "30/10", "1/11"]);
+    assert_eq!(whole, "spend 5 phone --overhead --on 1/11");
+    says(
+        &ran.err,
+        &["Which day [today]: ", "is in a closed month: everything up to 31 Oct 2026 is closed", "Which day [today]: "],
+    );
 }
 
 #[test]
