@@ -12,7 +12,7 @@ use crate::env::Env;
 use crate::error::Error;
 use crate::render;
 use crate::report::document::Document;
-use crate::store::{Book, BookError, open_blank, open_to_read};
+use crate::store::{BookError, open_blank, open_to_read};
 use clap::error::ErrorKind;
 use std::path::PathBuf;
 
@@ -27,7 +27,7 @@ pub enum Asked {
 }
 
 /// Said before the first question.
-const HOW: &str = "Enter takes what is in brackets, ? explains, . leaves with nothing recorded.";
+const HOW: &str = "Enter takes what is in [ ]. Type ? for help, . to leave with nothing recorded.";
 
 /// Why the asking came to an end.
 enum End {
@@ -96,6 +96,9 @@ pub fn show_whole_line(env: &mut Env) {
 fn converse(unfinished: Unfinished, env: &mut Env) -> Result<Option<Unfinished>, End> {
     let conversation = Conversation::new(unfinished.everywhere(), env)?;
     let (mut line, mut asked) = conversation.give_years(unfinished, env)?;
+    if !asking::has_questions(line.command()) {
+        return Ok(asked.then_some(line));
+    }
     let Some(mut asking) = conversation.look(&line, |known| Asking::begin(&known))? else {
         return Ok(asked.then_some(line));
     };
@@ -148,7 +151,7 @@ impl Conversation {
             Err(BookError::NotThere { .. }) => open_blank()?,
             book => book?,
         };
-        let book: Book = book.with_rates(self.context.rates);
+        let book = book.with_rates(self.context.rates);
         work(Known { typed: line, reader: book.read(), context: &self.context })
     }
 
@@ -163,7 +166,7 @@ impl Conversation {
         if let Some(before) = &question.before {
             show(before, line.everywhere(), env);
         }
-        let mut told = None;
+        let (mut nudged, mut told) = (false, None);
         loop {
             let answer = ask(question.words(), question.offered.as_deref(), env)?;
             let parts = match (answer.as_str(), question.on_enter()) {
@@ -174,9 +177,9 @@ impl Conversation {
                 }
                 ("", Some(None)) => return Ok(Put::Passed),
                 ("", Some(Some(parts))) => parts,
-                ("", None) if told.is_none() => {
-                    told = Some(String::new());
-                    hint(env, "it is needed; . leaves with nothing recorded");
+                ("", None) if !nudged => {
+                    nudged = true;
+                    hint(env, "that is needed: type it, or . to leave with nothing recorded");
                     continue;
                 }
                 ("", None) => return Err(End::Left),

@@ -72,7 +72,7 @@ fn a_car_is_bought_by_answering() {
     says(
         &ran.err,
         &[
-            "Enter takes what is in brackets",
+            "Enter takes what is in [ ]",
             "Registration mark (none if it has no plates): Price: Bought from (name) [skip]: ",
             "Paid by cash, bank, card or own [bank]: Miles on the odometer [skip]: MOT until [skip]: ",
             "21/3 in which year [2027]: Make [skip]: Model [skip]: Which day [today]: ",
@@ -102,7 +102,7 @@ fn a_wrong_answer_is_told_why_and_asked_again() {
         &ran.err,
         &[
             "1 KX12 RTO is in stock already",
-            "it is needed",
+            "that is needed",
             "mark 'F?'",
             "amount '-5' has a sign",
             "amount '4x' has letters in it",
@@ -179,6 +179,13 @@ fn the_only_car_is_offered_and_what_the_book_refuses_is_asked_again() {
         &ran.err,
         &["Which car (mark or number) [1 KX12 RTO]: ", "30 Sep 2026 is before 1 KX12 RTO was bought, on 1 Oct 2026"],
     );
+    yard.ok("close oct 2026");
+    let (ran, whole) = answered(&yard, "spend", &["5", "phone", "overhead", "", "", "30/10", "1/11"]);
+    assert_eq!(whole, "spend 5 phone --overhead --on 1/11");
+    says(
+        &ran.err,
+        &["Which day [today]: ", "is in a closed month: everything up to 31 Oct 2026 is closed", "Which day [today]: "],
+    );
 }
 
 #[test]
@@ -186,14 +193,24 @@ fn what_was_typed_wrong_is_refused_before_the_rest_is_asked() {
     let yard = yard();
     let ran = nothing_of(&yard, "sell 7", &["900"]);
     assert!(ran.err.starts_with("error: no car '7' in the book"), "{}", ran.err);
-    // The day typed is wrong, not the price answered: the command refuses, and the line can be put right.
-    let ran = nothing_of(&yard, "sell 1 --on 1/9/2026", &["900", "D Farrow"]);
+    for (line, why) in [
+        ("spend 40 tyre", "error: no heading 'tyre'; did you mean 'tyres'? hint: "),
+        ("spend 40 --car 9", "error: no car '9' in the book hint: "),
+        ("buy KX12 RTO", "error: 1 KX12 RTO is in stock already"),
+        ("sell 1 --on 1/9/2026", "error: 1 Sep 2026 is before 1 KX12 RTO was bought"),
+        ("check 1 stollen", "error: no item on the pre-sale list 'stollen'; did you mean 'stolen'?"),
+    ] {
+        let ran = yard.run_answering(line, &["40", "mot"]);
+        assert!(ran.code == 1 && ran.err.replace('\n', " ").starts_with(why), "{}", ran.err);
+    }
+    // The delivery typed is wrong, not the price answered: the command refuses, and the line can be put right.
+    let ran = nothing_of(&yard, "sell 1 --delivered 1/9/2026", &["900", "D Farrow"]);
     says(
         &ran.err,
         &[
             "Price: ",
-            "error: 1 Sep 2026 is before 1 KX12 RTO was bought",
-            "in one line: `runabout sell 1 900 --on 1/9/2026`",
+            "error: delivery '1 Sep 2026' is before the sale, on 25 Nov 2026",
+            "in one line: `runabout sell 1 900 --delivered 1/9/2026`",
         ],
     );
     assert!(!ran.err.contains("Sold to"), "{}", ran.err);
@@ -326,6 +343,7 @@ fn the_other_commands_ask_alike() {
         ("deposit --keep", &["2", ""], "deposit 2 --keep"),
         ("receive", &["60", "wheels-sold", "1", "", "own", ""], "receive 60 wheels-sold --car 1 --paid own"),
         ("receive 25 scrap-sold", &["other"], "receive 25 scrap-sold --other"),
+        ("receive --car 1", &["25", "scrap-sold", "", "", ""], "receive 25 scrap-sold --car 1"),
         ("dispose", &["1", "gone", "broken", "", "", "", ""], "dispose 1 broken"),
         (
             "dispose",

@@ -5,6 +5,7 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod asking;
 mod calendar;
 mod dates;
 mod history;

@@ -110,34 +110,57 @@ fn is_word(answer: &str, word: &str) -> bool {
     answer.trim().eq_ignore_ascii_case(word)
 }
 
+/// Whether what is typed already for that part is in the book as it should be: nobody is asked for the
+/// rest of a line that will be refused.
+pub(super) fn check_typed(ask: &Ask, known: &Known<'_>) -> Result<(), Error> {
+    let typed = known.typed;
+    let (car, word) = (typed.get::<CarRef>("car"), typed.get::<String>(ask.id));
+    match ask.takes {
+        Takes::Car(cars) => car.map_or(Ok(()), |car| check_car(cars, known, car)),
+        Takes::SpentOn | Takes::CameFrom => car.map_or(Ok(()), |car| check_car(Cars::Any, known, car)),
+        Takes::NewMark => typed.get(ask.id).map_or(Ok(()), |mark| check_new_mark(known, mark)),
+        Takes::Heading(direction) => word.map_or(Ok(()), |word| heading(known, word, direction).map(|_| ())),
+        Takes::Item => word.map_or(Ok(()), |word| check::item_meant(word).map(|_| ())),
+        Takes::Value | Takes::Spent | Takes::OwedFor | Takes::Tax | Takes::Defect | Takes::LesserDefect => Ok(()),
+    }
+}
+
 /// A car that is there, and where it should be.
 fn car(cars: Cars, known: &Known<'_>, answer: &str) -> Result<Part, Untaken> {
     let part = known.typed.take("car", answer)?;
-    let car: CarRef = answer.parse()?;
-    match cars {
-        Cars::InStock => lookup::car_in_stock(known.reader, &car, known.day()?).map(|_| ())?,
-        Cars::Sold => lookup::car_sold(known.reader, &car).map(|_| ())?,
-        Cars::Any => lookup::stock_no(known.reader, &car).map(|_| ())?,
-    }
+    check_car(cars, known, &answer.parse()?)?;
     Ok(part)
+}
+
+fn check_car(cars: Cars, known: &Known<'_>, car: &CarRef) -> Result<(), Error> {
+    match cars {
+        Cars::InStock => lookup::car_in_stock(known.reader, car, known.day()?).map(|_| ()),
+        Cars::Sold => lookup::car_sold(known.reader, car).map(|_| ()),
+        Cars::Any => lookup::stock_no(known.reader, car).map(|_| ()),
+    }
 }
 
 fn new_mark(id: &'static str, known: &Known<'_>, answer: &str) -> Result<Part, Untaken> {
     let part = known.typed.take(id, answer)?;
-    if let BoughtMark::Mark(mark) = answer.parse()?
-        && let Some(found) = known.reader.vehicle_by_mark(&mark)?
-        && let Some(stock_no) = found.in_stock_as
-    {
-        let car = lookup::whole_car(known.reader, stock_no)?.label();
-        return Err(Error::from(Refusal::InStockAlready { car }).into());
-    }
+    check_new_mark(known, &answer.parse()?)?;
     Ok(part)
 }
 
-fn heading(known: &Known<'_>, answer: &str, direction: Direction) -> Result<String, Untaken> {
-    match answer.trim().to_lowercase().as_str() {
+fn check_new_mark(known: &Known<'_>, mark: &BoughtMark) -> Result<(), Error> {
+    if let BoughtMark::Mark(mark) = mark
+        && let Some(found) = known.reader.vehicle_by_mark(mark)?
+        && let Some(stock_no) = found.in_stock_as
+    {
+        let car = lookup::whole_car(known.reader, stock_no)?.label();
+        return Err(Refusal::InStockAlready { car }.into());
+    }
+    Ok(())
+}
+
+fn heading(known: &Known<'_>, typed: &str, direction: Direction) -> Result<String, Error> {
+    match typed.trim().to_lowercase().as_str() {
         settles @ ("balance" | "vat") => Ok(settles.to_owned()),
-        _ => Ok(lookup::heading(known.reader, answer, direction)?),
+        _ => lookup::heading(known.reader, typed, direction),
     }
 }
 

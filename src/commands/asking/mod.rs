@@ -189,8 +189,11 @@ impl Asking {
         if asking.has_enough(known)? {
             return Ok(None);
         }
-        for ask in table.iter().filter(|ask| ask.need == Need::Needed && !ask.takes.is_about()) {
-            asking.whole |= asking.is_open(ask, known)?;
+        for ask in table.iter().filter(|ask| ask.need == Need::Needed) {
+            if (ask.when)(known)? {
+                answers::check_typed(ask, known)?;
+            }
+            asking.whole |= !ask.takes.is_about() && asking.is_open(ask, known)?;
         }
         Ok(Some(asking))
     }
@@ -224,6 +227,11 @@ impl Asking {
     pub fn pass(&mut self, question: &Question) {
         self.passed.push(question.ask.id);
     }
+}
+
+/// Whether a command asks anything at all.
+pub fn has_questions(command: &str) -> bool {
+    !tables::of(command).is_empty()
 }
 
 /// What an answer adds to the command line, or why it will not do.
