@@ -20,6 +20,8 @@ pub struct Env {
     pub today: Option<String>,
     /// `RUNABOUT_COMPLETE`, when set: the shell that asks what could be typed next.
     pub completing: Option<String>,
+    /// Which word is being completed, where the script says so: the cursor need not be at the end.
+    pub completing_index: Option<usize>,
     /// The word being completed as it stands on the line, where the script hands it over.
     pub completing_word: Option<String>,
     /// The folder the program was started in.
@@ -75,6 +77,7 @@ impl Env {
             rates: std::env::var_os("RUNABOUT_RATES").filter(|path| !path.is_empty()).map(PathBuf::from),
             today: variable("RUNABOUT_TODAY"),
             completing: variable(COMPLETING),
+            completing_index: variable("_CLAP_COMPLETE_INDEX").and_then(|index| index.parse().ok()),
             completing_word: variable(COMPLETING_WORD),
             folder: std::env::current_dir().ok(),
             home: directories::BaseDirs::new().map(|folders| folders.home_dir().to_owned()),

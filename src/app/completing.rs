@@ -7,6 +7,7 @@ use crate::cli::words::accepted;
 use crate::cli::{self, Detail, Everywhere};
 use crate::commands::{Attached, Context, Offered, Progress, Wanted, offered};
 use crate::domain::car_ref::CarRef;
+use crate::domain::mark::Mark;
 use crate::domain::rate_table::Rates;
 use crate::domain::tax_year::TaxYear;
 use crate::domain::words::Direction;
@@ -33,6 +34,8 @@ const QUOTES: [char; 2] = ['"', '\''];
 struct Line {
     shell: Shell,
     words: Vec<String>,
+    /// Which of the words is being typed.
+    at: usize,
     /// Whether the word being typed was begun with a quote, which the shell will close.
     is_quoted: bool,
     book: Option<PathBuf>,
@@ -65,9 +68,20 @@ pub(super) fn answer(shell: &str, env: &mut Env) -> u8 {
     if words.is_empty() {
         return u8::from(script(shell, env).is_err());
     }
+    let at = env.completing_index.unwrap_or(words.len() - 1).min(words.len());
+    let line = Arc::new(Line::of(shell, &words, at, env));
+    words.resize(at + 1, OsString::new());
     let begins_an_option = words.last().is_some_and(|word| word.to_string_lossy().starts_with('-'));
-    let mut command = completing_command(&Arc::new(Line::of(shell, &words, env)), !begins_an_option);
-    words = joined(words);
+    let halves = line.second_halves();
+    let mut command = if halves.is_empty() {
+        words = joined(words);
+        completing_command(&line, !begins_an_option)
+    } else {
+        // Nothing but the half can be meant; shells count the words, so they stay as many as they were.
+        let last = words.len() - 1;
+        words[1..last].fill("x".into());
+        halving_command(halves)
+    };
     let mut text = Vec::new();
     if adapter(shell).write_complete(&mut command, words, env.folder.as_deref(), &mut text).is_ok() {
         // Nobody is there to be told that nothing could be told.
@@ -99,7 +113,7 @@ fn joined(words: Vec<OsString>) -> Vec<OsString> {
 }
 
 impl Line {
-    fn of(shell: Shell, words: &[OsString], env: &Env) -> Self {
+    fn of(shell: Shell, words: &[OsString], at: usize, env: &Env) -> Self {
         let typed = words;
         let words: Vec<String> = typed.iter().map(|word| unquoted(&word.to_string_lossy(), env)).collect();
         let said = |option: &str| after(&words, option);
@@ -112,9 +126,9 @@ impl Line {
         let days = context(&everywhere, env, &PathBuf::new(), String::new());
         let (today, real_today) = days.map_or((env.clock_day, env.clock_day), |it| (it.today, it.standing_to));
         let begun =
-            env.completing_word.clone().or_else(|| typed.last().map(|word| word.to_string_lossy().into_owned()));
+            env.completing_word.clone().or_else(|| typed.get(at).map(|word| word.to_string_lossy().into_owned()));
         let is_quoted = begun.is_some_and(|word| word.starts_with(QUOTES));
-        Self { shell, book, today, real_today, now: env.clock, is_quoted, words }
+        Self { shell, book, today, real_today, now: env.clock, is_quoted, at, words }
     }
 
     /// What the book holds that could be meant; nothing when anything is wrong.
@@ -131,6 +145,20 @@ impl Line {
         };
         let book = self.book.as_deref().and_then(|path| open_to_complete(path).ok());
         book.and_then(|book| offered(wanted, begun, &book, &context).ok()).unwrap_or_default()
+    }
+
+    /// What the word being typed could be the rest of, when the word before it is the first half of a mark.
+    fn second_halves(&self) -> Vec<Offered> {
+        let Some([.., first, begun]) = self.words.get(..=self.at) else { return Vec::new() };
+        let found = self.look(&Wanted::AnyCar, &format!("{first}{begun}")).into_iter();
+        let half = |offer: Offered| {
+            let mark = offer.word.parse::<Mark>().ok()?.to_string();
+            let (before, after) = mark.split_once(' ')?;
+            let fits = before.eq_ignore_ascii_case(first) && offer.word.len() > first.len();
+            let word = if begun.contains(char::is_lowercase) { after.to_lowercase() } else { after.to_owned() };
+            fits.then_some(Offered { word, ..offer })
+        };
+        found.filter_map(half).collect()
     }
 
     /// A word as it can stand on the line: one of several words is quoted where the shell does not see to it.
@@ -167,6 +195,17 @@ fn unquoted(word: &str, env: &Env) -> String {
         _ => word.to_owned(),
     };
     shlex::split(&word).and_then(|words| words.into_iter().next()).unwrap_or(word)
+}
+
+/// A command that takes any words, the last of them one of these.
+fn halving_command(halves: Vec<Offered>) -> Command {
+    let offer = move |begun: &std::ffi::OsStr| {
+        let begun = begun.to_string_lossy().into_owned();
+        let fitting = halves.iter().filter(|half| half.word.starts_with(&begun));
+        fitting.map(|half| CompletionCandidate::new(&half.word).help(Some(half.meaning.clone().into()))).collect()
+    };
+    let half = Arg::new("half").num_args(1..).add(ArgValueCompleter::new(offer));
+    Command::new("runabout").disable_help_flag(true).arg(half)
 }
 
 /// The command with what each of its arguments could be. Options that were not begun are hidden, which is to

@@ -14,11 +14,11 @@ const FLOAT: [(Pocket, &str); 2] = [(Pocket::Cash, "cash in hand"), (Pocket::Ban
 pub fn held(reader: Reader<'_>, context: &Context) -> Result<[Pence; 2], Error> {
     let standings = reader.standings()?;
     let to = context.today.min(context.standing_to);
-    let mut held = [Pence::ZERO; 2];
+    let mut held = reader.recorded_in(FLOAT.map(|(pocket, _)| pocket), context.today)?;
     for (amount, (pocket, _)) in held.iter_mut().zip(FLOAT) {
         let paid = standings.iter().filter(|standing| standing.pocket == pocket);
         let gone: Pence = paid.flat_map(|standing| standing.falling(NaiveDate::MIN, to)).map(|due| due.amount).sum();
-        *amount = reader.recorded_in(pocket, context.today)? - gone;
+        *amount -= gone;
     }
     Ok(held)
 }

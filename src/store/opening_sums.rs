@@ -91,12 +91,16 @@ impl Reader<'_> {
         })
     }
 
-    /// What the lines and movements dated up to `day` leave in a pocket; standing costs are not among them.
-    pub fn recorded_in(&self, pocket: Pocket, day: NaiveDate) -> Result<Pence, BookError> {
+    /// What the lines and movements dated up to `day` leave in each pocket; standing costs are not among them.
+    pub fn recorded_in<const N: usize>(&self, pockets: [Pocket; N], day: NaiveDate) -> Result<[Pence; N], BookError> {
         let after = day.succ_opt().unwrap_or(day);
         let moved = self.moved_before(after)?;
-        let moved: Pence = moved.iter().filter(|(of, ..)| *of == pocket).map(|(.., amount)| *amount).sum();
-        Ok(self.lines_before(after, pocket.word())? + moved)
+        let mut held = [Pence::ZERO; N];
+        for (held, pocket) in held.iter_mut().zip(pockets) {
+            let moved: Pence = moved.iter().filter(|(of, ..)| *of == pocket).map(|(.., amount)| *amount).sum();
+            *held = self.lines_before(after, pocket.word())? + moved;
+        }
+        Ok(held)
     }
 
     /// What lines dated before `from` came to in one pocket (an empty name: bills not paid), money in

@@ -74,6 +74,10 @@ fn every_kind_of_word_is_offered() {
         ("take-back ", &["ST59WEM", "3"]),
         ("car ST", &["ST59WEM"]),
         ("mot KX12 RTO p", &["pass"]),
+        ("car KX12 R", &["RTO"]),
+        ("sell kx12 r", &["rto"]),
+        ("spend 40 mot --car KX12 ", &["RTO"]),
+        ("sell 1 5", &[]),
         ("check 1 id", &["identity"]),
         ("check 1 identity not", &["not-needed", "not-done"]),
         ("dispose 1 s", &["scrapped"]),
@@ -98,6 +102,8 @@ fn every_kind_of_word_is_offered() {
     ] {
         assert_eq!(offered(&yard, typed), wanted, "{typed:?}");
     }
+    // Where nothing else can stand, options can.
+    assert_eq!(offered(&yard, "sell KX12RTO ").first().map(String::as_str), Some("--on"));
 }
 
 #[test]
@@ -116,6 +122,15 @@ fn each_shell_is_answered_in_its_own_way() {
     assert_eq!(asked(&yard, "powershell", &words), ["'yard rent'\teach month"]);
     assert_eq!(asked(&yard, "zsh", &words), ["yard rent:each month"]);
     assert!(asked(&yard, "tcsh", &words).is_empty(), "a shell not known is offered nothing");
+}
+
+#[test]
+fn a_word_in_the_middle_of_the_line_is_completed_by_what_is_before_it() {
+    let yard = filled();
+    let mut asking = program(&yard);
+    asking.env("RUNABOUT_COMPLETE", "bash").env("_CLAP_COMPLETE_INDEX", "5").env("_CLAP_IFS", "\n");
+    let line = ["runabout", "spend", "40", "mot", "--car", "KX", "--paid", "c"];
+    assert_eq!(text(asking.arg("--").args(line).output().unwrap()), "KX12RTO");
 }
 
 #[test]

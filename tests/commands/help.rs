@@ -2,8 +2,8 @@
 
 use crate::common::Yard;
 use clap::{Command, CommandFactory};
-use runabout::cli::Cli;
 use runabout::cli::reference::EXIT_CODES;
+use runabout::cli::{self, Cli, Detail};
 
 /// Commands without subcommands of their own, with the words that lead to them.
 fn leaves(command: &Command, words: &str) -> Vec<(String, Command)> {
@@ -115,17 +115,22 @@ fn every_command_has_two_examples_and_they_run_as_written() {
 
 #[test]
 fn no_help_is_wider_than_the_terminal_and_no_example_is_folded() {
-    let yard = Yard::new("2026-11-25");
-    for (words, command) in leaves(&Cli::command(), "") {
-        for asking in ["--help", "-h"] {
-            let help = yard.ok(&format!("{words} {asking}")).out;
+    for detail in [Detail::Full, Detail::Brief] {
+        let mut root = cli::command(detail).term_width(80);
+        root.build();
+        for (words, mut command) in leaves(&root, "") {
+            let help = command.render_help().to_string();
             let long = help.lines().find(|line| line.chars().count() > 80);
-            assert_eq!(long, None, "`{words} {asking}`");
+            assert_eq!(long, None, "`{words}`, {detail:?}");
             for example in examples(&command) {
-                assert!(help.contains(&format!("\n  runabout {example}\n")), "`{words} {asking}` folds `{example}`");
+                assert!(help.contains(&format!("\n  runabout {example}\n")), "`{words}`, {detail:?} folds `{example}`");
             }
         }
     }
+    let yard = Yard::new("2026-11-25");
+    let sell = yard.ok("sell -h").out;
+    assert!(sell.contains("`runabout help sell` says more.") && !sell.contains("--rates"), "{sell}");
+    assert!(yard.ok("help sell").out.contains("--rates"));
     for asking in ["help", "--help", "-h"] {
         let help = yard.ok(asking).out;
         assert_eq!(help.lines().find(|line| line.chars().count() > 80), None, "{asking}");

@@ -131,6 +131,7 @@ impl Yard {
             rates: None,
             today: None,
             completing: None,
+            completing_index: None,
             completing_word: None,
             folder: Some(self.folder.path().to_owned()),
             home: None,
