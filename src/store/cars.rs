@@ -142,9 +142,10 @@ impl Reader<'_> {
     /// Cars of other vehicles, in stock, whose latest mark or VIN is this car's.
     pub fn in_stock_alike(&self, car: &Car) -> Result<Vec<StockNo>, BookError> {
         let mut found = self.connection.prepare_cached(
-            "SELECT c.stock_no FROM vehicle v JOIN car c USING (vehicle_no)
-             WHERE v.vehicle_no <> ?1
-                 AND (v.vehicle_no IN (SELECT vehicle_no FROM mark WHERE mark = ?2) OR (v.vin IS NOT NULL AND v.vin = ?3))
+            "SELECT c.stock_no
+             FROM (SELECT vehicle_no FROM mark WHERE mark = ?2 UNION SELECT vehicle_no FROM vehicle WHERE vin = ?3) v
+                 CROSS JOIN car c USING (vehicle_no)
+             WHERE c.vehicle_no <> ?1
                  AND NOT EXISTS (SELECT 1 FROM departure d WHERE d.stock_no = c.stock_no AND d.back_on IS NULL)",
         )?;
         let cars = found
@@ -180,10 +181,12 @@ impl Reader<'_> {
 impl Recording<'_> {
     /// Adds a vehicle.
     pub fn add_vehicle(&self, vehicle: &NewVehicle) -> Result<i64, BookError> {
-        self.transaction.execute(
-            "INSERT INTO vehicle (entry_no, kind, vin, make, model, year, colour, fuel, first_registered)
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
-            params![
+        self.transaction
+            .prepare_cached(
+                "INSERT INTO vehicle (entry_no, kind, vin, make, model, year, colour, fuel, first_registered)
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
+            )?
+            .execute(params![
                 self.entry(),
                 vehicle.kind.unwrap_or(Kind::Car),
                 vehicle.vin,
@@ -193,8 +196,7 @@ impl Recording<'_> {
                 vehicle.colour,
                 vehicle.fuel,
                 vehicle.first_registered
-            ],
-        )?;
+            ])?;
         Ok(self.transaction.last_insert_rowid())
     }
 
@@ -203,12 +205,14 @@ impl Recording<'_> {
         if *vehicle == NewVehicle::default() {
             return Ok(());
         }
-        self.transaction.execute(
-            "UPDATE vehicle SET kind = coalesce(?2, kind), vin = coalesce(?3, vin), make = coalesce(?4, make),
-                 model = coalesce(?5, model), year = coalesce(?6, year), colour = coalesce(?7, colour),
-                 fuel = coalesce(?8, fuel), first_registered = coalesce(?9, first_registered)
-             WHERE vehicle_no = ?1",
-            params![
+        self.transaction
+            .prepare_cached(
+                "UPDATE vehicle SET kind = coalesce(?2, kind), vin = coalesce(?3, vin), make = coalesce(?4, make),
+                     model = coalesce(?5, model), year = coalesce(?6, year), colour = coalesce(?7, colour),
+                     fuel = coalesce(?8, fuel), first_registered = coalesce(?9, first_registered)
+                 WHERE vehicle_no = ?1",
+            )?
+            .execute(params![
                 vehicle_no,
                 vehicle.kind,
                 vehicle.vin,
@@ -218,45 +222,45 @@ impl Recording<'_> {
                 vehicle.colour,
                 vehicle.fuel,
                 vehicle.first_registered
-            ],
-        )?;
+            ])?;
         Ok(())
     }
 
     /// Puts a mark on a vehicle from a day.
     pub fn add_mark(&self, vehicle_no: i64, mark: &Mark, from: NaiveDate) -> Result<(), BookError> {
-        self.transaction.execute(
-            "INSERT INTO mark (entry_no, vehicle_no, mark, dated) VALUES (?1, ?2, ?3, ?4)",
-            params![self.entry(), vehicle_no, mark, from],
-        )?;
+        self.transaction
+            .prepare_cached("INSERT INTO mark (entry_no, vehicle_no, mark, dated) VALUES (?1, ?2, ?3, ?4)")?
+            .execute(params![self.entry(), vehicle_no, mark, from])?;
         Ok(())
     }
 
     /// Adds an odometer reading.
     pub fn add_reading(&self, vehicle_no: i64, on: NaiveDate, miles: u32, taken_at: &str) -> Result<(), BookError> {
-        self.transaction.execute(
-            "INSERT INTO reading (entry_no, vehicle_no, dated, miles, taken_at) VALUES (?1, ?2, ?3, ?4, ?5)",
-            params![self.entry(), vehicle_no, on, miles, taken_at],
-        )?;
+        self.transaction
+            .prepare_cached(
+                "INSERT INTO reading (entry_no, vehicle_no, dated, miles, taken_at) VALUES (?1, ?2, ?3, ?4, ?5)",
+            )?
+            .execute(params![self.entry(), vehicle_no, on, miles, taken_at])?;
         Ok(())
     }
 
     /// Adds an MOT certificate known from a day.
     pub fn add_mot_certificate(&self, vehicle_no: i64, known_on: NaiveDate, until: NaiveDate) -> Result<(), BookError> {
-        self.transaction.execute(
-            "INSERT INTO mot_certificate (entry_no, vehicle_no, dated, until) VALUES (?1, ?2, ?3, ?4)",
-            params![self.entry(), vehicle_no, known_on, until],
-        )?;
+        self.transaction
+            .prepare_cached("INSERT INTO mot_certificate (entry_no, vehicle_no, dated, until) VALUES (?1, ?2, ?3, ?4)")?
+            .execute(params![self.entry(), vehicle_no, known_on, until])?;
         Ok(())
     }
 
     /// Adds a purchase under the next stock number.
     pub fn add_car(&self, car: &NewCar) -> Result<StockNo, BookError> {
-        self.transaction.execute(
-            "INSERT INTO car (entry_no, vehicle_no, mark_at_purchase, bought_on, purchase_price, finance, vat,
-                 vat_invoice, via, seller, purchase_invoice, keys)
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)",
-            params![
+        self.transaction
+            .prepare_cached(
+                "INSERT INTO car (entry_no, vehicle_no, mark_at_purchase, bought_on, purchase_price, finance, vat,
+                     vat_invoice, via, seller, purchase_invoice, keys)
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)",
+            )?
+            .execute(params![
                 self.entry(),
                 car.vehicle_no,
                 car.mark,
@@ -269,17 +273,15 @@ impl Recording<'_> {
                 car.seller,
                 car.purchase_invoice,
                 car.keys
-            ],
-        )?;
+            ])?;
         Ok(StockNo::new(u32::try_from(self.transaction.last_insert_rowid()).unwrap_or(u32::MAX)))
     }
 
     /// Writes a note on a car.
     pub fn add_note(&self, car: StockNo, on: NaiveDate, wording: &str) -> Result<(), BookError> {
-        self.transaction.execute(
-            "INSERT INTO note (entry_no, stock_no, dated, wording) VALUES (?1, ?2, ?3, ?4)",
-            params![self.entry(), car, on, wording],
-        )?;
+        self.transaction
+            .prepare_cached("INSERT INTO note (entry_no, stock_no, dated, wording) VALUES (?1, ?2, ?3, ?4)")?
+            .execute(params![self.entry(), car, on, wording])?;
         Ok(())
     }
 
