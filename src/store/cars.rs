@@ -315,3 +315,85 @@ impl Recording<'_> {
         Ok(())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::dealing::Settlement;
+    use crate::domain::words::Outcome;
+    use crate::store::{NewDisposal, NewSale, open_blank};
+    use chrono::{DateTime, Days};
+    use std::sync::Arc;
+    use std::sync::atomic::{AtomicU32, Ordering};
+
+    /// A car looked for, bought, sold, taken back and scrapped, with what is asked to check it; never two alike.
+    fn one_car(recording: &Recording<'_>, n: u32) {
+        let reader = recording.read();
+        let (mark, vin): (Mark, Vin) = (format!("QX{n}").parse().unwrap(), format!("BRNDLEX{n:010}").parse().unwrap());
+        let on = NaiveDate::from_ymd_opt(2020, 1, 1).unwrap() + Days::new(n.into());
+        assert_eq!((reader.vehicle_by_vin(&vin).unwrap(), reader.vehicle_by_mark(&mark).unwrap()), (None, None));
+        let vehicle = NewVehicle { vin: Some(vin), ..NewVehicle::default() };
+        let vehicle_no = recording.add_vehicle(&vehicle).unwrap();
+        recording.add_mark(vehicle_no, &mark, on).unwrap();
+        let bought = NewCar {
+            vehicle_no,
+            mark: Some(mark.clone()),
+            bought_on: on,
+            purchase_price: Pence::new(45_000),
+            finance: Pence::ZERO,
+            vat: Pence::ZERO,
+            vat_invoice: false,
+            via: Via::Private,
+            seller: None,
+            purchase_invoice: None,
+            keys: None,
+        };
+        let stock_no = recording.add_car(&bought).unwrap();
+        let sale = NewSale {
+            stock_no,
+            sold_on: on,
+            selling_price: Pence::new(90_000),
+            buyer: None,
+            address: None,
+            to_trade: false,
+            delivered_on: None,
+            distance: false,
+        };
+        let sale_no = recording.add_sale(&sale).unwrap();
+        let nothing = Pence::ZERO;
+        let settled = Settlement { refund: nothing, lapsed: nothing, returned: nothing, kept_back: nothing };
+        recording.add_take_back(sale_no, on, &settled, None).unwrap();
+        let scrapped = NewDisposal { on, how: Outcome::Scrapped, value: Pence::ZERO, party: None, certificate: None };
+        recording.add_disposal(stock_no, &scrapped).unwrap();
+        let car = reader.car(stock_no, on).unwrap().unwrap();
+        assert_eq!(reader.stays(stock_no).unwrap(), [stock_no]);
+        assert_eq!((reader.in_stock_alike(&car).unwrap(), reader.taken_in_for(stock_no).unwrap()), (vec![], None));
+        assert_eq!(reader.find_car(&CarRef::Mark(mark)).unwrap(), Some(stock_no));
+        recording.set_open_departure(stock_no, true).unwrap();
+        recording.set_open_departure(stock_no, false).unwrap();
+        assert_eq!(reader.cars_gone_with_dates(on, on).unwrap(), [stock_no]);
+    }
+
+    /// The steps SQLite's machine takes over one car more in a book of so many: the work, whatever the clock says.
+    fn steps_of_one_more(cars: u32) -> u32 {
+        let mut book = open_blank().unwrap();
+        let recording = book.begin("fill", "fill", DateTime::UNIX_EPOCH).unwrap();
+        (0..cars).for_each(|n| one_car(&recording, n));
+        recording.keep().unwrap();
+        let steps = Arc::new(AtomicU32::new(0));
+        let counted = Arc::clone(&steps);
+        let count = move || {
+            counted.fetch_add(1, Ordering::Relaxed);
+            false
+        };
+        book.connection.progress_handler(1, Some(count)).unwrap();
+        one_car(&book.begin("buy", "buy", DateTime::UNIX_EPOCH).unwrap(), cars);
+        steps.load(Ordering::Relaxed)
+    }
+
+    #[test]
+    fn one_car_more_is_as_much_work_however_many_there_have_been() {
+        let (few, many) = (steps_of_one_more(10), steps_of_one_more(500));
+        assert!(few > 1_000 && many < few + few / 20, "{few} steps with 10 cars, {many} with 500");
+    }
+}
