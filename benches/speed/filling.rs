@@ -37,7 +37,7 @@ pub fn day(text: &str) -> NaiveDate {
 }
 
 /// A day of the past by how far into it one is: the `n`th of `of`.
-fn past_day(n: u32, of: u32) -> NaiveDate {
+pub fn past_day(n: u32, of: u32) -> NaiveDate {
     let days = u64::from(n) * u64::from(PAST_DAYS) / u64::from(of.max(1));
     day("2006-10-01") + Days::new(days)
 }
@@ -72,8 +72,7 @@ pub fn fill(path: &Path, filled: Filled) {
 fn buy(recording: &Recording<'_>, n: u32, bought: NaiveDate, lines: u32) -> StockNo {
     let vehicle = NewVehicle { make: Some("Brindle".into()), model: Some("Harrow".into()), ..NewVehicle::default() };
     let vehicle_no = recording.add_vehicle(&vehicle).expect("a vehicle");
-    let mark = format!("JT{:02}{}{}{}", 51 + n % 40, letter(n / 40), letter(n / 800), letter(n / 16_000));
-    let mark = mark.parse().expect("a mark");
+    let mark = mark(n).parse().expect("a mark");
     recording.add_mark(vehicle_no, &mark, bought).expect("a mark");
     recording.add_mot_certificate(vehicle_no, bought, bought + Days::new(330)).expect("a certificate");
     let stock_no = recording
@@ -139,6 +138,11 @@ fn spend(recording: &Recording<'_>, stock_no: Option<StockNo>, on: NaiveDate, n:
             note: None,
         })
         .expect("a line");
+}
+
+/// The mark of the `n`th car; 320,000 are unlike.
+pub fn mark(n: u32) -> String {
+    format!("JT{:02}{}{}{}", 51 + n % 40, letter(n / 40), letter(n / 800), letter(n / 16_000))
 }
 
 fn letter(n: u32) -> char {

@@ -8,6 +8,7 @@ use crate::domain::day::LAST_DAY;
 use crate::domain::due::{DueFacts, OpenBill, due, gone_items};
 use crate::domain::due_item::{DueItem, DueKind};
 use crate::domain::due_vat::{VatDue, vat_items};
+use crate::domain::facts::Car;
 use crate::domain::month::Month;
 use crate::domain::pence::Pence;
 use crate::domain::programme::Programme;
@@ -18,6 +19,7 @@ use crate::error::Error;
 use crate::report::due::DueReport;
 use crate::store::{Reader, Recording};
 use chrono::{Days, NaiveDate};
+use std::collections::BTreeMap;
 
 /// A sale's rejection window is over well within this, however late the delivery.
 const GONE_CARS_LOOKED_AT: Days = Days::new(180);
@@ -114,6 +116,9 @@ fn backup_old_on(reader: Reader<'_>, days: i64) -> Result<Option<NaiveDate>, Err
 
 fn leave_out_dealt_with(items: &mut Vec<DueItem>, reader: Reader<'_>, day: NaiveDate) -> Result<(), Error> {
     let numbers: Vec<i64> = items.iter().filter(|item| item.until_done).map(|item| item.number).collect();
+    if numbers.is_empty() {
+        return Ok(());
+    }
     let dealt_with = reader.dealt_with(&numbers, day)?;
     items.retain(|item| !(item.until_done && dealt_with.contains(&item.number)));
     Ok(())
@@ -123,11 +128,12 @@ fn leave_out_dealt_with(items: &mut Vec<DueItem>, reader: Reader<'_>, day: Naive
 pub fn keep_open_departures(recording: &Recording<'_>, cars: &[StockNo]) -> Result<(), Error> {
     let reader = recording.read();
     let tax = reader.tax_events(cars, LAST_DAY)?;
+    let known: BTreeMap<StockNo, Car> =
+        reader.cars(cars, LAST_DAY)?.into_iter().map(|car| (car.stock_no, car)).collect();
     for stock_no in cars {
-        let mut items = match reader.car(*stock_no, LAST_DAY)? {
-            Some(car) => gone_items(&car, tax.get(stock_no).map_or(&[], Vec::as_slice), LAST_DAY),
-            None => Vec::new(),
-        };
+        let mut items = known
+            .get(stock_no)
+            .map_or_else(Vec::new, |car| gone_items(car, tax.get(stock_no).map_or(&[], Vec::as_slice), LAST_DAY));
         leave_out_dealt_with(&mut items, reader, LAST_DAY)?;
         recording.set_open_departure(*stock_no, !items.is_empty())?;
     }

@@ -19,6 +19,7 @@ use crate::report::cell::MoneyText;
 use crate::report::recorded::{Recorded, RecordedCar};
 use crate::store::{Book, NewLine, Reader, Recording};
 use chrono::NaiveDate;
+use std::collections::BTreeSet;
 
 /// What a command has to say about what it recorded.
 #[derive(Debug, Default)]
@@ -77,13 +78,15 @@ pub fn check_cars(reader: Reader<'_>, cars: &[StockNo]) -> Result<Result<(), Bre
     }
     all.sort_unstable();
     all.dedup();
-    for stock_no in all {
-        let Some(car) = reader.car(stock_no, LAST_DAY)? else { continue };
-        let stays = reader.cars(&reader.stays(stock_no)?, LAST_DAY)?;
+    // An import is about thousands: they are read at once, and others beside them only where there are any.
+    let mut vehicles = BTreeSet::new();
+    for car in reader.cars(&all, LAST_DAY)? {
+        let stays = if vehicles.insert(car.vehicle.vehicle_no) { reader.stays(car.stock_no)? } else { Vec::new() };
+        let stays = if stays.len() > 1 { reader.cars(&stays, LAST_DAY)? } else { Vec::new() };
         let alike = reader.cars(&reader.in_stock_alike(&car)?, LAST_DAY)?;
         let mut checked =
             check_car(&car).and_then(|()| check_stays(&stays)).and_then(|()| check_one_in_stock(&car, &alike));
-        if let Some(sold_for) = reader.taken_in_for(stock_no)? {
+        if let Some(sold_for) = reader.taken_in_for(car.stock_no)? {
             let sold = lookup::whole_car(reader, sold_for)?;
             checked = checked.and_then(|()| check_taken_in(&car, &sold));
         }

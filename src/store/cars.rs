@@ -142,9 +142,10 @@ impl Reader<'_> {
     /// Cars of other vehicles, in stock, whose latest mark or VIN is this car's.
     pub fn in_stock_alike(&self, car: &Car) -> Result<Vec<StockNo>, BookError> {
         let mut found = self.connection.prepare_cached(
-            "SELECT c.stock_no FROM vehicle v JOIN car c USING (vehicle_no)
-             WHERE v.vehicle_no <> ?1
-                 AND (v.vehicle_no IN (SELECT vehicle_no FROM mark WHERE mark = ?2) OR (v.vin IS NOT NULL AND v.vin = ?3))
+            "SELECT c.stock_no
+             FROM (SELECT vehicle_no FROM mark WHERE mark = ?2 UNION SELECT vehicle_no FROM vehicle WHERE vin = ?3) v
+                 CROSS JOIN car c USING (vehicle_no)
+             WHERE c.vehicle_no <> ?1
                  AND NOT EXISTS (SELECT 1 FROM departure d WHERE d.stock_no = c.stock_no AND d.back_on IS NULL)",
         )?;
         let cars = found
@@ -180,10 +181,12 @@ impl Reader<'_> {
 impl Recording<'_> {
     /// Adds a vehicle.
     pub fn add_vehicle(&self, vehicle: &NewVehicle) -> Result<i64, BookError> {
-        self.transaction.execute(
-            "INSERT INTO vehicle (entry_no, kind, vin, make, model, year, colour, fuel, first_registered)
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
-            params![
+        self.transaction
+            .prepare_cached(
+                "INSERT INTO vehicle (entry_no, kind, vin, make, model, year, colour, fuel, first_registered)
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
+            )?
+            .execute(params![
                 self.entry(),
                 vehicle.kind.unwrap_or(Kind::Car),
                 vehicle.vin,
@@ -193,8 +196,7 @@ impl Recording<'_> {
                 vehicle.colour,
                 vehicle.fuel,
                 vehicle.first_registered
-            ],
-        )?;
+            ])?;
         Ok(self.transaction.last_insert_rowid())
     }
 
@@ -203,12 +205,14 @@ impl Recording<'_> {
         if *vehicle == NewVehicle::default() {
             return Ok(());
         }
-        self.transaction.execute(
-            "UPDATE vehicle SET kind = coalesce(?2, kind), vin = coalesce(?3, vin), make = coalesce(?4, make),
-                 model = coalesce(?5, model), year = coalesce(?6, year), colour = coalesce(?7, colour),
-                 fuel = coalesce(?8, fuel), first_registered = coalesce(?9, first_registered)
-             WHERE vehicle_no = ?1",
-            params![
+        self.transaction
+            .prepare_cached(
+                "UPDATE vehicle SET kind = coalesce(?2, kind), vin = coalesce(?3, vin), make = coalesce(?4, make),
+                     model = coalesce(?5, model), year = coalesce(?6, year), colour = coalesce(?7, colour),
+                     fuel = coalesce(?8, fuel), first_registered = coalesce(?9, first_registered)
+                 WHERE vehicle_no = ?1",
+            )?
+            .execute(params![
                 vehicle_no,
                 vehicle.kind,
                 vehicle.vin,
@@ -218,45 +222,45 @@ impl Recording<'_> {
                 vehicle.colour,
                 vehicle.fuel,
                 vehicle.first_registered
-            ],
-        )?;
+            ])?;
         Ok(())
     }
 
     /// Puts a mark on a vehicle from a day.
     pub fn add_mark(&self, vehicle_no: i64, mark: &Mark, from: NaiveDate) -> Result<(), BookError> {
-        self.transaction.execute(
-            "INSERT INTO mark (entry_no, vehicle_no, mark, dated) VALUES (?1, ?2, ?3, ?4)",
-            params![self.entry(), vehicle_no, mark, from],
-        )?;
+        self.transaction
+            .prepare_cached("INSERT INTO mark (entry_no, vehicle_no, mark, dated) VALUES (?1, ?2, ?3, ?4)")?
+            .execute(params![self.entry(), vehicle_no, mark, from])?;
         Ok(())
     }
 
     /// Adds an odometer reading.
     pub fn add_reading(&self, vehicle_no: i64, on: NaiveDate, miles: u32, taken_at: &str) -> Result<(), BookError> {
-        self.transaction.execute(
-            "INSERT INTO reading (entry_no, vehicle_no, dated, miles, taken_at) VALUES (?1, ?2, ?3, ?4, ?5)",
-            params![self.entry(), vehicle_no, on, miles, taken_at],
-        )?;
+        self.transaction
+            .prepare_cached(
+                "INSERT INTO reading (entry_no, vehicle_no, dated, miles, taken_at) VALUES (?1, ?2, ?3, ?4, ?5)",
+            )?
+            .execute(params![self.entry(), vehicle_no, on, miles, taken_at])?;
         Ok(())
     }
 
     /// Adds an MOT certificate known from a day.
     pub fn add_mot_certificate(&self, vehicle_no: i64, known_on: NaiveDate, until: NaiveDate) -> Result<(), BookError> {
-        self.transaction.execute(
-            "INSERT INTO mot_certificate (entry_no, vehicle_no, dated, until) VALUES (?1, ?2, ?3, ?4)",
-            params![self.entry(), vehicle_no, known_on, until],
-        )?;
+        self.transaction
+            .prepare_cached("INSERT INTO mot_certificate (entry_no, vehicle_no, dated, until) VALUES (?1, ?2, ?3, ?4)")?
+            .execute(params![self.entry(), vehicle_no, known_on, until])?;
         Ok(())
     }
 
     /// Adds a purchase under the next stock number.
     pub fn add_car(&self, car: &NewCar) -> Result<StockNo, BookError> {
-        self.transaction.execute(
-            "INSERT INTO car (entry_no, vehicle_no, mark_at_purchase, bought_on, purchase_price, finance, vat,
-                 vat_invoice, via, seller, purchase_invoice, keys)
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)",
-            params![
+        self.transaction
+            .prepare_cached(
+                "INSERT INTO car (entry_no, vehicle_no, mark_at_purchase, bought_on, purchase_price, finance, vat,
+                     vat_invoice, via, seller, purchase_invoice, keys)
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)",
+            )?
+            .execute(params![
                 self.entry(),
                 car.vehicle_no,
                 car.mark,
@@ -269,17 +273,15 @@ impl Recording<'_> {
                 car.seller,
                 car.purchase_invoice,
                 car.keys
-            ],
-        )?;
+            ])?;
         Ok(StockNo::new(u32::try_from(self.transaction.last_insert_rowid()).unwrap_or(u32::MAX)))
     }
 
     /// Writes a note on a car.
     pub fn add_note(&self, car: StockNo, on: NaiveDate, wording: &str) -> Result<(), BookError> {
-        self.transaction.execute(
-            "INSERT INTO note (entry_no, stock_no, dated, wording) VALUES (?1, ?2, ?3, ?4)",
-            params![self.entry(), car, on, wording],
-        )?;
+        self.transaction
+            .prepare_cached("INSERT INTO note (entry_no, stock_no, dated, wording) VALUES (?1, ?2, ?3, ?4)")?
+            .execute(params![self.entry(), car, on, wording])?;
         Ok(())
     }
 
@@ -311,5 +313,87 @@ impl Recording<'_> {
             params![self.entry(), car, on, amount, lowest],
         )?;
         Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::dealing::Settlement;
+    use crate::domain::words::Outcome;
+    use crate::store::{NewDisposal, NewSale, open_blank};
+    use chrono::{DateTime, Days};
+    use std::sync::Arc;
+    use std::sync::atomic::{AtomicU32, Ordering};
+
+    /// A car looked for, bought, sold, taken back and scrapped, with what is asked to check it; never two alike.
+    fn one_car(recording: &Recording<'_>, n: u32) {
+        let reader = recording.read();
+        let (mark, vin): (Mark, Vin) = (format!("QX{n}").parse().unwrap(), format!("BRNDLEX{n:010}").parse().unwrap());
+        let on = NaiveDate::from_ymd_opt(2020, 1, 1).unwrap() + Days::new(n.into());
+        assert_eq!((reader.vehicle_by_vin(&vin).unwrap(), reader.vehicle_by_mark(&mark).unwrap()), (None, None));
+        let vehicle = NewVehicle { vin: Some(vin), ..NewVehicle::default() };
+        let vehicle_no = recording.add_vehicle(&vehicle).unwrap();
+        recording.add_mark(vehicle_no, &mark, on).unwrap();
+        let bought = NewCar {
+            vehicle_no,
+            mark: Some(mark.clone()),
+            bought_on: on,
+            purchase_price: Pence::new(45_000),
+            finance: Pence::ZERO,
+            vat: Pence::ZERO,
+            vat_invoice: false,
+            via: Via::Private,
+            seller: None,
+            purchase_invoice: None,
+            keys: None,
+        };
+        let stock_no = recording.add_car(&bought).unwrap();
+        let sale = NewSale {
+            stock_no,
+            sold_on: on,
+            selling_price: Pence::new(90_000),
+            buyer: None,
+            address: None,
+            to_trade: false,
+            delivered_on: None,
+            distance: false,
+        };
+        let sale_no = recording.add_sale(&sale).unwrap();
+        let nothing = Pence::ZERO;
+        let settled = Settlement { refund: nothing, lapsed: nothing, returned: nothing, kept_back: nothing };
+        recording.add_take_back(sale_no, on, &settled, None).unwrap();
+        let scrapped = NewDisposal { on, how: Outcome::Scrapped, value: Pence::ZERO, party: None, certificate: None };
+        recording.add_disposal(stock_no, &scrapped).unwrap();
+        let car = reader.car(stock_no, on).unwrap().unwrap();
+        assert_eq!(reader.stays(stock_no).unwrap(), [stock_no]);
+        assert_eq!((reader.in_stock_alike(&car).unwrap(), reader.taken_in_for(stock_no).unwrap()), (vec![], None));
+        assert_eq!(reader.find_car(&CarRef::Mark(mark)).unwrap(), Some(stock_no));
+        recording.set_open_departure(stock_no, true).unwrap();
+        recording.set_open_departure(stock_no, false).unwrap();
+        assert_eq!(reader.cars_gone_with_dates(on, on).unwrap(), [stock_no]);
+    }
+
+    /// The steps SQLite's machine takes over one car more in a book of so many: the work, whatever the clock says.
+    fn steps_of_one_more(cars: u32) -> u32 {
+        let mut book = open_blank().unwrap();
+        let recording = book.begin("fill", "fill", DateTime::UNIX_EPOCH).unwrap();
+        (0..cars).for_each(|n| one_car(&recording, n));
+        recording.keep().unwrap();
+        let steps = Arc::new(AtomicU32::new(0));
+        let counted = Arc::clone(&steps);
+        let count = move || {
+            counted.fetch_add(1, Ordering::Relaxed);
+            false
+        };
+        book.connection.progress_handler(1, Some(count)).unwrap();
+        one_car(&book.begin("buy", "buy", DateTime::UNIX_EPOCH).unwrap(), cars);
+        steps.load(Ordering::Relaxed)
+    }
+
+    #[test]
+    fn one_car_more_is_as_much_work_however_many_there_have_been() {
+        let (few, many) = (steps_of_one_more(10), steps_of_one_more(500));
+        assert!(few > 1_000 && many < few + few / 20, "{few} steps with 10 cars, {many} with 500");
     }
 }

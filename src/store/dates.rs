@@ -115,7 +115,8 @@ impl Reader<'_> {
     pub fn cars_gone_with_dates(&self, since: NaiveDate, to: NaiveDate) -> Result<Vec<StockNo>, BookError> {
         let mut found = self.connection.prepare_cached(
             "SELECT stock_no FROM departure WHERE left_on BETWEEN ?1 AND ?2
-             UNION SELECT o.stock_no FROM open_departure o JOIN departure d USING (stock_no) WHERE d.left_on <= ?2",
+             UNION SELECT stock_no FROM open_departure o
+                 WHERE EXISTS (SELECT 1 FROM departure d WHERE d.stock_no = o.stock_no AND d.left_on <= ?2)",
         )?;
         let cars = found.query_map(params![since, to], |row| row.get(0))?.collect::<Result<_, _>>()?;
         Ok(cars)

@@ -200,10 +200,13 @@ pub struct NewDisposal {
 impl Recording<'_> {
     /// Adds a sale and gives its number.
     pub fn add_sale(&self, sale: &NewSale) -> Result<i64, BookError> {
-        self.transaction.execute(
-            "INSERT INTO sale (entry_no, stock_no, sold_on, selling_price, buyer, address, to_trade, delivered_on, distance)
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
-            params![
+        self.transaction
+            .prepare_cached(
+                "INSERT INTO sale (entry_no, stock_no, sold_on, selling_price, buyer, address, to_trade, delivered_on,
+                     distance)
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
+            )?
+            .execute(params![
                 self.entry(),
                 sale.stock_no,
                 sale.sold_on,
@@ -213,8 +216,7 @@ impl Recording<'_> {
                 sale.to_trade,
                 sale.delivered_on,
                 sale.distance
-            ],
-        )?;
+            ])?;
         Ok(self.transaction.last_insert_rowid())
     }
 

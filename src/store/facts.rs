@@ -42,6 +42,9 @@ const CARS_OF_SPAN: &str = "
 impl Reader<'_> {
     /// The cars named, with every fact dated on or before `to`; numbers not in the book are left out.
     pub fn cars(&self, stock_nos: &[StockNo], to: NaiveDate) -> Result<Vec<Car>, BookError> {
+        if stock_nos.is_empty() {
+            return Ok(Vec::new());
+        }
         let list = json_list(stock_nos);
         let mut found = self.connection.prepare_cached(CARS)?;
         let mut cars: Vec<Car> = found.query_map(params![list, to], car_from_row)?.collect::<Result<_, _>>()?;

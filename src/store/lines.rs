@@ -123,10 +123,12 @@ impl Recording<'_> {
         if movement.amount.is_zero() {
             return Ok(());
         }
-        self.transaction.execute(
-            "INSERT INTO movement (entry_no, dated, pocket, amount, purpose, stock_no, party, note)
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
-            params![
+        self.transaction
+            .prepare_cached(
+                "INSERT INTO movement (entry_no, dated, pocket, amount, purpose, stock_no, party, note)
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
+            )?
+            .execute(params![
                 self.entry(),
                 movement.on,
                 movement.pocket,
@@ -135,8 +137,7 @@ impl Recording<'_> {
                 movement.stock_no,
                 movement.party,
                 movement.note
-            ],
-        )?;
+            ])?;
         Ok(())
     }
 }

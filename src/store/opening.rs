@@ -213,6 +213,8 @@ fn harden(connection: &Connection) -> Result<(), BookError> {
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_TRUSTED_SCHEMA, false)?;
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DML, false)?;
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DDL, false)?;
+    // Plans that do not look at the values bound: a statement whose plan might is prepared anew for each of them.
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_QPSG, true)?;
     connection.pragma_update(None, "cell_size_check", true)?;
     connection.pragma_update(None, "mmap_size", 0)?;
     connection.pragma_update(None, "recursive_triggers", true)?;

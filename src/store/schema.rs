@@ -16,6 +16,7 @@ const MIGRATIONS: &[&str] = &[
     include_str!("../../migrations/0004_programme.sql"),
     include_str!("../../migrations/0005_paperwork.sql"),
     include_str!("../../migrations/0006_keeping.sql"),
+    include_str!("../../migrations/0007_finding.sql"),
 ];
 
 /// The version this program writes.
