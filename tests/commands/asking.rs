@@ -118,6 +118,20 @@ fn a_wrong_answer_is_told_why_and_asked_again() {
 }
 
 #[test]
+fn a_question_mark_says_how_the_answer_is_written() {
+    let yard = yard();
+    for (typed, answers, said) in [
+        ("spend", &["?", "."][..], "How much: write pounds and pence"),
+        ("buy", &["?", "."], "for a car without plates: write 1 to 13 letters"),
+        ("hours 1", &["?", "."], "How long: 2, 2.5, 2h30 or 2:30 How long"),
+        ("mot 1", &["?", "."], "Pass or fail: pass or fail Pass or fail: "),
+    ] {
+        let ran = nothing_of(&yard, typed, answers);
+        says(&ran.err, &[said]);
+    }
+}
+
+#[test]
 fn a_car_without_plates_is_asked_its_vin_and_a_known_one_not_its_make() {
     let yard = yard();
     let (ran, whole) = answered(&yard, "buy", &["none", "W?X", "WDX1234567", "150", "", "", "", "", "", "", ""]);
