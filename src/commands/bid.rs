@@ -30,7 +30,7 @@ pub fn run(args: &BidArgs, scale: Option<FeeScale>, reader: Reader<'_>, context:
         (Some(typed), _) => Prep::Typed(typed),
         (None, Some(seen)) => Prep::Seen(seen.median()),
         (None, None) => {
-            return Err(Refusal::NoTarget { accepted: "--prep AMOUNT: what it will cost to put right" }.into());
+            return Err(Refusal::NoCostsSeen.into());
         }
     };
     let auction = match (&args.auction, scale) {

@@ -491,3 +491,17 @@ fn names_shown_while_asking_are_written_out_and_fit_the_width() {
     let table = ran.err.lines().filter(|line| line.contains("KX12 RTO"));
     assert!(table.clone().count() == 1 && table.clone().all(|line| line.chars().count() <= 80), "{}", ran.err);
 }
+
+/// Enter pressed too soon does not put the yard's insurance on the car last spent on.
+#[test]
+fn what_goes_on_the_yard_as_a_rule_is_offered_the_yard() {
+    let yard = yard();
+    let (_, whole) = answered(&yard, "spend 31.99 insurance", &["", "", "", ""]);
+    assert_eq!(whole, "spend 31.99 insurance --overhead");
+    let (_, whole) = answered(&yard, "spend 12 fuel", &["", "", "", ""]);
+    assert_eq!(whole, "spend 12 fuel --car 2");
+    // One of the trader's own headings may be for anything.
+    yard.ok("settings set heading:polish office");
+    let (_, whole) = answered(&yard, "spend 12 polish", &["", "", "", ""]);
+    assert_eq!(whole, "spend 12 polish --car 2");
+}
