@@ -49,8 +49,6 @@ pub enum Refusal {
         /// The ways to say it.
         accepted: &'static str,
     },
-    /// No car of the trader's own says what one costs to put right.
-    NoCostsSeen,
     /// Something was given that does not go with the rest.
     DoesNotGoWith {
         /// What.

@@ -24,9 +24,6 @@ impl fmt::Display for Refusal {
                 write!(f, "the heading '{given}' goes with `{command}`, not with this command")
             }
             Self::NoTarget { accepted } => write!(f, "what it was for is not said: add {accepted}"),
-            Self::NoCostsSeen => f.write_str(
-                "no car of yours is sold yet to say what one costs to put right: add --prep AMOUNT, such as --prep 250",
-            ),
             Self::DoesNotGoWith { what, with } => write!(f, "{what} does not go with {with}"),
             Self::InStockAlready { car } => write!(f, "{car} is in stock already; sell it before buying it again"),
             Self::NoPlatesNoVin => f.write_str("a car without plates needs its VIN: add --vin"),

@@ -505,3 +505,11 @@ fn what_goes_on_the_yard_as_a_rule_is_offered_the_yard() {
     let (_, whole) = answered(&yard, "spend 12 polish", &["", "", "", ""]);
     assert_eq!(whole, "spend 12 polish --car 2");
 }
+
+#[test]
+fn a_day_given_where_a_name_is_asked_is_no_name() {
+    let yard = yard();
+    let (ran, whole) = answered(&yard, "offer 1", &["500", "21/11", "21 Nov", "May 21st", "21/11"]);
+    assert_eq!(whole, "offer 1 500 --by 'May 21st' --on 21/11");
+    says(&ran.err, &["'21/11' is a day, and this asks for a name", "'21 Nov' is a day"]);
+}
