@@ -333,7 +333,7 @@ fn hint(env: &mut Env, text: &str) {
 
 /// What goes to standard error: nothing unseen in it, and no line wider than the terminal.
 fn aside(text: &str, width: usize) -> String {
-    render::text::folded(&written_out(text), width)
+    render::folding::folded(&written_out(text), width)
 }
 
 fn say_error(env: &mut Env, error: &Error) {

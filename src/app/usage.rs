@@ -13,10 +13,7 @@ use clap::error::{ContextKind, ContextValue, ErrorKind};
 pub(super) fn say_usage(env: &mut Env, error: &clap::Error) -> u8 {
     let code = u8::try_from(error.exit_code()).unwrap_or(2);
     if error.use_stderr() {
-        let text = error.render().to_string();
-        let mut lines: Vec<String> = text.trim_end().lines().map(str::to_owned).collect();
-        lines.extend(hints(env, error));
-        say(env, &lines);
+        say(env, &told(env, error));
         return code;
     }
     let text = error.render();
@@ -29,27 +26,79 @@ pub(super) fn say_usage(env: &mut Env, error: &clap::Error) -> u8 {
     }
 }
 
-/// What to type next after a wrong command line.
-fn hints(env: &Env, error: &clap::Error) -> Vec<String> {
-    let mut hints = Vec::new();
-    let stray = match error.get(ContextKind::InvalidArg) {
-        Some(ContextValue::String(stray)) if error.kind() == ErrorKind::UnknownArgument => Some(stray.as_str()),
-        _ => None,
-    };
-    // A number too many is no word of a name.
-    if stray.is_some_and(|stray| stray.starts_with(char::is_alphabetic)) {
-        hints.push("hint: words that belong together go in quotes, as in --from \"R Ashdown\"".to_owned());
-    }
+/// What is wrong with a command line, and what to type next.
+fn told(env: &Env, error: &clap::Error) -> Vec<String> {
     let mut root = cli::command(Detail::Plain);
     root.build();
     let (path, command) = typed_command(&root, env);
-    hints.extend(near_miss(command, error));
-    if let Some(example) = cli::examples(command).into_iter().next() {
-        hints.push(format!("for example: {example}"));
-    } else if path.is_empty() {
-        hints.push("hint: `runabout help` lists the commands".to_owned());
+    let name = path.join(" ");
+    let mut lines = vec![format!("error: {}", cli::misread::sentence(error, &name))];
+    lines.extend(hint_for((&root, command), env, error).map(|hint| format!("hint: {hint}")));
+    match cli::examples(command).into_iter().next() {
+        Some(example) => lines.push(format!("for example: {example}")),
+        None if path.is_empty() => lines.push("hint: `runabout help` lists the commands".to_owned()),
+        None => {}
     }
-    hints
+    if !path.is_empty() {
+        lines.push(format!("`runabout help {name}` tells all of it"));
+    }
+    lines
+}
+
+/// What was most likely meant.
+fn hint_for((root, command): (&Command, &Command), env: &Env, error: &clap::Error) -> Option<String> {
+    let words: Vec<String> = env.arguments.iter().map(|word| word.to_string_lossy().into_owned()).collect();
+    let at = |kind| match error.get(kind) {
+        Some(ContextValue::String(typed)) => words.iter().rposition(|word| word == typed || starts(word, typed)),
+        _ => None,
+    };
+    match error.kind() {
+        ErrorKind::UnknownArgument => {
+            let at = at(ContextKind::InvalidArg);
+            let whole = at.and_then(|at| hyphened(root, words.get(at.checked_sub(1)?)?, &words[at]));
+            let belongs = || at.and_then(|at| cli::stray::belongs(command, &words, at));
+            whole
+                .map(|whole| format!("did you mean '{whole}'?"))
+                .or_else(belongs)
+                .or_else(|| did_you_mean(&suggested(error, ContextKind::SuggestedArg)))
+        }
+        ErrorKind::InvalidSubcommand => {
+            let split =
+                at(ContextKind::InvalidSubcommand).and_then(|at| hyphened(root, &words[at], words.get(at + 1)?));
+            let near = split.map_or_else(|| suggested(error, ContextKind::SuggestedSubcommand), |whole| vec![whole]);
+            did_you_mean(&near)
+        }
+        ErrorKind::ValueValidation | ErrorKind::ArgumentConflict if cli::stray::is_several_cars(command, error) => {
+            Some("`--share 1,2` shares it between cars".to_owned())
+        }
+        ErrorKind::InvalidValue => did_you_mean(&suggested(error, ContextKind::SuggestedValue)),
+        _ => near_miss(command, error),
+    }
+}
+
+/// A command of two words, typed without the hyphen between them.
+fn hyphened(root: &Command, first: &str, second: &str) -> Option<String> {
+    let whole = format!("{first}-{second}");
+    root.find_subcommand(&whole).map(|_| whole)
+}
+
+/// `--paid=cash` for `--paid`.
+fn starts(word: &str, option: &str) -> bool {
+    word.strip_prefix(option).is_some_and(|rest| rest.starts_with('='))
+}
+
+fn suggested(error: &clap::Error, kind: ContextKind) -> Vec<String> {
+    match error.get(kind) {
+        Some(ContextValue::String(word)) => vec![word.clone()],
+        // The likest comes last.
+        Some(ContextValue::Strings(words)) => words.iter().rev().cloned().collect(),
+        _ => Vec::new(),
+    }
+}
+
+fn did_you_mean(words: &[String]) -> Option<String> {
+    let quoted: Vec<String> = words.iter().map(|word| format!("'{word}'")).collect();
+    (!quoted.is_empty()).then(|| format!("did you mean {}?", quoted.join(" or ")))
 }
 
 /// The innermost command typed, with the words that lead to it.
@@ -79,12 +128,11 @@ fn near_miss(command: &Command, error: &clap::Error) -> Option<String> {
     else {
         return None;
     };
-    // A closed set that clap knows of it has offered already.
     if error.kind() != ErrorKind::ValueValidation {
         return None;
     }
     let argument = command.get_arguments().find(|known| known.to_string() == *argument)?;
     let words = cli::words::accepted(argument);
     let near = near_words(&typed.to_lowercase(), words.iter().map(String::as_str)).into_iter().next()?;
-    Some(format!("hint: did you mean '{near}'?"))
+    Some(format!("did you mean '{near}'?"))
 }

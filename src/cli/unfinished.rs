@@ -5,6 +5,7 @@ use crate::cli::help::{self, Detail};
 use crate::cli::word_joining::{CAR_IDS, join_words, option_with_value, subcommand};
 use crate::cli::{Cli, Everywhere};
 use crate::domain::day::WrittenDay;
+use crate::domain::value_error::ValueError;
 use clap::builder::{StyledStr, ValueParser};
 use clap::parser::ValueSource;
 use clap::{Arg, ArgMatches, Command, CommandFactory, FromArgMatches};
@@ -101,9 +102,18 @@ impl Unfinished {
         !self.command.get_arguments().any(|argument| self.has(argument.get_id().as_str()))
     }
 
-    /// What the help says of that part.
+    /// What the help says of that part, and how it is written where that is not the same.
     pub fn help(&self, id: &str) -> String {
-        self.argument(id).and_then(Arg::get_help).map(StyledStr::to_string).unwrap_or_default()
+        let Some(argument) = self.argument(id) else { return String::new() };
+        let help = argument.get_help().map(StyledStr::to_string).unwrap_or_default();
+        // The value's own parser says what it takes when it is given what no value is written with.
+        let refused = parsed(argument.get_value_parser().clone(), "?").err();
+        let accepted = refused.as_ref().and_then(|error| error.source()?.downcast_ref::<ValueError>()?.accepted());
+        match accepted {
+            // Some say it in the help.
+            Some(accepted) if !help.contains(": ") && !accepted.contains(&help) => format!("{help}: {accepted}"),
+            _ => help,
+        }
     }
 
     fn argument(&self, id: &str) -> Option<&Arg> {
@@ -115,9 +125,7 @@ impl Unfinished {
         // The spaces in a mark are as good as none, and one word less to quote.
         let answer = if CAR_IDS.contains(&id) { answer.split_whitespace().collect() } else { answer.trim().to_owned() };
         let parser = self.argument(id).map_or_else(ValueParser::string, |argument| argument.get_value_parser().clone());
-        let alone = Arg::new("answer").value_parser(parser).allow_hyphen_values(true);
-        let read = Command::new("answer").arg(alone).try_get_matches_from(["answer", "--", &answer]);
-        read.map(|_| Part::value(id, answer)).map_err(|error| reason(&error))
+        parsed(parser, &answer).map(|_| Part::value(id, answer)).map_err(|error| reason(&error))
     }
 
     /// The line with more in it, or why that does not go together.
@@ -178,6 +186,12 @@ fn relaxed(command: Command) -> Command {
     let groups: Vec<clap::Id> = command.get_groups().map(|group| group.get_id().clone()).collect();
     let command = command.mut_args(|argument| argument.required(false)).mut_subcommands(relaxed);
     groups.into_iter().fold(command, |command, id| command.mut_group(id, |group| group.required(false)))
+}
+
+/// Reads a word by the parser of a part.
+fn parsed(parser: ValueParser, word: &str) -> Result<ArgMatches, clap::Error> {
+    let alone = Arg::new("answer").value_parser(parser).allow_hyphen_values(true);
+    Command::new("answer").arg(alone).try_get_matches_from(["answer", "--", word])
 }
 
 /// Why a value will not do, in the value's own words where it has some.

@@ -176,6 +176,29 @@ const WRITE_OFF: &[Field] =
 
 const MARK: &[Field] = &[("mark", "mark", "mark", Reads::Mark, false), ("on", "mark", "dated", Reads::Day, false)];
 
+/// What a fact is called by people, and the name it has here.
+const ALSO_CALLED: &[(&str, &str)] = &[
+    ("date", "on"),
+    ("day", "on"),
+    ("seller", "from"),
+    ("buyer", "to"),
+    ("name", "to"),
+    ("name", "from"),
+    ("name", "by"),
+    ("mileage", "miles"),
+    ("cost", "amount"),
+    ("price", "amount"),
+    ("amount", "price"),
+    ("mot", "mot-until"),
+];
+
+/// The facts of the entry most likely meant.
+fn near_fields(field: &str, names: &[&str]) -> Vec<String> {
+    let called = ALSO_CALLED.iter().filter(|(called, name)| *called == field && names.contains(name));
+    let called: Vec<String> = called.map(|(_, name)| (*name).to_owned()).collect();
+    if called.is_empty() { lookup::near_words(field, names.iter().copied()) } else { called }
+}
+
 /// Puts `field` of the entry right, and whatever has to move with it.
 pub fn amend(
     recording: &Recording<'_>,
@@ -190,7 +213,7 @@ pub fn amend(
     let not_amendable = || Refusal::NotAmendable {
         field: field.to_owned(),
         command: entry.command.clone(),
-        near: lookup::near_words(field, names.iter().copied()),
+        near: near_fields(field, &names),
         accepted: match fields {
             [] => "nothing that can be: undo it and record it again".to_owned(),
             _ => names.join(", "),

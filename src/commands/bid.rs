@@ -30,7 +30,9 @@ pub fn run(args: &BidArgs, scale: Option<FeeScale>, reader: Reader<'_>, context:
         (Some(typed), _) => Prep::Typed(typed),
         (None, Some(seen)) => Prep::Seen(seen.median()),
         (None, None) => {
-            return Err(Refusal::NoTarget { accepted: "--prep AMOUNT: what it will cost to put right" }.into());
+            let why = "no car of yours is sold yet to say what one costs to put right: add --prep AMOUNT, such as \
+                       --prep 250";
+            return Err(Refusal::NoBid { why: why.to_owned() }.into());
         }
     };
     let auction = match (&args.auction, scale) {

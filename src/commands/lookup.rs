@@ -93,14 +93,37 @@ pub fn heading(reader: Reader<'_>, typed: &str, direction: Direction) -> Result<
         };
         return Err(Refusal::HeadingForTheOtherWay { given: wanted, command }.into());
     }
-    let names = headings.iter().filter(|heading| heading.direction == direction).map(|heading| heading.name.as_str());
+    let names =
+        || headings.iter().filter(|heading| heading.direction == direction).map(|heading| heading.name.as_str());
+    let under_that = UNDER_ANOTHER.iter().find(|(word, name)| *word == wanted && names().any(|found| found == *name));
     Err(Refusal::HeadingUnknown {
         given: typed.trim().to_owned(),
         under: under(direction),
-        near: near_words(&wanted, names),
+        near: under_that.map_or_else(|| near_words(&wanted, names()), |(_, name)| vec![(*name).to_owned()]),
     }
     .into())
 }
+
+/// What people call a cost, and the heading it is usually put under (common practice).
+const UNDER_ANOTHER: &[(&str, &str)] = &[
+    ("petrol", "fuel"),
+    ("diesel", "fuel"),
+    ("brakes", "parts"),
+    ("battery", "parts"),
+    ("exhaust", "parts"),
+    ("clutch", "parts"),
+    ("mechanic", "labour"),
+    ("welding", "bodywork"),
+    ("paint", "bodywork"),
+    ("windscreen", "glass"),
+    ("cleaning", "valet"),
+    ("recovery", "transport"),
+    ("electric", "power"),
+    ("electricity", "power"),
+    ("advert", "advertising"),
+    ("skip", "waste"),
+    ("bank", "bank-charges"),
+];
 
 /// Where a new heading for money going that way could belong.
 const fn under(direction: Direction) -> &'static str {

@@ -4,7 +4,7 @@ use crate::cli::mot::MotArgs;
 use crate::commands::recording::{Said, add_cost, lower_mileage, record};
 use crate::commands::{Context, lookup, settings_of};
 use crate::domain::day::{days_between, long};
-use crate::domain::facts::{Car, Line};
+use crate::domain::facts::{Car, EntryNo, Line};
 use crate::domain::mot::{DefectLevel, earliest_keeping, expiry_on_pass, extended_in_2020, first_due, may_be_exempt};
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
@@ -35,6 +35,7 @@ pub fn run(args: &MotArgs, book: &mut Book, context: &Context) -> Result<Recorde
             }
         };
         let mut said = Said::new(String::new(), [car.stock_no]);
+        let again = same_again(reader, &car, args.result, on)?;
         said.notes.extend(lower_mileage(reader, car.vehicle.vehicle_no, on, args.miles)?);
         recording.add_mot_test(
             car.vehicle.vehicle_no,
@@ -54,7 +55,14 @@ pub fn run(args: &MotArgs, book: &mut Book, context: &Context) -> Result<Recorde
         };
         let defects = args.defect.iter().map(|defect| format!("; {defect}")).collect::<String>();
         said.summary = format!("{} {result}{fee}{defects}", car.label());
-        said.notes.extend(until.into_iter().flat_map(|until| until.notes));
+        match again {
+            Some(earlier) => said.notes.push(format!(
+                "entry {earlier} is a {} on that day already: if it is the same test, `runabout undo {}`",
+                args.result,
+                recording.entry()
+            )),
+            None => said.notes.extend(until.into_iter().flat_map(|until| until.notes)),
+        }
         if args.result == TestResult::Fail {
             said.notes.push(after_a_fail(args.defect.iter().any(|defect| defect.level == DefectLevel::Dangerous)));
         }
@@ -66,6 +74,13 @@ pub fn run(args: &MotArgs, book: &mut Book, context: &Context) -> Result<Recorde
         }
         Ok(said)
     })
+}
+
+/// The entry that recorded a test of that day with the same result.
+fn same_again(reader: Reader<'_>, car: &Car, result: TestResult, on: NaiveDate) -> Result<Option<EntryNo>, Error> {
+    let tests = reader.mot_tests(car.vehicle.vehicle_no, on)?;
+    let same = tests.iter().find(|test| test.on == on && test.passed == (result == TestResult::Pass));
+    Ok(same.map(|test| test.entry))
 }
 
 /// Whether the very fee is on the car already, typed as a cost a few days before or after.

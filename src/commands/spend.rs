@@ -11,7 +11,7 @@ use crate::domain::claims::{owed_to_seller, refund_owed};
 use crate::domain::day::{LAST_DAY, long};
 use crate::domain::deal_refusal::DealRefusal;
 use crate::domain::dealing::{Part, check_vat, share_equally, split};
-use crate::domain::facts::{Car, Line};
+use crate::domain::facts::{Car, EntryNo, Line};
 use crate::domain::order::owed_for_bills;
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
@@ -75,6 +75,14 @@ fn cost(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Sa
     let mut said = Said::new(summary, cars);
     said.notes.extend(vat_note(reader, args.vat.unwrap_or_default(), on)?);
     said.notes.extend(loaded.iter().filter_map(|car| when_note(car, on)));
+    said.notes.extend(loaded.iter().find_map(|car| same_again(car, recording.entry())));
+    if let Some(usual) = args.usual.filter(|usual| *usual < args.amount) {
+        said.notes.push(format!(
+            "the usual price {usual} is less than the {} paid; `runabout amend {} usual AMOUNT` puts it right",
+            args.amount,
+            recording.entry()
+        ));
+    }
     said.notes.extend(keep_all(recording, &args.receipt)?);
     Ok(said)
 }
@@ -134,6 +142,20 @@ fn when_note(car: &Car, on: NaiveDate) -> Option<String> {
         }
         Joins::Stock(_) => None,
     }
+}
+
+/// That the car has the very same cost of another entry: a bill put in twice, perhaps.
+fn same_again(car: &Car, this: EntryNo) -> Option<String> {
+    let new = car.lines.iter().find(|line| line.entry == this)?;
+    let alike = |line: &&Line| {
+        (line.on, line.amount, &line.heading, line.direction) == (new.on, new.amount, &new.heading, new.direction)
+            && (line.party == new.party || line.party.is_none() || new.party.is_none())
+    };
+    let other = car.lines.iter().filter(|line| line.entry != this).find(alike)?;
+    Some(format!(
+        "entry {} is {} on {} for the same car and day: if it is the same bill, `runabout undo {this}`",
+        other.entry, other.amount, other.heading
+    ))
 }
 
 fn settle_balance(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {

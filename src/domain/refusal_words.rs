@@ -23,7 +23,7 @@ impl fmt::Display for Refusal {
             Self::HeadingForTheOtherWay { given, command } => {
                 write!(f, "the heading '{given}' goes with `{command}`, not with this command")
             }
-            Self::NoTarget { accepted } => write!(f, "what is the money about? Add {accepted}"),
+            Self::NoTarget { accepted } => write!(f, "what it was for is not said: add {accepted}"),
             Self::DoesNotGoWith { what, with } => write!(f, "{what} does not go with {with}"),
             Self::InStockAlready { car } => write!(f, "{car} is in stock already; sell it before buying it again"),
             Self::NoPlatesNoVin => f.write_str("a car without plates needs its VIN: add --vin"),
@@ -91,7 +91,7 @@ impl fmt::Display for Refusal {
             Self::NothingToUndo => f.write_str("there is nothing to undo"),
             Self::UndoneAlready { entry, by } => write!(f, "entry {entry} was undone already, by entry {by}"),
             Self::InTheWay { entry, by, summary } => {
-                write!(f, "entry {by} stands in the way of changing entry {entry}: {summary}")
+                write!(f, "entry {entry} cannot change while entry {by} stands, which says: {summary}")
             }
             Self::NotAmendable { field, command, near, accepted } => {
                 near_or_all(f, &format!("a `{command}` entry has no '{field}' to put right"), near, accepted, "it has")
@@ -157,6 +157,9 @@ impl Refusal {
             Self::NameUnknown { .. } => "`runabout paper list` shows them".into(),
             Self::NotDue { .. } => "`runabout due --within 365` lists them with their numbers".into(),
             Self::EntryUnknown { .. } | Self::NothingToUndo => "`runabout log` lists the entries".into(),
+            Self::NotAmendable { near, .. } if near.is_empty() => {
+                "`runabout log` lists the entries, each with its number".into()
+            }
             Self::UndoneAlready { by, .. } => format!("`runabout undo {by}` brings it back"),
             Self::InTheWay { by, .. } => format!("`runabout undo {by}` takes that one back first"),
             Self::NothingChanges { field, .. } if field == "the programme" => {

@@ -7,6 +7,9 @@ use crate::domain::unseen::written_out;
 /// Longest piece of what was typed that an error repeats, in characters.
 const LONGEST_SHOWN: usize = 60;
 
+/// What is said of a word of no known form, before what would do.
+const UNKNOWN_FORM: &str = "is not understood: ";
+
 /// A typed word that cannot be taken as the value it stands for.
 ///
 /// It prints as one sentence without a full stop, such as `amount '12.345' is not understood:
@@ -21,7 +24,12 @@ pub struct ValueError {
 impl ValueError {
     /// A word of no known form: `what '…' is not understood: accepted`.
     pub fn new(what: &'static str, given: impl Into<String>, accepted: impl fmt::Display) -> Self {
-        Self::refused(what, given, format!("is not understood: {accepted}"))
+        Self::refused(what, given, format!("{UNKNOWN_FORM}{accepted}"))
+    }
+
+    /// What would do, for a word of no known form.
+    pub fn accepted(&self) -> Option<&str> {
+        self.verdict.strip_prefix(UNKNOWN_FORM)
     }
 
     /// A word that was understood but cannot stand: `what '…' verdict`.
@@ -60,7 +68,9 @@ mod tests {
     fn it_says_what_with_the_value_and_the_accepted_form() {
         let error = ValueError::new("amount", "12.345", "write pounds and pence");
         assert_eq!(error.to_string(), "amount '12.345' is not understood: write pounds and pence");
+        assert_eq!(error.accepted(), Some("write pounds and pence"));
         let error = ValueError::refused("amount", "-5", "has a sign");
+        assert_eq!(error.accepted(), None);
         assert_eq!(error.to_string(), "amount '-5' has a sign");
         assert_eq!((error.what(), error.given()), ("amount", "-5"));
     }

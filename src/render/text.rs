@@ -13,6 +13,7 @@ use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 use crate::domain::day;
 use crate::domain::unseen::written_out;
+use crate::render::folding::fold;
 use crate::render::narrow::row_by_row;
 use crate::report::cell::{Cell, two_decimals};
 use crate::report::document::{Block, Column, Document, Readers, Table};
@@ -346,47 +347,6 @@ fn cut(text: &str, width: usize, ellipsis: &str) -> String {
     }
     kept.truncate(kept.trim_end().len());
     kept + ellipsis
-}
-
-/// A sentence folded to `width`, later lines set in by two.
-pub fn folded(text: &str, width: usize) -> String {
-    fold(text, width.saturating_sub(2)).join("\n  ")
-}
-
-/// A sentence in lines of at most `width`, broken at spaces only. A command in backticks stays
-/// whole, so that it can be copied; a word longer than the line is left to the terminal.
-fn fold(text: &str, width: usize) -> Vec<String> {
-    let mut pieces: Vec<String> = Vec::new();
-    let mut in_command = false;
-    for word in text.split(' ') {
-        match pieces.last_mut() {
-            Some(piece) if in_command => {
-                piece.push(' ');
-                piece.push_str(word);
-            }
-            _ => pieces.push(word.to_owned()),
-        }
-        in_command ^= word.matches('`').count() % 2 == 1;
-    }
-
-    let mut lines = Vec::new();
-    let mut line = String::new();
-    let mut used = 0;
-    for piece in pieces {
-        let more = piece.width();
-        if line.is_empty() {
-            used = more;
-        } else if used + 1 + more <= width {
-            line.push(' ');
-            used += 1 + more;
-        } else {
-            lines.push(std::mem::take(&mut line));
-            used = more;
-        }
-        line.push_str(&piece);
-    }
-    lines.push(line);
-    lines
 }
 
 #[cfg(test)]

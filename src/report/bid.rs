@@ -117,7 +117,8 @@ impl BidReport {
             .facts(self.workings())
             .sentence(format!("That is {}.", self.basis))
             .sentence(self.not_enough());
-        if let Some(chance) = self.kept {
+        // Of one car there is no share to speak of.
+        if let Some(chance) = self.kept.filter(|chance| chance.of > 1) {
             document.sentence(format!(
                 "Of your own {} looked at, {} cost little enough for that ({} %).",
                 phrase::cars(chance.of),
@@ -195,6 +196,9 @@ fn basis(prep: Prep, seen: Option<&SeenCosts>) -> String {
             let (lowest, highest) = seen.range();
             let which = seen.make().map(|make| format!("{make} ")).unwrap_or_default();
             let cars = seen.costs().len();
+            if cars == 1 {
+                return format!("{median} to put it right is what the only {which}car you have sold took");
+            }
             format!(
                 "{median} to put it right is the median of your own {which}{}, {lowest} to {highest}",
                 phrase::cars(cars)

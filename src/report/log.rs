@@ -53,13 +53,20 @@ impl LogReport {
                 count => format!("{count} entries"),
             };
             let what = self.car.as_ref().map(|car| format!(" about {car}")).unwrap_or_default();
-            document
-                .headline(format!("{count}{what}, newest first (times in UTC)."))
-                .facts(self.lines())
-                .sentence("`runabout undo` takes back the latest that stands, `runabout undo N` entry N.");
+            let latest = if self.is_the_latest_only() { "The latest " } else { "" };
+            document.headline(format!("{latest}{count}{what}, newest first (times in UTC).")).facts(self.lines());
+            if let Some(newest) = self.entries.first().filter(|_| self.is_the_latest_only()) {
+                document.sentence(format!("`runabout log --last {}` goes back to the first.", newest.entry));
+            }
+            document.sentence("`runabout undo` takes back the latest that stands, `runabout undo N` entry N.");
         }
         document.table(self.table());
         document
+    }
+
+    /// Whether there are earlier ones: entries of a book are numbered from 1, and all of a car's are shown.
+    fn is_the_latest_only(&self) -> bool {
+        self.car.is_none() && self.entries.last().is_some_and(|oldest| oldest.entry > 1)
     }
 
     /// Each entry's whole summary beside its number and time, folded where the screen ends: cut
@@ -149,6 +156,18 @@ mod tests {
 `runabout undo` takes back the latest that stands, `runabout undo N` entry N.
 "
         );
+    }
+
+    #[test]
+    fn that_there_are_earlier_ones_is_said_and_how_to_see_them() {
+        let latest = LogReport::new(day("2026-11-25"), None, entries());
+        let said = plain(&latest.document());
+        assert!(said.starts_with("The latest 2 entries, newest first"), "{said}");
+        assert!(said.contains("`runabout log --last 13` goes back to the first."), "{said}");
+        let mut all = entries();
+        all[1].entry = 1;
+        let said = plain(&LogReport::new(day("2026-11-25"), None, all).document());
+        assert!(said.starts_with("2 entries, newest first") && !said.contains("--last"), "{said}");
     }
 
     #[test]

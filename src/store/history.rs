@@ -180,12 +180,14 @@ impl Reader<'_> {
         Ok(parties)
     }
 
-    /// The earliest standing entry after `entry` that touched a row.
+    /// The entry after `entry` whose undo comes first when a row is to be as `entry` left it: the latest that
+    /// stands and is no undo itself, for each amendment is undone before the one it was made upon.
     pub(super) fn later_entry_on(&self, entry: EntryNo, table: &str, row: i64) -> Result<Option<EntryNo>, BookError> {
         Ok(self
             .connection
             .prepare_cached(
-                "SELECT min(h.entry_no) FROM history h JOIN entry e USING (entry_no)
+                "SELECT coalesce(max(h.entry_no) FILTER (WHERE e.undoes IS NULL), min(h.entry_no))
+                 FROM history h JOIN entry e USING (entry_no)
                  WHERE h.entry_no > ?1 AND h.table_name = ?2 AND h.row_no = ?3 AND e.undone_by IS NULL",
             )?
             .query_row(params![entry, table, row], |found| found.get(0))?)

@@ -118,6 +118,20 @@ fn a_wrong_answer_is_told_why_and_asked_again() {
 }
 
 #[test]
+fn a_question_mark_says_how_the_answer_is_written() {
+    let yard = yard();
+    for (typed, answers, said) in [
+        ("spend", &["?", "."][..], "How much: write pounds and pence"),
+        ("buy", &["?", "."], "for a car without plates: write 1 to 13 letters"),
+        ("hours 1", &["?", "."], "How long: 2, 2.5, 2h30 or 2:30 How long"),
+        ("mot 1", &["?", "."], "Pass or fail: pass or fail Pass or fail: "),
+    ] {
+        let ran = nothing_of(&yard, typed, answers);
+        says(&ran.err, &[said]);
+    }
+}
+
+#[test]
 fn a_car_without_plates_is_asked_its_vin_and_a_known_one_not_its_make() {
     let yard = yard();
     let (ran, whole) = answered(&yard, "buy", &["none", "W?X", "WDX1234567", "150", "", "", "", "", "", "", ""]);
@@ -476,4 +490,26 @@ fn names_shown_while_asking_are_written_out_and_fit_the_width() {
     says(&ran.err, &["Cor\\u{1b}[31mvane", "…", "from P\\u{202e}Quill is held", "Sold to (name) [P\\u{202e}Quill]: "]);
     let table = ran.err.lines().filter(|line| line.contains("KX12 RTO"));
     assert!(table.clone().count() == 1 && table.clone().all(|line| line.chars().count() <= 80), "{}", ran.err);
+}
+
+/// Enter pressed too soon does not put the yard's insurance on the car last spent on.
+#[test]
+fn what_goes_on_the_yard_as_a_rule_is_offered_the_yard() {
+    let yard = yard();
+    let (_, whole) = answered(&yard, "spend 31.99 insurance", &["", "", "", ""]);
+    assert_eq!(whole, "spend 31.99 insurance --overhead");
+    let (_, whole) = answered(&yard, "spend 12 fuel", &["", "", "", ""]);
+    assert_eq!(whole, "spend 12 fuel --car 2");
+    // One of the trader's own headings may be for anything.
+    yard.ok("settings set heading:polish office");
+    let (_, whole) = answered(&yard, "spend 12 polish", &["", "", "", ""]);
+    assert_eq!(whole, "spend 12 polish --car 2");
+}
+
+#[test]
+fn a_day_given_where_a_name_is_asked_is_no_name() {
+    let yard = yard();
+    let (ran, whole) = answered(&yard, "offer 1", &["500", "21/11", "21 Nov", "May 21st", "21/11"]);
+    assert_eq!(whole, "offer 1 500 --by 'May 21st' --on 21/11");
+    says(&ran.err, &["'21/11' is a day, and this asks for a name", "'21 Nov' is a day"]);
 }

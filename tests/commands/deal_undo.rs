@@ -90,8 +90,7 @@ fn in_the_way(lines: &[&str], target: usize, by: usize, words: &str) {
     let said = yard.refused(&format!("undo {target}"));
     assert_eq!(said.code, 1);
     assert!(
-        said.err.contains(&format!("entry {by} stands in the way of changing entry {target}"))
-            && said.err.contains(words),
+        said.err.contains(&format!("entry {target} cannot change while entry {by} stands")) && said.err.contains(words),
         "undo {target} of {lines:#?} should name entry {by} ({words}), said: {}",
         said.err
     );

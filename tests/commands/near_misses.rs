@@ -38,6 +38,10 @@ fn whatever_is_spelt_wrong_what_was_meant_is_offered() {
         ("completions bsh", "'bash'"),
         ("manual standng", "'standing'"),
         ("amend 2 pric 500", "'price'"),
+        ("amend 2 date 4/10", "'on'"),
+        ("amend 2 seller Gale", "'from'"),
+        ("spend 20 petrol --car 1", "'fuel'"),
+        ("spend 20 brakes --car 1", "'parts'"),
         ("month --format csv --part overhead", "'overheads'"),
         ("due --kind mott", "'mot'"),
         ("mot 1 pas", "'pass'"),
@@ -58,12 +62,74 @@ fn whatever_is_spelt_wrong_what_was_meant_is_offered() {
     }
 }
 
+/// What somebody types who knows what happened and has not looked up how it is written.
+#[test]
+fn a_word_or_option_too_many_is_told_where_it_belongs() {
+    let yard = yard();
+    for (typed, said) in [
+        ("pay in 1500", "did you mean 'pay-in'?"),
+        ("stock book", "did you mean 'stock-book'?"),
+        ("pay-in 300 cash", "`--paid cash`"),
+        ("pay-in 300 --cash", "`--paid cash`"),
+        ("buy AB51CDE 475 yesterday", "`--on yesterday`"),
+        ("buy AB51CDE 475 21/11", "`--on 21/11`"),
+        ("buy AB51CDE 475 --from Mrs Gale", "go in quotes"),
+        ("spend 20 fuel 1", "`--car 1`"),
+        ("spend 20 fuel KX12RTO", "`--car KX12RTO`"),
+        ("spend 20 fuel --yard", "`--overhead`"),
+        ("spend 20 fuel overhead", "`--overhead`"),
+        ("spend 20 fuel --cars 1,2", "`--share 1,2`"),
+        ("spend 20 fuel --car 1,2", "`--share 1,2`"),
+        ("spend 20 fuel --car 1 --car 2", "`--share 1,2`"),
+        ("standing add big shed 140 --every month", "go in quotes"),
+        ("mot 1 fail --major hose", "`--defect \"major:"),
+        ("ask 1 1,195 lowest 1000", "`--lowest`"),
+        ("hours 3 --car 1", "`runabout hours 1 2.5`"),
+        ("bid 1500", "`--sells-for 1500`"),
+        ("sell 1 900 --part-exchange AB51 CDE", "`--part-exchange AB51CDE=300`"),
+        ("sell 1 900 --buyer \"D Farrow\"", "`--to NAME`"),
+    ] {
+        let refused = yard.run(typed);
+        assert!(refused.code == 2 && refused.err.contains(said), "`{typed}` does not say {said}: {}", refused.err);
+    }
+}
+
+/// The sentence is the program's own, and says in the words of the help what is missing or will not do.
+#[test]
+fn a_command_line_that_cannot_be_read_is_told_why_in_one_sentence() {
+    let yard = yard();
+    for (typed, said) in [
+        ("zebra", "error: there is no command 'zebra'\n"),
+        ("standing zebra", "error: `standing` has no command 'zebra'\n"),
+        ("--zebra", "error: `runabout` has no option '--zebra'\n"),
+        ("page --zebra", "error: `page` has no option '--zebra'\n"),
+        ("stock zebra", "error: 'zebra' is a word more than `stock` takes\n"),
+        ("close", "error: `close` needs MONTH too\n"),
+        ("bid", "error: `bid` needs --sells-for AMOUNT too\n"),
+        ("deposit 1 --yes", "error: `deposit` needs AMOUNT or --give-back AMOUNT or --keep too\n"),
+        ("buy", "error: `buy` needs MARK and PRICE too\n"),
+        ("spend 20 fuel --on", "error: --on DATE is not followed by anything\n"),
+        ("stock --format xml", "error: --format FORMAT 'xml' is not understood: write table, json or csv\n"),
+        ("ask 1 900 --lowest ten", "error: --lowest: amount 'ten' is not understood: write pounds and pence"),
+        ("spend parts 20", "error: amount 'parts' is not understood: write pounds and pence"),
+        ("spend 20 fuel --car 1 --overhead", "error: --car CAR does not go with --overhead\n"),
+        ("buy AB51CDE 4 --on 1/9 --on 2/9", "error: --on is there more than once\n"),
+    ] {
+        let refused = yard.run(typed);
+        assert!(refused.code == 2 && refused.err.starts_with(said), "`{typed}` does not say {said}: {}", refused.err);
+        assert!(refused.err.contains("`runabout help"), "`{typed}`: {}", refused.err);
+    }
+}
+
 #[test]
 fn a_word_like_no_other_is_answered_with_what_there_is() {
     let yard = yard();
     for (typed, said) in [
         ("standing stop zebra", "there is 'yard rent'"),
         ("amend 2 zebra 5", "it has price, on, from"),
+        ("amend 1 model Dart", "`runabout log` lists the entries"),
+        ("spend 20 zebra --car 1", "no heading 'zebra'\n"),
+        ("bid --sells-for 900", "add --prep AMOUNT"),
         ("settings set zebra 5", "trader-name, trader-address"),
         ("import zebra.csv", "save the spreadsheet as CSV"),
         ("programme set", "`runabout programme set --cars 2"),

@@ -175,3 +175,74 @@ fn a_standing_rent_is_an_overhead_each_month_and_never_after_the_real_today() {
     assert_eq!([overheads("sep"), overheads("oct"), overheads("nov")], ["95.00", "0.00", "0.00"]);
     assert_eq!(yard.json("cash --as-of 2027-03-31")["cash_in_hand"], "-95.00");
 }
+
+#[test]
+fn the_same_bill_put_in_twice_is_asked_about_and_another_is_not() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("buy KX12RTO 450 --on 1/10/2026");
+    yard.ok("buy AB51CDE 300 --on 1/10/2026");
+    yard.ok("spend 62.40 tyres --car 1 --on 5/11/2026");
+    let note = "entry 3 is £62.40 on tyres for the same car and day";
+    let told = |line: &str| yard.ok(&format!("{line} --dry-run")).err.contains(note);
+    assert!(told("spend 62.40 tyres --car 1 --on 5/11/2026"));
+    assert!(told("spend 62.40 tyres --car 1 --on 5/11/2026 --to \"Hob Lane Spares\""));
+    for other in [
+        "spend 62.41 tyres --car 1 --on 5/11/2026",
+        "spend 62.40 parts --car 1 --on 5/11/2026",
+        "spend 62.40 tyres --car 1 --on 6/11/2026",
+        "spend 62.40 tyres --car 2 --on 5/11/2026",
+        "spend 62.40 tyres --overhead --on 5/11/2026",
+    ] {
+        assert!(!told(other), "{other}");
+    }
+    // Two bills of two people are two bills.
+    yard.ok("spend 20 parts --car 2 --to \"Hob Lane Spares\" --on 5/11/2026");
+    assert!(!yard.ok("spend 20 parts --car 2 --to \"Mart Aske\" --on 5/11/2026").err.contains("same car and day"));
+}
+
+#[test]
+fn a_usual_price_under_what_was_paid_is_told_and_how_to_put_it_right() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("buy KX12RTO 450 --on 1/10/2026");
+    let said = yard.ok("spend 45 labour --car 1 --usual 30").err;
+    assert!(said.contains("the usual price £30.00 is less than the £45.00 paid"), "{said}");
+    yard.ok("amend 2 usual 120");
+    assert!(!yard.ok("spend 45 parts --car 1 --usual 45").err.contains("usual price"));
+}
+
+#[test]
+fn undoing_what_was_amended_several_times_names_the_latest_amendment_and_following_it_gets_there() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("buy KX12RTO 450 --on 1/10/2026");
+    let before = yard.json("car 1");
+    for line in ["amend 1 make Corvane", "amend 1 make Brindle", "amend 1 price 475", "undo 4", "amend 1 price 425"] {
+        yard.ok(line);
+    }
+    let mut steps = 0;
+    loop {
+        let ran = yard.run("undo 1");
+        if ran.code == 0 {
+            break;
+        }
+        let named = ran.err.split("`runabout undo ").nth(1).and_then(|rest| rest.split('`').next()).unwrap().to_owned();
+        yard.ok(&format!("undo {named}"));
+        steps += 1;
+    }
+    assert_eq!(steps, 3, "each amendment that stands is named once, the latest first");
+    assert!(yard.refused("car 1").err.contains("no car '1'"));
+    let back = yard.json("log")["entries"][0]["entry"].as_i64().unwrap();
+    yard.ok(&format!("undo {back}"));
+    assert_eq!(yard.json("car 1"), before);
+}
+
+#[test]
+fn the_same_test_put_in_twice_is_asked_about_and_a_retest_is_not() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("buy KX12RTO 450 --on 1/10/2026 --mot-until 14/2/2027");
+    assert!(!yard.ok("mot 1 fail --on 9/11/2026").err.contains("same test"));
+    assert!(!yard.ok("mot 1 pass --on 9/11/2026").err.contains("same test"));
+    let said = yard.ok("mot 1 pass --on 9/11/2026").err;
+    assert!(said.contains("entry 3 is a pass on that day already"), "{said}");
+    assert!(!said.contains("given up"), "{said}");
+    assert!(!yard.ok("mot 1 pass --on 10/11/2026").err.contains("same test"));
+}

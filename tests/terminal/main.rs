@@ -128,7 +128,7 @@ fn letters_that_cannot_be_read_are_asked_for_again() {
 #[test]
 fn nobody_is_asked_with_yes_or_when_it_is_no_terminal() {
     let yard = Yard::new(TODAY);
-    let missing = "the following required arguments were not provided";
+    let missing = "`buy` needs MARK and PRICE too";
     let (status, screen) = Terminal::running(&yard, &["buy", "--yes"]).ends();
     assert!(status.code() == Some(2) && screen.contains(missing), "{screen}");
     // Answers from a pipe are no person's.

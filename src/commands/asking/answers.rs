@@ -4,6 +4,7 @@ use crate::cli::unfinished::{Part, Unfinished};
 use crate::commands::asking::{Ask, Cars, Known, Takes};
 use crate::commands::{check, lookup};
 use crate::domain::car_ref::CarRef;
+use crate::domain::day::WrittenDay;
 use crate::domain::mot::{Defect, DefectLevel};
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
@@ -65,7 +66,15 @@ pub(super) fn is_answered(ask: &Ask, typed: &Unfinished) -> bool {
 pub(super) fn take(ask: &Ask, known: &Known<'_>, answer: &str) -> Result<Vec<Part>, Untaken> {
     let typed = known.typed;
     Ok(match ask.takes {
-        Takes::Value => vec![typed.take(ask.id, answer)?],
+        Takes::Value => {
+            let part = typed.take(ask.id, answer)?;
+            if NAMES.contains(&ask.id) && is_a_day(answer) {
+                return Err(
+                    format!("'{}' is a day, and this asks for a name: the day comes last", answer.trim()).into()
+                );
+            }
+            vec![part]
+        }
         Takes::Car(cars) => vec![car(cars, known, answer)?],
         Takes::NewMark => vec![new_mark(ask.id, known, answer)?],
         Takes::Spent => {
@@ -96,6 +105,14 @@ pub(super) fn take(ask: &Ask, known: &Known<'_>, answer: &str) -> Result<Vec<Par
             vec![typed.take(ask.id, &answer)?]
         }
     })
+}
+
+/// The parts that hold somebody's name.
+const NAMES: &[&str] = &["from", "to", "by"];
+
+/// Whether the answer was meant for another question. A word alone, such as May, may be a name.
+fn is_a_day(answer: &str) -> bool {
+    answer.starts_with(|letter: char| letter.is_ascii_digit()) && answer.parse::<WrittenDay>().is_ok()
 }
 
 /// A defect as it is typed on a command line; said with a space after its level it does as well.

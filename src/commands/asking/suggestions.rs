@@ -26,13 +26,14 @@ const LOOKED_BACK: u32 = 50;
 pub(super) fn question(ask: &Ask, known: &Known<'_>) -> Result<Question, Error> {
     let mut question = Question { ask: *ask, before: before(ask, known)?, offered: None, types: None };
     let gives = |id: &'static str, (value, shown): (String, String)| (shown, Some(vec![Part::value(id, value)]));
+    let is_of_the_yard = ask.enter == Enter::LatestCar && is_under_the_yard(known)?;
     let offer = match ask.enter {
         Enter::Leaves("") => None,
         Enter::Leaves(shown) => Some((shown.to_owned(), None)),
         Enter::NoMore => Some((if known.typed.has(ask.id) { "no more" } else { "none" }.to_owned(), None)),
         Enter::PaidAsSet => Some((settings_of(known.reader)?.default_paid.to_string(), None)),
         Enter::OnlyCar => only_car(ask, known)?.map(|car| gives("car", car)),
-        Enter::LatestCar => Some(match latest_car(known)? {
+        Enter::LatestCar => Some(match latest_car(known)?.filter(|_| !is_of_the_yard) {
             Some(car) => gives("car", car),
             None => ("overhead".to_owned(), Some(vec![Part::switch("overhead")])),
         }),
@@ -124,6 +125,17 @@ fn latest_car(known: &Known<'_>) -> Result<Option<(String, String)>, Error> {
     let latest = known.reader.latest_handled(LOOKED_BACK)?;
     let found = latest.iter().find_map(|car| labels.iter().find(|(number, _)| *number == car.get()));
     Ok(found.or(labels.last()).map(|(number, label)| (number.to_string(), label.clone())))
+}
+
+/// The headings of the self-employment page that costs of a car belong under.
+const OF_CARS: &[&str] = &["goods", "travel"];
+
+/// Whether money under the heading typed goes on the yard as a rule: rent, insurance, the telephone.
+fn is_under_the_yard(known: &Known<'_>) -> Result<bool, Error> {
+    let Some(typed) = known.typed.get::<String>("heading") else { return Ok(false) };
+    let headings = known.reader.headings()?;
+    let found = headings.iter().find(|heading| heading.name.eq_ignore_ascii_case(typed.trim()));
+    Ok(found.is_some_and(|heading| !heading.added && !OF_CARS.contains(&heading.return_heading.as_str())))
 }
 
 /// What it stands in at, and the deposit held.
