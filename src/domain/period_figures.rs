@@ -228,28 +228,30 @@ impl Facts {
     }
 
     fn cars_sold(&self, period: Period) -> Vec<CarSold<'_>> {
-        let mut sold = self.sales(period.to(), |sold| period.contains(sold.figures.sold_on));
+        let mut sold = self.sales(period.to(), |sale, _| period.contains(sale.on));
         sold.sort_by_key(|sold| (sold.figures.sold_on, sold.car.stock_no));
         sold
     }
 
     fn sales_reversed(&self, period: Period) -> Vec<CarSold<'_>> {
-        let mut reversed = self.sales(period.to(), |sold| sold.taken_back.is_some_and(|back| period.contains(back.on)));
+        let mut reversed = self.sales(period.to(), |_, back| back.is_some_and(|back| period.contains(back.on)));
         reversed.sort_by_key(|sold| (sold.taken_back.map(|back| back.on), sold.car.stock_no));
         reversed
     }
 
-    /// Sales made by `day` that `wanted` wants, with how they were reversed by then.
-    fn sales(&self, day: NaiveDate, wanted: impl Fn(&CarSold<'_>) -> bool) -> Vec<CarSold<'_>> {
+    /// Sales made by `day` that `wanted` wants, with how they were reversed by then. Only theirs are the figures
+    /// worked out: of a long past, few are in any one period.
+    fn sales(&self, day: NaiveDate, wanted: impl Fn(&Sale, Option<&TakeBack>) -> bool) -> Vec<CarSold<'_>> {
         let made = self.cars.iter().flat_map(|car| car.sales.iter().map(move |sale| (car, sale)));
         made.filter(|(_, sale)| sale.on <= day)
-            .map(|(car, sale)| CarSold {
+            .map(|(car, sale)| (car, sale, sale.taken_back.as_ref().filter(|back| back.on <= day)))
+            .filter(|(_, sale, taken_back)| wanted(sale, *taken_back))
+            .map(|(car, sale, taken_back)| CarSold {
                 car,
                 sale,
                 figures: sale_figures(car, sale, day, &self.registration),
-                taken_back: sale.taken_back.as_ref().filter(|back| back.on <= day),
+                taken_back,
             })
-            .filter(wanted)
             .collect()
     }
 

@@ -128,6 +128,9 @@ pub(super) fn parse(json: &str) -> Result<Map<String, serde_json::Value>, BookEr
     serde_json::from_str(json).map_err(|error| BookError::Foreign(format!("history row: {error}")))
 }
 
+/// A column that points at another table's: its table, itself, the column it points at.
+pub(super) type Link = (String, String, String);
+
 impl Reader<'_> {
     /// What an entry changed, in the order it did.
     pub fn changes(&self, entry: EntryNo) -> Result<Vec<Change>, BookError> {
@@ -193,21 +196,26 @@ impl Reader<'_> {
             .query_row(params![entry, table, row], |found| found.get(0))?)
     }
 
-    /// The earliest entry whose rows point at a row of `table`.
-    pub(super) fn entry_depending_on(&self, change: &Change) -> Result<Option<EntryNo>, BookError> {
-        let Some(row) = change.after.as_deref() else { return Ok(None) };
-        let row = parse(row)?;
+    /// What points at rows of `table`: the table it is in, its column, and the column it points at.
+    pub(super) fn links_to(&self, table: &str) -> Result<Vec<Link>, BookError> {
         let mut children = self.connection.prepare_cached(
             "SELECT s.name, k.\"from\", k.\"to\" FROM sqlite_schema s, pragma_foreign_key_list(s.name) k
              WHERE s.type = 'table' AND k.\"table\" = ?1 ORDER BY s.name",
         )?;
-        let links: Vec<(String, String, String)> = children
-            .query_map([&change.table], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)))?
+        let links = children
+            .query_map([table], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)))?
             .collect::<Result<_, _>>()?;
+        Ok(links)
+    }
+
+    /// The earliest entry whose rows point at a row, by what points at rows of its table.
+    pub(super) fn entry_depending_on(&self, change: &Change, links: &[Link]) -> Result<Option<EntryNo>, BookError> {
+        let Some(row) = change.after.as_deref().filter(|_| !links.is_empty()) else { return Ok(None) };
+        let row = parse(row)?;
         let mut earliest: Option<EntryNo> = None;
         for (child, column, parent_column) in links {
             let sql = format!("SELECT min(entry_no) FROM {child} WHERE {column} = ?1");
-            let key = match row.get(&parent_column) {
+            let key = match row.get(parent_column) {
                 Some(serde_json::Value::String(text)) => Value::Text(text.clone()),
                 _ => Value::Integer(change.row),
             };

@@ -38,7 +38,7 @@ pub(super) const LINE_TOTALS: &str = "
 pub(super) const MOVEMENT_TOTALS: &str =
     "SELECT substr(dated, 1, 7), pocket, purpose, count(*), sum(amount) FROM movement GROUP BY 1, 2, 3";
 
-/// Where each car should be; with min() for the first day, the whole view would be gone through for each car.
+/// Where each car should be; with `min()` for the first day, the whole view would be gone through for each car.
 pub(super) const WHEREABOUTS: &str = "
     SELECT stock_no, (SELECT d.left_on FROM departure d WHERE d.stock_no = c.stock_no AND d.back_on IS NULL
         ORDER BY d.left_on LIMIT 1)

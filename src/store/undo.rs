@@ -4,6 +4,7 @@
 use crate::domain::facts::EntryNo;
 use crate::store::{BookError, Recording};
 use rusqlite::params;
+use std::collections::BTreeMap;
 use thiserror::Error;
 
 /// Why an entry cannot be taken back.
@@ -23,8 +24,16 @@ impl Recording<'_> {
     pub fn take_back_entry(&self, target: EntryNo) -> Result<(), UndoError> {
         self.transaction.pragma_update(None, "defer_foreign_keys", true).map_err(BookError::from)?;
         let changes = self.read().changes(target)?;
+        // An import is thousands of rows in a dozen tables: what is true of a table is asked once.
+        let (mut tables, mut links) = (BTreeMap::new(), BTreeMap::new());
+        for change in &changes {
+            if !tables.contains_key(change.table.as_str()) {
+                tables.insert(change.table.as_str(), self.columns(&change.table)?);
+                links.insert(change.table.as_str(), self.read().links_to(&change.table)?);
+            }
+        }
         for change in changes.iter().rev() {
-            let columns = self.columns(&change.table)?;
+            let Some(columns) = tables.get(change.table.as_str()) else { continue };
             let now = columns.row_now(&self.transaction, change.row)?;
             if now != change.after {
                 let by = self.read().later_entry_on(target, &change.table, change.row)?;
@@ -33,7 +42,8 @@ impl Recording<'_> {
             columns.put(&self.transaction, change.row, change.before.as_deref())?;
         }
         for change in changes.iter().filter(|change| change.before.is_none()) {
-            if let Some(entry) = self.read().entry_depending_on(change)? {
+            let links = links.get(change.table.as_str()).map_or(&[][..], Vec::as_slice);
+            if let Some(entry) = self.read().entry_depending_on(change, links)? {
                 return Err(UndoError::InTheWay(entry));
             }
         }

@@ -151,6 +151,35 @@ fn cars_come_in_from_a_spreadsheet_in_order_of_their_days() {
 }
 
 #[test]
+fn the_order_of_events_holds_for_every_car_of_a_file() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("pay-in 5000 --on 1/8/2026");
+    yard.ok("close aug");
+    let before = yard.dump();
+    let header = "mark,vin,bought_on,purchase_price,sold_on,selling_price";
+    let fine = "KX12RTO,,1/9/2026,450,20/9/2026,900";
+    for (rows, told) in [
+        // Gone before it comes again, or the stays overlap, whichever row it is.
+        ("KX12RTO,,10/9/2026,450,12/9/2026,900", "KX12 RTO"),
+        ("KX12RTO,,20/9/2026,450,,\nKX12RTO,,21/9/2026,450,,", "line 4: 2 KX12 RTO is in stock already"),
+        // One VIN under two marks.
+        ("AB51CDE,BRNDLEX0000000001,2/9/2026,5,,\nTU09GLE,BRNDLEX0000000001,3/9/2026,5,,", "line 4: 2 AB51 CDE"),
+        ("AB51CDE,,3/9/2026,450,2/9/2026,900", "line 3: "),
+        ("AB51CDE,,31/8/2026,450,,", "closed"),
+    ] {
+        let ran = import(&yard, "cars.csv", &format!("{header}\n{fine}\n{rows}\n"), "");
+        assert!(ran.code == 1 && ran.err.contains(told), "{rows}: {}", ran.err);
+        assert_eq!(yard.dump(), before, "{rows}: nothing was taken in");
+    }
+    let again = "KX12RTO,,20/9/2026,450,25/9/2026,700\nKX12RTO,,26/9/2026,300,,";
+    let ran = import(&yard, "cars.csv", &format!("{header}\n{fine}\n{again}\n"), "");
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert_eq!((&yard.json("stock")["count"], yard.run("verify").code), (&1.into(), 0));
+    yard.ok("undo");
+    assert_eq!((&yard.json("stock")["count"], yard.run("verify").code), (&0.into(), 0));
+}
+
+#[test]
 fn money_comes_in_under_its_headings() {
     let yard = Yard::new("2026-11-25");
     yard.ok("buy KX12RTO 450 --on 1/9/2026");
