@@ -2,6 +2,7 @@
 //! income and expenses, the boxes of the return, and why the two differ.
 
 use crate::domain::facts::EntryNo;
+use crate::domain::journey::Distance;
 use crate::domain::pence::Pence;
 use crate::domain::return_pages::{Form, ReturnHeading};
 use crate::domain::stock_value::{CarValue, StockValue};
@@ -140,6 +141,8 @@ pub struct Allowance {
 #[derive(Clone, Debug, Serialize)]
 pub struct MileageRow {
     pub(super) miles: TwoDecimals,
+    #[serde(skip)]
+    pub(super) distance: Distance,
     pub(super) pence_a_mile: i64,
     pub(super) pence_a_mile_after: i64,
     /// False where the rate of the year was not settled when this was written.
@@ -317,6 +320,7 @@ impl MileageRow {
         });
         Some(Self {
             miles: TwoDecimals(mileage.distance.miles()),
+            distance: mileage.distance,
             pence_a_mile: mileage.rate.first,
             pence_a_mile_after: mileage.rate.after,
             settled: mileage.rate.settled,

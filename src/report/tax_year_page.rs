@@ -170,9 +170,8 @@ fn mileage(report: &TaxYearReport) -> Option<String> {
     let mileage = report.mileage.as_ref()?;
     let (first, after) = (mileage.pence_a_mile, mileage.pence_a_mile_after);
     Some(format!(
-        "{} miles at the flat rate of {first}p, {after}p after the first 10,000, come to {}.",
-        Pence::from_pounds_rounded(mileage.miles.0).grouped(),
-        mileage.amount.0
+        "{} at the flat rate of {first}p, {after}p after the first 10,000, come to {}.",
+        mileage.distance, mileage.amount.0
     ))
 }
 

@@ -14,7 +14,11 @@ pub fn section(facts: &PageFacts<'_>) -> Section {
     let sold: Vec<&CarSold<'_>> = figures.cars_sold.iter().filter(|sold| sold.taken_back.is_none()).collect();
     let averages = &figures.averages;
     let average = averages.pooled_return_pct.zip(averages.median_days_to_sell).map(|(percent, days)| {
-        format!("{} % average return; half of them sold within {} days.", two_decimals(percent), days.normalize())
+        let (percent, days) = (two_decimals(percent), days.normalize());
+        match sold.len() {
+            1 => format!("{percent} % return, in {days} days."),
+            _ => format!("{percent} % average return; half of them sold within {days} days."),
+        }
     });
     let said = format!("{} sold in these months. {}", phrase::cars(sold.len()), average.unwrap_or_default());
     let said = phrase::capitalised(said.trim_end());
