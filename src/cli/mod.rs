@@ -228,7 +228,7 @@ pub enum Command {
     Cash(cash::CashArgs),
     /// Everything dated, soonest first, and what to do about it
     Due(due::DueArgs),
-    /// One page with pictures: the yard, the months, the float, every car
+    /// A page with pictures: the yard, months, float and every car
     Page(page::PageArgs),
     /// What `due` lists, as a calendar file for a phone
     Calendar(calendar::CalendarArgs),

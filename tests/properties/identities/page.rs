@@ -12,7 +12,7 @@ fn shown(cell: &str) -> Option<i64> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 12, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 6, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn what_is_drawn_adds_up((seed, commands) in any_history()) {
