@@ -5,16 +5,23 @@ use crate::commands::buy::vehicle_no;
 use crate::commands::recording::{Said, pocket, record};
 use crate::commands::{Context, lookup};
 use crate::domain::car_ref::{CarRef, StockNo};
+use crate::domain::day::days_between;
 use crate::domain::dealing::check_vat;
+use crate::domain::due_item::notices_of_a_car_sold;
 use crate::domain::import_sheet::{BadRow, CarRow, Layout, MoneyRow, Rows, Sheet};
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
 use crate::domain::target::BoughtMark;
 use crate::domain::words::{Direction, PaidBy, Pocket, Purpose, Shared, Via};
 use crate::error::Error;
+use crate::report::phrase;
 use crate::report::recorded::Recorded;
 use crate::store::{Book, NewCar, NewLine, NewMovement, NewSale, NewVehicle, Recording};
 use std::collections::BTreeMap;
+
+/// A car sold longer ago than this, in days, comes from another record, by which DVLA was told long since; two
+/// notices of every such car would bury what is really due.
+const LONG_SOLD: i64 = 30;
 
 /// How many rows go by between two words on how far it has come.
 const ROWS_A_WORD: usize = 20_000;
@@ -73,7 +80,7 @@ fn cars(recording: &Recording<'_>, layout: &Layout, sheet: &Sheet, context: &Con
     let read = |at: usize| layout.cells(&sheet.rows[at]).car(context.today);
     let (rows, bad) = rows(sheet, read, |row: &CarRow| row.bought_on);
     let usual = pocket(recording.read(), None)?;
-    let (mut cars, mut sold) = (Vec::new(), 0_usize);
+    let (mut cars, mut sold, mut long_sold) = (Vec::new(), 0_usize, 0_usize);
     each(
         (&rows, bad),
         |row| row.line,
@@ -85,6 +92,14 @@ fn cars(recording: &Recording<'_>, layout: &Layout, sheet: &Sheet, context: &Con
                 sell(recording, row, stock_no, usual)?;
                 sold += 1;
             }
+            if let Some((on, _)) = row.sale
+                && days_between(on, context.today) > LONG_SOLD
+            {
+                long_sold += 1;
+                for notice in notices_of_a_car_sold(stock_no) {
+                    recording.add_dealt_with(notice, on)?;
+                }
+            }
             Ok(())
         },
     )?;
@@ -94,7 +109,14 @@ fn cars(recording: &Recording<'_>, layout: &Layout, sheet: &Sheet, context: &Con
         ([first, .., last], _) => format!("imported {} cars, as {first} to {last}, {sold} of them sold", cars.len()),
         ([], _) => "imported no car".to_owned(),
     };
-    Ok(Said::new(said, cars))
+    let mut said = Said::new(said, cars);
+    if long_sold > 0 {
+        said.notes.push(format!(
+            "DVLA is taken to know of {} sold more than {LONG_SOLD} days ago; if it was not told of one, tell it now",
+            phrase::cars(long_sold)
+        ));
+    }
+    Ok(said)
 }
 
 fn buy(recording: &Recording<'_>, row: &CarRow, usual: Pocket) -> Result<StockNo, Error> {

@@ -88,6 +88,11 @@ impl Series {
     }
 }
 
+/// The numbers of the notices to DVLA that buying a car and selling it each leave to be sent.
+pub fn notices_of_a_car_sold(stock_no: StockNo) -> [i64; 2] {
+    [Series::BoughtNotice, Series::SoldNotice].map(|series| series.number(i64::from(stock_no.get())))
+}
+
 /// One item.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct DueItem {

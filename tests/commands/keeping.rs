@@ -238,3 +238,17 @@ fn all_rows_or_none_and_every_bad_one_is_told() {
     );
     assert_eq!(yard.dump(), before, "and nothing by a dry run");
 }
+
+#[test]
+fn cars_sold_long_ago_leave_no_notices_to_send() {
+    let yard = Yard::new("2026-11-25");
+    let rows = "mark,bought_on,purchase_price,sold_on,selling_price\n\
+        KX12RTO,1/3/2026,400,2/4/2026,800\nAB51CDE,1/11/2026,300,20/11/2026,700\nST59WEM,2/11/2026,350,,\n";
+    let ran = import(&yard, "cars.csv", rows, "");
+    assert!(ran.err.contains("DVLA is taken to know of 1 car sold more than 30 days ago"), "{}", ran.err);
+    let due = yard.json("due --kind keeper-notice");
+    let cars: Vec<_> = due["items"].as_array().unwrap().iter().map(|item| item["stock_no"].as_i64().unwrap()).collect();
+    // Of the car sold five days ago that it came and that it went; of the one in stock that it came.
+    assert_eq!(cars, [2, 3, 2]);
+    assert!(yard.json("verify")["findings"].as_array().unwrap().is_empty());
+}
