@@ -178,7 +178,7 @@ fn by_newton(list: &[(i64, i64)]) -> f64 {
     xirr::compute(&payments).unwrap_or(f64::NAN)
 }
 
-/// xirr 0.3.2 (crate, docs.rs/xirr) searches by Newton's method. Left out: where its steps pass
+/// The crate xirr 0.3.2 searches by Newton's method. Left out: where its steps pass
 /// −100 % or run away and it says NaN, one case in fifty or so, mostly losses above 99 % a year and
 /// gains of many thousandfold. It must have an answer for most, or the comparison would be empty.
 #[test]
