@@ -37,7 +37,7 @@ impl Terminal {
     pub fn with(yard: &Yard, words: &[&str], but: impl FnOnce(Command) -> Command) -> Self {
         let (pty, of_the_program) = open().expect("a pseudo-terminal");
         pty.resize(Size::new(24, 80)).expect("its size");
-        let command = Command::new(env!("CARGO_BIN_EXE_runabout"))
+        let command = the_program()
             .args(words)
             .env_clear()
             .env("RUNABOUT_BOOK", yard.book())
@@ -106,4 +106,24 @@ impl Terminal {
         }
         (self.child.wait().expect("it ended"), self.text())
     }
+}
+
+/// The program, whose parent may leave interrupts to be ignored, as a shell does for what it runs in the
+/// background: then they are set back first, as they are for whoever sits at a terminal.
+fn the_program() -> Command {
+    let program = env!("CARGO_BIN_EXE_runabout");
+    if interrupts_are_ignored() {
+        Command::new("/usr/bin/env").args(["--default-signal=INT", program])
+    } else {
+        Command::new(program)
+    }
+}
+
+/// As Linux tells it; elsewhere they are taken to be heard.
+fn interrupts_are_ignored() -> bool {
+    let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
+    let ignored = status.lines().find_map(|line| line.strip_prefix("SigIgn:"));
+    let ignored = ignored.and_then(|mask| u64::from_str_radix(mask.trim(), 16).ok()).unwrap_or_default();
+    // Signals are counted from 1, and this one is the second.
+    ignored & (1 << 1) != 0
 }
