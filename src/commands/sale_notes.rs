@@ -2,13 +2,14 @@
 
 use crate::commands::{lookup, settings_of};
 use crate::domain::buyer_rights::{cancellation_ends, presumption_ends, rejection_ends};
-use crate::domain::car_figures::car_figures;
+use crate::domain::car_figures::{car_figures, lines_outside};
 use crate::domain::car_ref::StockNo;
 use crate::domain::checklist::{CheckState, ITEMS};
 use crate::domain::day::{LAST_DAY, long};
 use crate::domain::facts::{Car, Sale};
 use crate::domain::mot::DefectLevel;
 use crate::domain::pence::Pence;
+use crate::domain::stay::Joins;
 use crate::error::Error;
 use crate::report::phrase;
 use crate::store::Reader;
@@ -34,9 +35,13 @@ pub fn notes(reader: Reader<'_>, stock_no: StockNo, on: NaiveDate) -> Result<Vec
     let later: Pence =
         car_figures(&car, LAST_DAY, &registration).sold.map(|sold| sold.after_sale_costs).unwrap_or_default();
     if !later.is_zero() {
+        let first = lines_outside(&car, Joins::AfterSale, LAST_DAY)
+            .find(|line| line.on > on)
+            .map(|line| format!("; if it was before, `runabout amend {} on DAY`", line.entry));
         notes.push(format!(
-            "{later} dated after {} is now an after-sale cost and no part of what it stood in at",
-            long(on)
+            "{later} dated after {} is now an after-sale cost and no part of what it stood in at{}",
+            long(on),
+            first.unwrap_or_default()
         ));
     }
     notes.extend(cautions(reader, &car, on)?);

@@ -75,3 +75,18 @@ fn pence(money: &Value) -> i64 {
 fn notes(yard: &Yard, line: &str) -> String {
     yard.json(line)["notes"].to_string()
 }
+
+#[test]
+fn a_cost_dated_after_the_sale_is_told_with_how_to_put_its_day_right() {
+    let yard = yard();
+    yard.ok("spend 20 fuel --car 1 --on 24/9/2026");
+    let sold = yard.json("sell 1 900 --on 20/9/2026");
+    let note = sold["notes"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find_map(|note| note.as_str().filter(|note| note.contains("after-sale")));
+    assert!(note.unwrap().contains("£20.00") && note.unwrap().ends_with("`runabout amend 4 on DAY`"), "{sold}");
+    yard.ok("amend 4 on 19/9/2026");
+    assert_eq!(yard.json("car 1")["stands_in"], "520.00");
+}
