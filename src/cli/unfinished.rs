@@ -125,7 +125,13 @@ impl Unfinished {
         // The spaces in a mark are as good as none, and one word less to quote.
         let answer = if CAR_IDS.contains(&id) { answer.split_whitespace().collect() } else { answer.trim().to_owned() };
         let parser = self.argument(id).map_or_else(ValueParser::string, |argument| argument.get_value_parser().clone());
-        parsed(parser, &answer).map(|_| Part::value(id, answer)).map_err(|error| reason(&error))
+        parsed(parser, &answer).map_err(|error| reason(&error))?;
+        // Typed as a word of its own it would be taken for an option, `--book` among them.
+        let is_a_word = self.argument(id).is_none_or(|argument| argument.get_long().is_none());
+        if is_a_word && answer.starts_with('-') {
+            return Err(format!("'{answer}' begins with a dash: write it without"));
+        }
+        Ok(Part::value(id, answer))
     }
 
     /// The line with more in it, or why that does not go together.
@@ -263,6 +269,16 @@ mod tests {
             let refused = line.take(id, answer).unwrap_err();
             assert!(refused.starts_with(why), "{refused}");
         }
+    }
+
+    #[test]
+    fn an_answer_is_never_an_option() {
+        let line = read("journey 12").unwrap();
+        for dashed in ["--book=x", "-f", "--", "-", "--yes"] {
+            let refused = line.take("purpose", dashed).unwrap_err();
+            assert_eq!(refused, format!("'{dashed}' begins with a dash: write it without"));
+        }
+        assert_eq!(read("sell 1 9").unwrap().take("to", "-x"), Ok(Part::value("to", "-x")));
     }
 
     #[test]

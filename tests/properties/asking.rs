@@ -73,7 +73,7 @@ fn answer() -> impl Strategy<Value = &'static str> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn nothing_is_recorded_unless_it_is_said(line in begun(), answers in prop::collection::vec(answer(), 0..70)) {
