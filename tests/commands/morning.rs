@@ -18,8 +18,7 @@ fn without_a_book_five_lines_say_how_to_begin() {
 
 #[test]
 fn the_morning_is_one_screen_and_agrees_with_the_commands_it_is_made_of() {
-    let yard = Yard::new("2026-11-25");
-    yard.ok("demo");
+    let yard = Yard::filled();
     let shown = yard.run_at("", 80).out;
     assert!(shown.lines().count() <= 24, "{} lines:\n{shown}", shown.lines().count());
     let at = |what: &str| shown.find(what).unwrap_or_else(|| panic!("no {what} in\n{shown}"));

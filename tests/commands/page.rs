@@ -167,17 +167,16 @@ fn what_is_dated_later_is_on_no_page_of_before() {
     assert_eq!(yard.ok("page --as-of 30/9/2026").out, before);
 }
 
-/// `demo/page.html` is what the program makes of the demo's book now. After a wanted change:
+/// `saved/page.html` is what the program makes of the test yard now. After a wanted change:
 /// `RUNABOUT_SAVE=1 cargo test --test commands page`, and look at it.
 #[test]
-fn the_demo_page_kept_is_the_one_made() {
-    let yard = Yard::new("2026-11-25");
-    yard.ok("demo");
+fn the_page_of_the_test_yard_is_as_saved() {
+    let yard = Yard::filled();
     let made = yard.ok("page").out;
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo/page.html");
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/commands/saved/page.html");
     if std::env::var_os("RUNABOUT_SAVE").is_some() {
         fs::write(&path, &made).unwrap();
     }
-    assert!(fs::read_to_string(&path).unwrap_or_default() == made, "demo/page.html is not the page made now");
+    assert!(fs::read_to_string(&path).unwrap_or_default() == made, "saved/page.html is not the page made now");
     Page::read(&made);
 }

@@ -5,12 +5,6 @@ use crate::common::page_read::Page;
 use serde_json::Value;
 use std::collections::BTreeMap;
 
-fn demo() -> Yard {
-    let yard = Yard::new("2026-11-25");
-    yard.ok("demo");
-    yard
-}
-
 /// A value of JSON as the page shows it: a dash for null, a month or a day as people write it.
 fn shown(value: &Value) -> String {
     match value {
@@ -48,7 +42,7 @@ fn list(value: &Value) -> Vec<&Value> {
 
 #[test]
 fn the_yard_the_months_and_the_float_to_come_are_those_of_their_reports() {
-    let yard = demo();
+    let yard = Yard::filled();
     let page = Page::read(&yard.ok("page").out);
     let stock = yard.json("stock");
     let keys = "stock_no mark description bought_on days_in_stock purchase_price stands_in asking_price mot_until";
@@ -75,7 +69,7 @@ fn the_yard_the_months_and_the_float_to_come_are_those_of_their_reports() {
 
 #[test]
 fn the_answers_are_those_of_their_reports() {
-    let yard = demo();
+    let yard = Yard::filled();
     let page = Page::read(&yard.ok("page").out);
     let answers = page.words(".answers strong, .answers dd span").join(" | ").replace(',', "");
     let (stock, cash, month) = (yard.json("stock"), yard.json("cash"), yard.json("month"));
@@ -106,7 +100,7 @@ fn the_answers_are_those_of_their_reports() {
 /// What a car cost in each kind, and every other figure of it, against `car` line by line.
 #[test]
 fn each_cars_money_is_that_of_its_own_page_and_its_parts_come_to_what_came_in() {
-    let yard = demo();
+    let yard = Yard::filled();
     let page = Page::read(&yard.ok("page").out);
     let rows = page.table("cars");
     assert_eq!(rows.len(), 15);
@@ -191,7 +185,7 @@ fn the_parts_of_every_bar_add_up_with_vat_part_exchange_take_back_and_disposal()
 
 #[test]
 fn the_slots_drawn_are_those_of_the_programme() {
-    let yard = demo();
+    let yard = Yard::filled();
     let page = Page::read(&yard.ok("page").out);
     let months = yard.json("programme")["months"].as_array().unwrap().clone();
     let latest = &months[months.len() - 12..];
@@ -211,7 +205,7 @@ fn the_slots_drawn_are_those_of_the_programme() {
 
 #[test]
 fn where_the_money_went_is_what_the_months_say_heading_by_heading() {
-    let yard = demo();
+    let yard = Yard::filled();
     let page = Page::read(&yard.ok("page").out);
     let spent = page.table("spent");
     let (mut overheads, mut cost) = (BTreeMap::<String, i64>::new(), 0);
@@ -237,7 +231,7 @@ fn where_the_money_went_is_what_the_months_say_heading_by_heading() {
 
 #[test]
 fn the_cars_sold_and_their_stays_are_those_of_the_months_and_of_each_car() {
-    let yard = demo();
+    let yard = Yard::filled();
     let page = Page::read(&yard.ok("page").out);
     let mut sold = Vec::new();
     for row in list(&yard.json("results")["months"]) {
@@ -266,7 +260,7 @@ fn the_cars_sold_and_their_stays_are_those_of_the_months_and_of_each_car() {
 
 #[test]
 fn a_month_drawn_is_the_month_told() {
-    let yard = demo();
+    let yard = Yard::filled();
     for name in ["oct", "sep", "apr", "nov"] {
         let (page, month) =
             (Page::read(&yard.ok(&format!("month {name} --page")).out), yard.json(&format!("month {name}")));

@@ -1,4 +1,4 @@
-//! Every report in every format on the demo yard, against its saved output in `saved/`. After a
+//! Every report in every format on the test yard, against its saved output in `saved/`. After a
 //! wanted change: `RUNABOUT_SAVE=1 cargo test --test commands saved`, then read the difference.
 
 use crate::common::Yard;
@@ -37,12 +37,6 @@ const LOOKS: &[(&str, &str)] = &[
     ("headings", "settings headings"),
 ];
 
-fn demo() -> Yard {
-    let yard = Yard::new("2026-11-25");
-    yard.ok("demo");
-    yard
-}
-
 /// Compares with the saved output, or saves it when asked to.
 fn check(name: &str, got: &str) -> Option<String> {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/commands/saved").join(name);
@@ -56,7 +50,7 @@ fn check(name: &str, got: &str) -> Option<String> {
 
 #[test]
 fn every_report_is_as_saved_in_every_format() {
-    let yard = demo();
+    let yard = Yard::filled();
     let mut wrong = Vec::new();
     for (name, line) in LOOKS {
         for format in ["table", "json", "csv"] {

@@ -14,7 +14,11 @@ use std::ffi::OsString;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
+use std::sync::OnceLock;
 use tempfile::TempDir;
+
+/// What was typed in the test yard, a day and a command a line; the last line says what day it is.
+const TEST_YARD: &str = include_str!("test_yard.txt");
 
 /// A book in a folder of its own, and the day it is.
 pub struct Yard {
@@ -57,6 +61,36 @@ impl Yard {
     /// A yard without a book yet, on a day.
     pub fn new(today: &str) -> Self {
         Self { folder: tempfile::tempdir().expect("a temporary folder"), today: day(today) }
+    }
+
+    /// The test yard as it stands on its last day, every line replayed once for all tests of a binary.
+    pub fn filled() -> Self {
+        static BOOK: OnceLock<Vec<u8>> = OnceLock::new();
+        let (last, _) = TEST_YARD.lines().last().and_then(|line| line.split_once(' ')).expect("a last day");
+        let yard = Self::new(last);
+        let book = BOOK.get_or_init(|| {
+            yard.replay(TEST_YARD);
+            std::fs::read(yard.book()).expect("the book replayed")
+        });
+        std::fs::write(yard.book(), book).expect("a copy of the book");
+        yard
+    }
+
+    /// Types every line of a script at nine on its day. Blank lines, remarks and `today` record nothing.
+    fn replay(&self, script: &str) {
+        let nine = NaiveTime::from_hms_opt(9, 0, 0).expect("nine");
+        for line in script.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
+            let (on, command) = line.split_once(' ').unwrap_or_else(|| panic!("no day and command: {line}"));
+            if command == "today" {
+                continue;
+            }
+            let words = shlex::split(command).unwrap_or_else(|| panic!("not a command line: {line}"));
+            let (out, err) = (Kept::default(), Kept::default());
+            let mut env = self.env(&words, &out, &err);
+            env.clock_day = day(on);
+            env.clock = day(on).and_time(nine).and_utc();
+            assert_eq!(runabout::app::run(&mut env), 0, "`{line}` was refused: {}", err.text());
+        }
     }
 
     /// Lets the day be another.
