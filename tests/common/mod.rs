@@ -4,6 +4,7 @@
 #![allow(dead_code, reason = "each test binary uses its own part")]
 #![allow(clippy::expect_used, clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+pub mod older;
 pub mod page_read;
 
 use chrono::{NaiveDate, NaiveTime};
@@ -233,25 +234,27 @@ pub fn has_keys(value: &Value, keys: &str) {
 
 /// Every row of every table of a book but some; empty without one.
 pub fn rows_of(book: &Path, left_out: &[&str]) -> Vec<String> {
-    if !book.exists() {
-        return Vec::new();
-    }
-    let book = rusqlite::Connection::open(book).expect("the book opens");
-    let mut tables = book.prepare("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name").unwrap();
-    let names: Vec<String> = tables.query_map([], |row| row.get(0)).unwrap().map(Result::unwrap).collect();
+    if book.exists() { readable_rows_of(book, left_out).expect("the book is readable") } else { Vec::new() }
+}
+
+/// Every row of every table of a book but some, or why it cannot be read.
+pub fn readable_rows_of(book: &Path, left_out: &[&str]) -> rusqlite::Result<Vec<String>> {
+    let book = rusqlite::Connection::open(book)?;
+    let mut tables = book.prepare("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name")?;
+    let names = tables.query_map([], |row| row.get(0))?.collect::<rusqlite::Result<Vec<String>>>()?;
     let mut rows = Vec::new();
     for name in names.iter().filter(|name| !left_out.contains(&name.as_str())) {
-        let mut all = book.prepare(&format!("SELECT * FROM {name}")).unwrap();
+        let mut all = book.prepare(&format!("SELECT * FROM {name}"))?;
         let width = all.column_count();
-        let mut found = all.query([]).unwrap();
-        while let Some(row) = found.next().unwrap() {
-            let values: Vec<String> =
-                (0..width).map(|n| format!("{:?}", row.get::<_, rusqlite::types::Value>(n).unwrap())).collect();
+        let mut found = all.query([])?;
+        while let Some(row) = found.next()? {
+            let value = |n| Ok(format!("{:?}", row.get::<_, rusqlite::types::Value>(n)?));
+            let values = (0..width).map(value).collect::<rusqlite::Result<Vec<String>>>()?;
             rows.push(format!("{name}: {}", values.join(", ")));
         }
     }
     rows.sort();
-    rows
+    Ok(rows)
 }
 
 fn day(text: &str) -> NaiveDate {

@@ -2,13 +2,32 @@
 
 use crate::common::Yard;
 use crate::told::program;
+use crate::yards::copy;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::Command;
+use std::process::{Command, Output};
 use tempfile::TempDir;
 
-/// How a call goes wrong; see `failing_io.c`.
-pub const WAYS: [&str; 5] = ["eio", "enospc", "short", "gone", "torn"];
+/// How a call goes wrong, and which are counted; see `failing_io.c`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Way {
+    pub how: &'static str,
+    pub on: &'static str,
+}
+
+const fn write(how: &'static str) -> Way {
+    Way { how, on: "writes" }
+}
+
+/// The ways in which a disk fails.
+pub const FAILING: [Way; 6] =
+    [write("eio"), write("enospc"), write("short"), write("gone"), write("torn"), Way { how: "eio", on: "reads" }];
+
+/// The ways of being killed at a call.
+pub const KILLING: [Way; 2] = [write("killed"), write("torn")];
+
+/// The folder in a place for what need not last.
+pub const TEMPORARY: &str = "temporary";
 
 /// What goes wrong, once compiled.
 pub struct FailingDisk {
@@ -26,6 +45,8 @@ pub struct Place {
 pub struct Ended {
     /// The exit code; none when it was killed.
     pub code: Option<i32>,
+    /// Whether it said that it is done.
+    pub acknowledged: bool,
     /// Standard error, its folded lines joined.
     pub err: String,
     /// Which call went wrong, and on what; none when the command was done before.
@@ -48,20 +69,20 @@ impl FailingDisk {
     }
 
     /// Runs a command on the book of a place, where call number `at` goes wrong.
-    pub fn run(&self, place: &Place, words: &[&str], way: &str, at: u32) -> Ended {
+    pub fn run(&self, place: &Place, words: &[String], way: Way, at: usize) -> Ended {
         let told = self.folder.path().join("told");
         let _ = fs::remove_file(&told);
-        let mut failing = program(&place.book());
-        failing.env("LD_PRELOAD", self.library()).env("FAIL_UNDER", place.folder.path());
-        failing.env("FAIL_AT", at.to_string()).env("FAIL_HOW", way).env("FAIL_TOLD", &told);
-        let mut ended = ended(failing.args(words));
+        let mut failing = place.program(words);
+        failing.env("LD_PRELOAD", self.library()).env("FAIL_UNDER", place.folder());
+        failing.env("FAIL_ON", way.on).env("FAIL_HOW", way.how).env("FAIL_AT", at.to_string()).env("FAIL_TOLD", &told);
+        let mut ended = Ended::of(failing.output().unwrap());
         ended.hit = fs::read_to_string(told).ok().map(|told| told.trim_end().to_owned());
         ended
     }
 
-    /// The calls a command makes when nothing goes wrong, each with what it is on.
-    pub fn calls(&self, place: &Place, words: &[&str]) -> Vec<String> {
-        let ended = self.run(place, words, "list", 0);
+    /// The calls of that kind a command makes when nothing goes wrong, each with what it is on.
+    pub fn calls(&self, place: &Place, words: &[String], on: &'static str) -> Vec<String> {
+        let ended = self.run(place, words, Way { how: "list", on }, 0);
         assert_eq!(ended.code, Some(0), "{ended:?}");
         ended.hit.unwrap_or_default().lines().map(str::to_owned).collect()
     }
@@ -70,42 +91,48 @@ impl FailingDisk {
 impl Place {
     /// With everything the yard has.
     pub fn with(yard: &Yard) -> Self {
+        Self::of(yard.folder())
+    }
+
+    /// Another with all that is in this one.
+    pub fn copy(&self) -> Self {
+        Self::of(self.folder())
+    }
+
+    fn of(files: &Path) -> Self {
         let memory = Path::new("/dev/shm");
         let folder = if memory.is_dir() { tempfile::tempdir_in(memory) } else { tempfile::tempdir() };
         let place = Self { folder: folder.unwrap() };
-        copy(yard.folder(), place.folder.path());
+        copy(files, place.folder());
+        fs::create_dir_all(place.folder().join(TEMPORARY)).unwrap();
         place
     }
 
-    pub fn book(&self) -> PathBuf {
-        self.folder.path().join("yard.book")
+    pub fn folder(&self) -> &Path {
+        self.folder.path()
     }
 
-    /// Whether the call that went wrong was on the folder itself: bringing its list of files to the disk.
-    pub fn is_sync_of_folder(&self, hit: &str) -> bool {
-        hit == format!("sync {}", self.folder.path().display())
+    pub fn book(&self) -> PathBuf {
+        self.folder().join("yard.book")
+    }
+
+    /// The program, started in the folder: what is typed names files by themselves, the same in every place.
+    pub fn program(&self, words: &[String]) -> Command {
+        let mut program = program(&self.book());
+        program.current_dir(self.folder()).env("TMPDIR", self.folder().join(TEMPORARY)).args(words);
+        program
     }
 
     /// Runs a command where nothing goes wrong.
-    pub fn run(&self, words: &[&str]) -> Ended {
-        ended(program(&self.book()).args(words))
+    pub fn run(&self, words: &[String]) -> Ended {
+        Ended::of(self.program(words).output().unwrap())
     }
 }
 
-fn ended(program: &mut Command) -> Ended {
-    let output = program.output().unwrap();
-    let err = String::from_utf8(output.stderr).unwrap().replace("\n  ", " ");
-    Ended { code: output.status.code(), err, hit: None }
-}
-
-fn copy(from: &Path, to: &Path) {
-    for file in fs::read_dir(from).unwrap() {
-        let (source, target) = file.map(|file| (file.path(), to.join(file.file_name()))).unwrap();
-        if source.is_dir() {
-            fs::create_dir(&target).unwrap();
-            copy(&source, &target);
-        } else {
-            fs::copy(source, target).unwrap();
-        }
+impl Ended {
+    pub fn of(output: Output) -> Self {
+        let err = String::from_utf8(output.stderr).unwrap().replace("\n  ", " ");
+        let acknowledged = output.status.success() || !output.stdout.is_empty() || err.contains("written to ");
+        Self { code: output.status.code(), acknowledged, err, hit: None }
     }
 }

@@ -13,5 +13,17 @@ mod faults;
 #[cfg(unix)]
 mod full;
 mod killed;
+#[cfg(target_os = "linux")]
+mod stands;
+#[cfg(target_os = "linux")]
+mod storm;
+#[cfg(target_os = "linux")]
+mod tally;
 mod told;
+#[cfg(target_os = "linux")]
+mod trial;
 mod writers;
+#[cfg(target_os = "linux")]
+mod writing;
+#[cfg(target_os = "linux")]
+mod yards;
