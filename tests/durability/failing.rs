@@ -5,7 +5,8 @@ use crate::told::program;
 use crate::yards::copy;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+use std::process::{self, Command, Output};
+use std::sync::OnceLock;
 use tempfile::TempDir;
 
 /// How a call goes wrong, and which are counted; see `failing_io.c`.
@@ -29,7 +30,7 @@ pub const KILLING: [Way; 2] = [write("killed"), write("torn")];
 /// The folder in a place for what need not last.
 pub const TEMPORARY: &str = "temporary";
 
-/// What goes wrong, once compiled.
+/// Where calls go wrong, and what is told of them.
 pub struct FailingDisk {
     folder: TempDir,
 }
@@ -53,19 +54,26 @@ pub struct Ended {
     pub hit: Option<String>,
 }
 
-impl FailingDisk {
-    pub fn new() -> Self {
-        let disk = Self { folder: tempfile::tempdir().unwrap() };
+/// What is set before the C library, compiled once.
+fn library() -> &'static Path {
+    static COMPILED: OnceLock<PathBuf> = OnceLock::new();
+    COMPILED.get_or_init(|| {
+        let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
+        let (library, part) = (folder.join("failing_io.so"), folder.join(format!("failing_io-{}.so", process::id())));
         let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/durability/failing_io.c");
         let mut compiler = Command::new("cc");
-        compiler.args(["-shared", "-fPIC", "-O1", "-o"]).arg(disk.library()).arg(source).arg("-ldl");
+        compiler.args(["-shared", "-fPIC", "-O1", "-o"]).arg(&part).arg(source).arg("-ldl");
         let compiled = compiler.output().expect("the C compiler the README asks for, as `cc`");
         assert!(compiled.status.success(), "{}", String::from_utf8_lossy(&compiled.stderr));
-        disk
-    }
+        // Another run of the tests may be using it.
+        fs::rename(part, &library).unwrap();
+        library
+    })
+}
 
-    fn library(&self) -> PathBuf {
-        self.folder.path().join("failing_io.so")
+impl FailingDisk {
+    pub fn new() -> Self {
+        Self { folder: tempfile::tempdir().unwrap() }
     }
 
     /// Runs a command on the book of a place, where call number `at` goes wrong.
@@ -73,7 +81,7 @@ impl FailingDisk {
         let told = self.folder.path().join("told");
         let _ = fs::remove_file(&told);
         let mut failing = place.program(words);
-        failing.env("LD_PRELOAD", self.library()).env("FAIL_UNDER", place.folder());
+        failing.env("LD_PRELOAD", library()).env("FAIL_UNDER", place.folder());
         failing.env("FAIL_ON", way.on).env("FAIL_HOW", way.how).env("FAIL_AT", at.to_string()).env("FAIL_TOLD", &told);
         let mut ended = Ended::of(failing.output().unwrap());
         ended.hit = fs::read_to_string(told).ok().map(|told| told.trim_end().to_owned());

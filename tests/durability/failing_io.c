@@ -46,14 +46,22 @@ static void tell(const char *call, const char *path)
     close(file);
 }
 
+/* Whether calls of that kind are counted at all. */
+static int is_counted(int kind)
+{
+    static int on = -1;
+    if (on < 0) {
+        const char *said = getenv("FAIL_ON");
+        on = !said ? READS + 1 : strcmp(said, "reads") == 0 ? READS : WRITES;
+    }
+    return on == kind;
+}
+
 /* What becomes of a call on a whole path; for FAILS, errno is set. */
 static int fate(int kind, const char *call, const char *path)
 {
-    const char *under = getenv("FAIL_UNDER"), *on = getenv("FAIL_ON");
-    const char *at = getenv("FAIL_AT"), *how = getenv("FAIL_HOW");
-    if (!under || !on || !at || !how || strncmp(path, under, strlen(under)) != 0)
-        return AS_IT_SHOULD;
-    if ((strcmp(on, "reads") == 0) != (kind == READS))
+    const char *under = getenv("FAIL_UNDER"), *at = getenv("FAIL_AT"), *how = getenv("FAIL_HOW");
+    if (!is_counted(kind) || !under || !at || !how || strncmp(path, under, strlen(under)) != 0)
         return AS_IT_SHOULD;
     long first = atol(at);
     counted++;
@@ -84,6 +92,8 @@ static void path_of(int file, char *path)
 static int fate_of_open_file(int kind, const char *call, int file)
 {
     char path[PATH_MAX];
+    if (!is_counted(kind))
+        return AS_IT_SHOULD;
     path_of(file, path);
     return fate(kind, call, path);
 }
@@ -92,6 +102,8 @@ static int fate_of_open_file(int kind, const char *call, int file)
 static int fate_from(int folder, int kind, const char *call, const char *given)
 {
     char path[PATH_MAX], whole[2 * PATH_MAX];
+    if (!is_counted(kind))
+        return AS_IT_SHOULD;
     if (given[0] == '/')
         return fate(kind, call, given);
     if (folder != AT_FDCWD)

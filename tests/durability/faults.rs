@@ -21,6 +21,10 @@ const LATE: &[&str] = &["runabout log", "is in the book", "is there"];
 fn what_is_said_of_a_disk_that_fails_is_true() {
     let all = std::env::var_os("RUNABOUT_FAULTS").is_some();
     let tallies = in_turn(WRITINGS, |number, writing| {
+        let mut tally = Tally::of(writing.line);
+        if !all && writing.weight == 0 {
+            return tally;
+        }
         let disk = FailingDisk::new();
         let calls = |on| disk.calls(&Place::with(writing.seed.yard()), &writing.words(), on);
         let (writes, reads) = (calls("writes"), calls("reads"));
@@ -28,7 +32,7 @@ fn what_is_said_of_a_disk_that_fails_is_true() {
         let faults: Vec<(Way, usize)> =
             FAILING.iter().flat_map(|way| spread(of_way(way).len(), MOST).map(|at| (*way, at))).collect();
         let some = if all { faults.len() } else { A_PART * writing.weight as usize };
-        let (trial, mut tally) = (Trial::of(writing), Tally::of(writing.line));
+        let trial = Trial::of(writing);
         for fault in spread(faults.len(), some) {
             // Not the same kinds of calls of each command.
             let (way, at) = faults[(fault + number) % faults.len()];

@@ -51,8 +51,8 @@ const WRITTEN: &[&str] = &[
 
 /// Somebody else's files. Each stays as it is, whatever becomes of a command.
 const STRANGERS: &[&str] = &[
-    //"yard.book.part",
-    //"stick.book.part",
+    "yard.book.part",
+    "stick.book.part",
     "yard.html.part",
     "x.part",
     "incoming-1-0.part",
