@@ -28,7 +28,7 @@ use crate::error::Error;
 use crate::render;
 use crate::render::text::TextStyle;
 use crate::report::Report;
-use crate::store::{BookError, open_to_read, open_to_record};
+use crate::store::{self, BookError, open_to_read, open_to_record};
 use anstyle::{AnsiColor, Style};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -65,6 +65,7 @@ fn act(read: Result<Cli, clap::Error>, env: &mut Env) -> u8 {
         Ok(code) => code,
         Err(error) if agrees(&cli, &error, env) || asking::gives_year(&cli, &error, env) => run_as_typed(env),
         Err(error) => {
+            let error = naming_the_row(&cli, error, env);
             // A reader that went away (`runabout log | head`) has what it wanted.
             if let Error::Output(source) | Error::OutputAfterRecording { source, .. } = &error
                 && source.kind() == io::ErrorKind::BrokenPipe
@@ -74,6 +75,14 @@ fn act(read: Result<Cli, clap::Error>, env: &mut Env) -> u8 {
             say_error(env, &error);
             error.exit_code()
         }
+    }
+}
+
+/// An error about what the book holds says in which row it is.
+fn naming_the_row(cli: &Cli, error: Error, env: &Env) -> Error {
+    match (error, book_path(&cli.everywhere, env)) {
+        (Error::Book(error), Ok(path)) => Error::Book(store::naming_the_row(error, &path)),
+        (error, _) => error,
     }
 }
 

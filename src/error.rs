@@ -44,6 +44,16 @@ pub enum Error {
         #[source]
         source: std::io::Error,
     },
+    /// A folder with a whole book in it has a row that will not do.
+    #[error("'{}'{}: {why}", path.display(), line.map(|line| format!(", line {line}")).unwrap_or_default())]
+    BadExport {
+        /// The table's file.
+        path: PathBuf,
+        /// The line in it, where it is known.
+        line: Option<u64>,
+        /// What is wrong.
+        why: String,
+    },
     /// A file named is not there.
     #[error("there is no file '{}'", path.display())]
     NoSuchFile {
@@ -133,6 +143,7 @@ impl Error {
             | Self::CannotWrite { .. }
             | Self::CannotRead { .. }
             | Self::NoSuchFile { .. }
+            | Self::BadExport { .. }
             | Self::NotFees { .. }
             | Self::NotRates { .. }
             | Self::NotRebuilt { .. }
@@ -152,8 +163,16 @@ impl Error {
             }
             Self::Book(BookError::NotABook { .. }) => "name another file with --book FILE".into(),
             Self::Book(BookError::Newer { .. }) => "use the newer program this book was last opened with".into(),
+            Self::Book(BookError::Foreign(_) | BookError::Unreadable(_)) => {
+                "keep the file as it is; `runabout verify` names what is wrong, `runabout restore FILE` puts a copy in its place, and keeps it"
+                    .into()
+            }
             Self::Book(BookError::Damaged(_)) => {
                 "keep the file as it is; `runabout restore FILE` puts a copy in its place, and keeps it".into()
+            }
+            Self::Book(BookError::Altered(_)) => {
+                "keep the file as it is; take out what was added, or `runabout restore FILE` puts a copy in its place, and keeps it"
+                    .into()
             }
             Self::Book(BookError::InTheWay { .. }) => "name one that is not there yet; nothing is written over".into(),
             Self::Book(BookError::OtherVersion { .. }) => {
@@ -178,6 +197,7 @@ impl Error {
             Self::NotRates { .. } => {
                 "a figure a line: vat-standard-rate 2027-04-01 20; `runabout rates` names them all".into()
             }
+            Self::BadExport { .. } => "read in an export as it was written: its history has to lead to its rows".into(),
             Self::NotRebuilt { .. } => "make room, then give the same command again: it makes the file anew".into(),
             Self::NoSuchFile { hint, .. } => return hint.clone(),
             Self::CannotWrite { .. } => "name another file with --out FILE".into(),

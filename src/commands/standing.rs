@@ -99,7 +99,7 @@ fn add(new: &NewStanding<'_>, recording: &Recording<'_>, context: &Context) -> R
     }
     let heading = match new.heading {
         Some(typed) => lookup::heading(reader, typed, Direction::Cost)?,
-        None => heading_in_name(reader, new.name),
+        None => heading_in_name(reader, new.name)?,
     };
     let pocket = pocket(reader, new.paid)?;
     let standing_no = recording.add_standing(new.name.as_str(), &heading, new.every, first_on, until, pocket)?;
@@ -131,12 +131,12 @@ fn add(new: &NewStanding<'_>, recording: &Recording<'_>, context: &Context) -> R
 }
 
 /// A word of the name that is a heading, as in "yard rent"; `other` when none is.
-fn heading_in_name(reader: Reader<'_>, name: &Wording) -> String {
-    name.as_str()
-        .split_whitespace()
-        .rev()
-        .find_map(|word| lookup::heading(reader, word, Direction::Cost).ok())
-        .unwrap_or_else(|| "other".to_owned())
+fn heading_in_name(reader: Reader<'_>, name: &Wording) -> Result<String, Error> {
+    let headings = reader.headings()?;
+    let is_cost =
+        |word: &String| headings.iter().any(|heading| heading.direction == Direction::Cost && heading.name == *word);
+    let mut words = name.as_str().split_whitespace().rev().map(str::to_lowercase);
+    Ok(words.find(is_cost).unwrap_or_else(|| "other".to_owned()))
 }
 
 fn stop(name: &Wording, on: NaiveDate, recording: &Recording<'_>) -> Result<Said, Error> {

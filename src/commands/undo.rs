@@ -28,6 +28,7 @@ pub fn run(args: &UndoArgs, book: &mut Book, context: &Context) -> Result<Record
         recording.take_back_entry(target).map_err(|error| match error {
             UndoError::Book(error) => Error::Book(error),
             UndoError::InTheWay(by) => in_the_way(reader, target, by),
+            UndoError::NothingLeft => Refusal::from(ForgetRefusal::NothingLeft { entry: target }).into(),
         })?;
         let cars = reader.cars_of_entry(target)?;
         let standings = check_standings(&reader.standings()?);

@@ -8,21 +8,66 @@ use crate::domain::month::Month;
 use crate::domain::period::Period;
 use crate::error::Error;
 use crate::report::verify::{Finding, VerifyReport};
-use crate::store::{Reader, check_receipt};
+use crate::store::{BookError, Fault, Reader, check_receipt};
 
 pub fn run(reader: Reader<'_>, context: &Context) -> Result<VerifyReport, Error> {
     let mut report = VerifyReport::new(context.today);
-    report.findings.extend(reader.file_faults()?.into_iter().map(|fault| Finding::new("file", fault)));
-    report.findings.extend(reader.wrong_totals()?.into_iter().map(|wrong| Finding::new("totals", wrong)));
-    months(reader, context, &mut report)?;
-    order(reader, &mut report)?;
-    receipts(reader, &mut report)?;
+    report.not_ours = reader.added_by_others()?;
+    let faults = |check: &'static str, found: Result<Vec<Fault>, BookError>| {
+        Ok(found?.iter().map(|fault| Finding::new(check, fault.to_string())).collect())
+    };
+    let words = |check: &'static str, found: Result<Vec<String>, BookError>| {
+        Ok(found?.into_iter().map(|words| Finding::new(check, words)).collect())
+    };
+    report.found("file", words("file", reader.file_faults()))?;
+    report.found("value", faults("value", rows_refused(reader, &report.findings)))?;
+    report.found("value", faults("value", reader.strange_values()))?;
+    report.found("history", faults("history", reader.replayed()))?;
+    report.found("entries", faults("entries", reader.ledger_faults()))?;
+    report.found("totals", words("totals", reader.wrong_totals()))?;
+    let found = months(reader, context, &mut report);
+    report.found("proof", found)?;
+    let found = order(reader, &mut report);
+    report.found("order of events", found)?;
+    let found = receipts(reader, &mut report);
+    report.found("receipt", found)?;
     Ok(report)
 }
 
+/// Where SQLite finds that a table holds what it would not take, it does not say in which row.
+fn rows_refused(reader: Reader<'_>, found: &[Finding]) -> Result<Vec<Fault>, BookError> {
+    let mut faults = Vec::new();
+    for table in reader.every_table()? {
+        let (whole, column) = (format!(" in {table}"), format!(" in {table}."));
+        if found.iter().any(|found| found.finding.ends_with(&whole) || found.finding.contains(&column)) {
+            faults.extend(reader.rows_refused(&table)?);
+        }
+    }
+    Ok(faults)
+}
+
+impl VerifyReport {
+    /// Takes what a check found. A check that cannot be finished because of what the book holds has found just
+    /// that; one that could not be made says nothing of the book.
+    fn found(&mut self, check: &'static str, found: Result<Vec<Finding>, Error>) -> Result<(), Error> {
+        match found {
+            Ok(found) => self.findings.extend(found),
+            Err(
+                error @ (Error::Refused(_)
+                | Error::Book(BookError::Damaged(_) | BookError::Foreign(_) | BookError::Unreadable(_))),
+            ) => {
+                self.findings.push(Finding::new(check, format!("it could not be checked to the end: {error}")));
+            }
+            Err(error) => return Err(error),
+        }
+        Ok(())
+    }
+}
+
 /// Every month's bridge must reach the float, and a closed month must be as it was kept.
-fn months(reader: Reader<'_>, context: &Context, report: &mut VerifyReport) -> Result<(), Error> {
-    let Some(first_day) = reader.first_day()?.filter(|first| *first <= context.today) else { return Ok(()) };
+fn months(reader: Reader<'_>, context: &Context, report: &mut VerifyReport) -> Result<Vec<Finding>, Error> {
+    let mut findings = Vec::new();
+    let Some(first_day) = reader.first_day()?.filter(|first| *first <= context.today) else { return Ok(findings) };
     let registration = settings_of(reader)?.registration;
     let first = Month::of(first_day);
     let facts = reader.facts(first.first_day(), context.today, context.standing_to, registration)?;
@@ -30,18 +75,18 @@ fn months(reader: Reader<'_>, context: &Context, report: &mut VerifyReport) -> R
     let last = Month::of(context.today);
     for month in std::iter::successors(Some(first), |month| Some(month.next())).take_while(|month| *month <= last) {
         report.months += 1;
-        report.findings.extend(proof(&facts, month));
+        findings.extend(proof(&facts, month));
         let kept = closed.iter().find(|(closed, _)| *closed == month).map(|(_, kept)| kept);
         if let (Some(kept), Some(figures)) = (kept, facts.period_figures(Period::of_month(month))) {
             for difference in kept.differences(&KeptFigures::of(&figures)) {
                 let now = difference.now.map_or_else(|| "not reckoned any more".to_owned(), |now| now.to_string());
                 let (figure, was) = (difference.figure, difference.kept);
                 let words = format!("{month} is closed with {figure} of {was}; it is {now} now");
-                report.findings.push(Finding::new("closed month", words));
+                findings.push(Finding::new("closed month", words));
             }
         }
     }
-    Ok(())
+    Ok(findings)
 }
 
 fn proof(facts: &Facts, month: Month) -> Option<Finding> {
@@ -53,25 +98,27 @@ fn proof(facts: &Facts, month: Month) -> Option<Finding> {
 }
 
 /// The order of events of every car.
-fn order(reader: Reader<'_>, report: &mut VerifyReport) -> Result<(), Error> {
+fn order(reader: Reader<'_>, report: &mut VerifyReport) -> Result<Vec<Finding>, Error> {
+    let mut findings = Vec::new();
     let mut cars: Vec<_> = reader.every_mark()?.into_iter().map(|(stock_no, _)| stock_no).collect();
     cars.dedup();
     report.cars = cars.len();
     for car in cars {
         if let Err(breach) = check_cars(reader, &[car])? {
-            report.findings.push(Finding::new("order of events", format!("entry {}: {}", breach.entry, breach.why)));
+            findings.push(Finding::new("order of events", format!("entry {}: {}", breach.entry, breach.why)));
         }
     }
-    Ok(())
+    Ok(findings)
 }
 
-fn receipts(reader: Reader<'_>, report: &mut VerifyReport) -> Result<(), Error> {
+fn receipts(reader: Reader<'_>, report: &mut VerifyReport) -> Result<Vec<Finding>, Error> {
+    let mut findings = Vec::new();
     for receipt in reader.every_receipt()? {
         report.receipts += 1;
         if let Err(fault) = check_receipt(&reader.path(), &receipt.sha256, &receipt.extension, receipt.bytes) {
             let words = format!("{} of entry {}: {fault}", receipt.file_name, receipt.of_entry);
-            report.findings.push(Finding::new("receipt", words));
+            findings.push(Finding::new("receipt", words));
         }
     }
-    Ok(())
+    Ok(findings)
 }

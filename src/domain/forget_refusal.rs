@@ -29,6 +29,11 @@ pub enum ForgetRefusal {
         /// The entry.
         entry: EntryNo,
     },
+    /// All that an entry recorded was forgotten later.
+    NothingLeft {
+        /// The entry.
+        entry: EntryNo,
+    },
 }
 
 impl ForgetRefusal {
@@ -37,7 +42,7 @@ impl ForgetRefusal {
         match self {
             Self::StillNeeded { from, .. } => from.map(|from| format!("it can be forgotten from {}", long(from))),
             Self::NobodyNamed { .. } => Some("write the name whole, as `runabout car CAR` or `log` shows it".into()),
-            Self::ForGood { .. } => None,
+            Self::ForGood { .. } | Self::NothingLeft { .. } => None,
         }
     }
 }
@@ -52,6 +57,9 @@ impl fmt::Display for ForgetRefusal {
             Self::StillNeeded { name, why, .. } => write!(f, "'{name}' is still needed: {}", why.join("; ")),
             Self::ForGood { entry } => {
                 write!(f, "entry {entry} forgot a name, which is for good: there is nothing left to bring it back from")
+            }
+            Self::NothingLeft { entry } => {
+                write!(f, "all that entry {entry} recorded was forgotten since: there is nothing left to take back")
             }
         }
     }

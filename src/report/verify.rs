@@ -20,6 +20,8 @@ pub struct VerifyReport {
     pub receipts: usize,
     /// What was found.
     pub findings: Vec<Finding>,
+    /// Views and indexes in the file that are not the program's, and change nothing.
+    pub not_ours: Vec<String>,
 }
 
 /// One thing that is not as it should be.
@@ -41,7 +43,14 @@ impl Finding {
 impl VerifyReport {
     /// Nothing checked yet.
     pub const fn new(as_of: NaiveDate) -> Self {
-        Self { stamp: Stamp::new("verify", as_of), months: 0, cars: 0, receipts: 0, findings: Vec::new() }
+        Self {
+            stamp: Stamp::new("verify", as_of),
+            months: 0,
+            cars: 0,
+            receipts: 0,
+            findings: Vec::new(),
+            not_ours: Vec::new(),
+        }
     }
 
     /// For people, and for CSV.
@@ -65,6 +74,10 @@ impl VerifyReport {
             table.row(vec![Cell::text(found.check), Cell::text(&*found.finding)]);
         }
         document.table(table);
+        if !self.not_ours.is_empty() {
+            let others = self.not_ours.join(", ");
+            document.sentence(&format!("Not this program's, and let be: the {others}."));
+        }
         if !self.findings.is_empty() {
             document.sentence("Keep a copy of the book as it is before putting anything right.");
         }

@@ -6,6 +6,7 @@ use crate::domain::mark::Mark;
 use crate::domain::pence::Pence;
 use crate::domain::vin::Vin;
 use crate::domain::words::{Kind, Via};
+use crate::store::values::day;
 use crate::store::{BookError, Reader, Recording};
 use chrono::NaiveDate;
 use rusqlite::{OptionalExtension, params};
@@ -164,15 +165,15 @@ impl Reader<'_> {
         Ok(found)
     }
 
-    /// The latest odometer reading dated on or before `day`.
-    pub fn latest_reading(&self, vehicle_no: i64, day: NaiveDate) -> Result<Option<(NaiveDate, u32)>, BookError> {
+    /// The latest odometer reading dated on or before `on`.
+    pub fn latest_reading(&self, vehicle_no: i64, on: NaiveDate) -> Result<Option<(NaiveDate, u32)>, BookError> {
         let found = self
             .connection
             .prepare_cached(
                 "SELECT dated, miles FROM reading WHERE vehicle_no = ?1 AND dated <= ?2
                  ORDER BY dated DESC, reading_no DESC LIMIT 1",
             )?
-            .query_row(params![vehicle_no, day], |row| Ok((row.get(0)?, row.get(1)?)))
+            .query_row(params![vehicle_no, on], |row| Ok((day(row, 0)?, row.get(1)?)))
             .optional()?;
         Ok(found)
     }

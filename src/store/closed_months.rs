@@ -5,8 +5,8 @@ use crate::domain::kept_figures::KeptFigures;
 use crate::domain::month::Month;
 use crate::domain::pence::Pence;
 use crate::store::history::{parse, stored};
+use crate::store::values::{KeptMonth, LARGEST_KEPT};
 use crate::store::{BookError, Reader, Recording};
-use chrono::NaiveDate;
 use rusqlite::{OptionalExtension, params};
 
 /// A row as an entry found it and left it.
@@ -23,9 +23,9 @@ pub struct RowChange {
 impl Reader<'_> {
     /// The latest month closed.
     pub fn latest_closed_month(&self) -> Result<Option<Month>, BookError> {
-        let found: Option<String> =
+        let found: Option<KeptMonth> =
             self.connection.prepare_cached("SELECT max(month) FROM closed_month")?.query_row([], |row| row.get(0))?;
-        found.as_deref().map(month).transpose()
+        Ok(found.map(|KeptMonth(month)| month))
     }
 
     /// The figures kept of a month, if it is closed.
@@ -41,9 +41,9 @@ impl Reader<'_> {
     /// Every closed month with its figures.
     pub fn closed_months(&self) -> Result<Vec<(Month, KeptFigures)>, BookError> {
         let mut found = self.connection.prepare_cached("SELECT month, figures FROM closed_month ORDER BY month")?;
-        let rows: Vec<(String, String)> =
+        let rows: Vec<(KeptMonth, String)> =
             found.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?.collect::<Result<_, _>>()?;
-        rows.iter().map(|(name, kept)| Ok((month(name)?, figures(kept)?))).collect()
+        rows.into_iter().map(|(KeptMonth(month), kept)| Ok((month, figures(&kept)?))).collect()
     }
 
     /// The rows an entry changed, column by column.
@@ -82,14 +82,10 @@ impl Recording<'_> {
     }
 }
 
-pub(super) fn month(iso: &str) -> Result<Month, BookError> {
-    let first = format!("{iso}-01").parse::<NaiveDate>();
-    first.map(Month::of).map_err(|_| BookError::Foreign(format!("a closed month '{iso}'")))
-}
-
 fn figures(json: &str) -> Result<KeptFigures, BookError> {
     let pence = |value: &serde_json::Value| {
-        value.as_i64().map(Pence::new).ok_or_else(|| BookError::Foreign(format!("a kept figure of {value}")))
+        let pence = value.as_i64().filter(|pence| pence.abs() <= LARGEST_KEPT);
+        pence.map(Pence::new).ok_or_else(|| BookError::Foreign(format!("a kept figure of {value}")))
     };
     parse(json)?
         .iter()

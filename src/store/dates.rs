@@ -6,6 +6,7 @@ use crate::domain::dated_facts::{CarCheck, MotTest, Paper, TaxEvent, TaxKind};
 use crate::domain::mot::Defect;
 use crate::domain::pence::Pence;
 use crate::store::facts::json_list;
+use crate::store::values::{day, day_if_any};
 use crate::store::{BookError, Reader, Recording};
 use chrono::NaiveDate;
 use rusqlite::{Row, params};
@@ -23,9 +24,9 @@ impl Reader<'_> {
                 Ok(MotTest {
                     mot_test_no: row.get(0)?,
                     entry: row.get(1)?,
-                    on: row.get(2)?,
+                    on: day(row, 2)?,
                     passed: row.get(3)?,
-                    until: row.get(4)?,
+                    until: day_if_any(row, 4)?,
                     miles: row.get(5)?,
                     defects: Vec::new(),
                 })
@@ -49,7 +50,7 @@ impl Reader<'_> {
              ORDER BY dated DESC, mot_certificate_no DESC LIMIT 1",
         )?;
         let mut rows = found.query(params![vehicle_no, to])?;
-        Ok(rows.next()?.map(|row| row.get(0)).transpose()?)
+        Ok(rows.next()?.map(|row| day(row, 0)).transpose()?)
     }
 
     /// What was done about the vehicle tax of each car by `to`, oldest first.
@@ -76,7 +77,7 @@ impl Reader<'_> {
         )?;
         let checks = found
             .query_map(params![car, to], |row| {
-                Ok(CarCheck { item: row.get(0)?, state: row.get(1)?, on: row.get(2)?, note: row.get(3)? })
+                Ok(CarCheck { item: row.get(0)?, state: row.get(1)?, on: day(row, 2)?, note: row.get(3)? })
             })?
             .collect::<Result<_, _>>()?;
         Ok(checks)
@@ -93,7 +94,7 @@ impl Reader<'_> {
                     paper_no: row.get(0)?,
                     entry: row.get(1)?,
                     name: row.get(2)?,
-                    until: row.get(3)?,
+                    until: day(row, 3)?,
                     remind_days: row.get(4)?,
                 })
             })?
@@ -131,7 +132,7 @@ impl Reader<'_> {
              FROM line l WHERE pocket IS NULL AND party IS NOT NULL AND dated <= ?1 GROUP BY party COLLATE NOCASE",
         )?;
         let bills = found
-            .query_map([to], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?)))?
+            .query_map([to], |row| Ok((row.get(0)?, row.get(1)?, day(row, 2)?, row.get(3)?)))?
             .collect::<Result<_, _>>()?;
         Ok(bills)
     }
@@ -148,10 +149,10 @@ fn tax_event(row: &Row<'_>) -> rusqlite::Result<TaxEvent> {
     Ok(TaxEvent {
         vehicle_tax_no: row.get(1)?,
         entry: row.get(2)?,
-        on: row.get(3)?,
+        on: day(row, 3)?,
         kind: row.get(4)?,
-        starts: row.get(5)?,
-        until: row.get(6)?,
+        starts: day(row, 5)?,
+        until: day_if_any(row, 6)?,
         annual_rate: row.get(7)?,
     })
 }

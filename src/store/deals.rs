@@ -6,6 +6,7 @@ use crate::domain::dealing::Settlement;
 use crate::domain::facts::{DepositEnd, Disposal, Offer, PartExchange, Sale, TakeBack, WriteOff};
 use crate::domain::pence::Pence;
 use crate::domain::words::Outcome;
+use crate::store::values::{day, day_if_any};
 use crate::store::{BookError, Reader, Recording};
 use chrono::NaiveDate;
 use rusqlite::{Row, params};
@@ -68,7 +69,7 @@ impl Reader<'_> {
             .query_map(params![list, to], |row| {
                 let disposal = Disposal {
                     entry: row.get(1)?,
-                    on: row.get(2)?,
+                    on: day(row, 2)?,
                     how: row.get(3)?,
                     value: row.get(4)?,
                     party: row.get(5)?,
@@ -88,7 +89,8 @@ impl Reader<'_> {
         let mut found = self.connection.prepare_cached(&on_cars("entry_no, dated, amount, sale_no", "deposit_end"))?;
         let ends: Vec<(StockNo, DepositEnd)> = found
             .query_map(params![list, to], |row| {
-                let end = DepositEnd { entry: row.get(1)?, on: row.get(2)?, amount: row.get(3)?, sale_no: row.get(4)? };
+                let end =
+                    DepositEnd { entry: row.get(1)?, on: day(row, 2)?, amount: row.get(3)?, sale_no: row.get(4)? };
                 Ok((row.get(0)?, end))
             })?
             .collect::<Result<_, _>>()?;
@@ -103,7 +105,7 @@ impl Reader<'_> {
         let mut found = self.connection.prepare_cached(&on_cars("entry_no, dated, amount", "write_off"))?;
         let offs: Vec<(StockNo, WriteOff)> = found
             .query_map(params![list, to], |row| {
-                Ok((row.get(0)?, WriteOff { entry: row.get(1)?, on: row.get(2)?, amount: row.get(3)? }))
+                Ok((row.get(0)?, WriteOff { entry: row.get(1)?, on: day(row, 2)?, amount: row.get(3)? }))
             })?
             .collect::<Result<_, _>>()?;
         Ok(by_car(offs))
@@ -117,7 +119,7 @@ impl Reader<'_> {
         )?;
         let offers = found
             .query_map(params![car, to], |row| {
-                Ok(Offer { entry: row.get(0)?, on: row.get(1)?, amount: row.get(2)?, by: row.get(3)? })
+                Ok(Offer { entry: row.get(0)?, on: day(row, 1)?, amount: row.get(2)?, by: row.get(3)? })
             })?
             .collect::<Result<_, _>>()?;
         Ok(offers)
@@ -133,7 +135,7 @@ fn by_car<T>(rows: Vec<(StockNo, T)>) -> BTreeMap<StockNo, Vec<T>> {
 }
 
 fn sale_from_row(row: &Row<'_>) -> rusqlite::Result<Sale> {
-    let taken_back = match row.get::<_, Option<NaiveDate>>(11)? {
+    let taken_back = match day_if_any(row, 11)? {
         Some(on) => Some(TakeBack {
             take_back_no: row.get(17)?,
             entry: row.get(10)?,
@@ -149,12 +151,12 @@ fn sale_from_row(row: &Row<'_>) -> rusqlite::Result<Sale> {
     Ok(Sale {
         sale_no: row.get(1)?,
         entry: row.get(2)?,
-        on: row.get(3)?,
+        on: day(row, 3)?,
         selling_price: row.get(4)?,
         buyer: row.get(5)?,
         address: row.get(6)?,
         to_trade: row.get(7)?,
-        delivered_on: row.get(8)?,
+        delivered_on: day_if_any(row, 8)?,
         distance: row.get(9)?,
         part_exchanges: Vec::new(),
         taken_back,

@@ -102,7 +102,7 @@ impl Reader<'_> {
         let mut rows = found.query(params![list, to])?;
         let mut minutes: BTreeMap<StockNo, Vec<(NaiveDate, u32)>> = BTreeMap::new();
         while let Some(row) = rows.next()? {
-            minutes.entry(row.get(0)?).or_default().push((row.get(1)?, row.get(2)?));
+            minutes.entry(row.get(0)?).or_default().push((day(row, 1)?, row.get(2)?));
         }
         Ok(minutes)
     }
@@ -153,7 +153,7 @@ impl Reader<'_> {
             "SELECT dated, wording FROM note WHERE stock_no = ?1 AND dated <= ?2 ORDER BY dated, note_no",
         )?;
         let notes =
-            found.query_map(params![car, to], |row| Ok((row.get(0)?, row.get(1)?)))?.collect::<Result<_, _>>()?;
+            found.query_map(params![car, to], |row| Ok((day(row, 0)?, row.get(1)?)))?.collect::<Result<_, _>>()?;
         Ok(notes)
     }
 
@@ -217,7 +217,7 @@ impl Reader<'_> {
                 "SELECT min(day) FROM (SELECT min(bought_on) AS day FROM car UNION ALL SELECT min(dated) FROM line
                  UNION ALL SELECT min(dated) FROM movement UNION ALL SELECT min(first_on) FROM standing)",
             )?
-            .query_row([], |row| row.get(0))?)
+            .query_row([], |row| day_if_any(row, 0))?)
     }
 }
 

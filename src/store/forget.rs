@@ -5,6 +5,7 @@ use crate::domain::blanking::{Blanking, Case};
 use crate::domain::car_ref::StockNo;
 use crate::domain::facts::EntryNo;
 use crate::store::receipts::ReceiptRow;
+use crate::store::values::day;
 use crate::store::{Book, BookError, Reader, Recording};
 use chrono::NaiveDate;
 use rusqlite::{TransactionBehavior, params};
@@ -102,7 +103,7 @@ impl Reader<'_> {
                  ORDER BY {dated}, 2"
             ))?;
             let rows =
-                found.query_map([&list], |row| Ok(NamedFact { table, on: row.get(0)?, stock_no: row.get(1)? }))?;
+                found.query_map([&list], |row| Ok(NamedFact { table, on: day(row, 0)?, stock_no: row.get(1)? }))?;
             for fact in rows {
                 facts.push(fact?);
             }

@@ -3,6 +3,7 @@
 use crate::domain::closing::Value as Stored;
 use crate::domain::facts::EntryNo;
 use crate::domain::words::Purpose;
+use crate::store::values::LARGEST_KEPT;
 use crate::store::{BookError, Reader, Recording};
 use rusqlite::types::{ToSqlOutput, Value};
 use rusqlite::{Connection, OptionalExtension, ToSql, params, params_from_iter};
@@ -80,11 +81,15 @@ impl Columns {
         &self.names[0]
     }
 
+    /// The SQL of a row as JSON, as the triggers write it.
+    pub(super) fn as_json(&self) -> String {
+        let pairs: Vec<String> = self.names.iter().map(|name| format!("'{name}', {name}")).collect();
+        format!("json_object({})", pairs.join(", "))
+    }
+
     /// The row as it stands, in the same JSON the triggers write.
     pub(super) fn row_now(&self, connection: &Connection, row: i64) -> Result<Option<String>, BookError> {
-        let pairs: Vec<String> = self.names.iter().map(|name| format!("'{name}', {name}")).collect();
-        let sql =
-            format!("SELECT json_object({}) FROM {} WHERE {} = ?1", pairs.join(", "), self.table, self.row_number());
+        let sql = format!("SELECT {} FROM {} WHERE {} = ?1", self.as_json(), self.table, self.row_number());
         Ok(connection.prepare_cached(&sql)?.query_row([row], |found| found.get(0)).optional()?)
     }
 
@@ -119,7 +124,8 @@ pub(super) fn stored(value: Option<&serde_json::Value>) -> Result<Stored, BookEr
         None | Some(serde_json::Value::Null) => Ok(Stored::Nothing),
         Some(serde_json::Value::String(text)) => Ok(Stored::Text(text.clone())),
         Some(other) => {
-            other.as_i64().map(Stored::Number).ok_or_else(|| BookError::Foreign(format!("{other} in the history")))
+            let number = other.as_i64().filter(|number| (-LARGEST_KEPT..=LARGEST_KEPT).contains(number));
+            number.map(Stored::Number).ok_or_else(|| BookError::Foreign(format!("{other} in the history")))
         }
     }
 }

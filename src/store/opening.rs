@@ -1,7 +1,8 @@
 //! Opening a book: what is refused, what is set on every connection, and creating a new one.
 
 use crate::domain::rate_table::Rates;
-use crate::store::{Book, Reader, schema};
+use crate::store::soundness::Fault;
+use crate::store::{Book, Reader, schema, shape};
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, ErrorCode, OpenFlags};
 use std::io;
@@ -41,6 +42,9 @@ pub enum BookError {
     /// SQLite finds the file damaged.
     #[error("the book is damaged: {0}")]
     Damaged(String),
+    /// Its tables, views, triggers or indexes are not the ones this program makes.
+    #[error("something other than this program changed how the book is made: {0}")]
+    Altered(String),
     /// Another program is writing.
     #[error("the book is being written by another program and did not come free in five seconds")]
     Locked,
@@ -65,7 +69,11 @@ pub enum BookError {
     /// A setting that keeps the book safe did not take.
     #[error("the book could not be opened safely: {0} did not take effect")]
     Unsafe(&'static str),
-    /// Something in SQLite that should not happen.
+    /// What is in the file cannot be read or written as it should: a rule of a table broken, a sum too large, a
+    /// row that is not there.
+    #[error("the book cannot be read or written as it is: {0}")]
+    Unreadable(String),
+    /// A call that no file can make wrong, made wrongly.
     #[error("the book could not be read or written")]
     Sqlite(#[source] rusqlite::Error),
     /// A file is there already.
@@ -89,13 +97,25 @@ pub enum BookError {
 
 impl From<rusqlite::Error> for BookError {
     fn from(error: rusqlite::Error) -> Self {
+        use rusqlite::Error as E;
         match error.sqlite_error_code() {
             Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Locked,
             Some(ErrorCode::ReadOnly | ErrorCode::CannotOpen | ErrorCode::PermissionDenied) => Self::ReadOnly,
             Some(ErrorCode::DiskFull) => Self::Full,
             Some(ErrorCode::SystemIoFailure) => Self::Disk(error),
             Some(ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase) => Self::Damaged(error.to_string()),
-            _ => Self::Sqlite(error),
+            Some(ErrorCode::ApiMisuse | ErrorCode::OperationInterrupted) => Self::Sqlite(error),
+            Some(_) => Self::Unreadable(error.to_string()),
+            None => match error {
+                // A table or column a statement names is not there.
+                E::SqlInputError { msg, .. } => Self::Unreadable(msg),
+                E::FromSqlConversionFailure(_, _, why) => Self::Foreign(why.to_string()),
+                E::IntegralValueOutOfRange(_, number) => Self::Foreign(number.to_string()),
+                E::InvalidColumnType(_, column, found) => Self::Foreign(format!("{column} of the kind {found}")),
+                E::Utf8Error(..) => Self::Foreign("text that cannot be read".to_owned()),
+                E::QueryReturnedNoRows => Self::Unreadable("a row that others belong to is not there".to_owned()),
+                error => Self::Sqlite(error),
+            },
         }
     }
 }
@@ -149,13 +169,23 @@ impl Reader<'_> {
         let mut found = self.connection.prepare("SELECT integrity_check FROM pragma_integrity_check")?;
         let faults: Vec<String> = found.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?;
         let mut faults: Vec<String> = faults.into_iter().filter(|fault| fault != "ok").collect();
+        faults.extend(self.rows_pointing_nowhere()?.iter().map(ToString::to_string));
+        Ok(faults)
+    }
+
+    /// Rows that point at rows that are not there.
+    pub(super) fn rows_pointing_nowhere(&self) -> Result<Vec<Fault>, BookError> {
         let mut found = self.connection.prepare("SELECT \"table\", rowid, parent FROM pragma_foreign_key_check")?;
-        let mut rows = found.query([])?;
-        while let Some(row) = rows.next()? {
-            let (table, number, parent): (String, Option<i64>, String) = (row.get(0)?, row.get(1)?, row.get(2)?);
-            faults
-                .push(format!("row {} of {table} points at a {parent} that is not there", number.unwrap_or_default()));
-        }
+        let faults = found
+            .query_map([], |row| {
+                let (table, parent): (String, String) = (row.get(0)?, row.get(2)?);
+                Ok(Fault::new(
+                    &table,
+                    row.get::<_, Option<i64>>(1)?,
+                    format!("it points at a {parent} that is not there"),
+                ))
+            })?
+            .collect::<Result<_, _>>()?;
         Ok(faults)
     }
 }
@@ -188,16 +218,19 @@ fn wait_for_others(tried: i32) -> bool {
     tried < 1_000
 }
 
-/// Refuses a file that is not a book or is from a later version, before anything is set on it.
+/// Refuses a file that is not a book, is from a later version or is not made as its version was, before anything
+/// is set on it.
 pub(super) fn check(connection: &Connection, path: &Path) -> Result<(), BookError> {
-    let identity = connection
+    // One snapshot: another program may be bringing the book up to date.
+    let snapshot = connection.unchecked_transaction()?;
+    let identity = snapshot
         .pragma_query_value(None, "application_id", |row| row.get::<_, i64>(0))
-        .and_then(|id| Ok((id, schema::version(connection)?, schema::is_blank(connection)?)));
+        .and_then(|id| Ok((id, schema::version(&snapshot)?, schema::is_blank(&snapshot)?)));
     match identity {
         Ok((0, _, true)) => Ok(()),
         Ok((id, _, _)) if id != schema::APPLICATION_ID => Err(BookError::NotABook { path: path.to_owned() }),
         Ok((_, found, _)) if found > schema::newest() => Err(BookError::Newer { found, known: schema::newest() }),
-        Ok(_) => Ok(()),
+        Ok((_, found, _)) => shape::check(&snapshot, found),
         Err(error) if error.sqlite_error_code() == Some(ErrorCode::NotADatabase) => {
             Err(BookError::NotABook { path: path.to_owned() })
         }

@@ -6,6 +6,7 @@ use crate::domain::month::Month;
 use crate::domain::pence::Pence;
 use crate::domain::registration::Registration;
 use crate::domain::words::{Pocket, Purpose};
+use crate::store::values::day;
 use crate::store::{BookError, Reader};
 use chrono::NaiveDate;
 use rusqlite::params;
@@ -213,7 +214,7 @@ impl Reader<'_> {
         let mut rows = found.query(span)?;
         let mut vat = Pence::ZERO;
         while let Some(row) = rows.next()? {
-            vat += registration.on_sale(row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?);
+            vat += registration.on_sale(row.get(0)?, row.get(1)?, row.get(2)?, day(row, 3)?);
         }
         Ok(vat)
     }

@@ -2,9 +2,9 @@
 
 use crate::domain::car_ref::StockNo;
 use crate::domain::mot::DefectLevel;
-use crate::domain::pence::Pence;
 use crate::domain::programme::Programme;
-use crate::store::closed_months::month;
+use crate::domain::target::Multiple;
+use crate::store::values::KeptMonth;
 use crate::store::{BookError, Reader, Recording};
 use chrono::NaiveDate;
 use rusqlite::params;
@@ -16,16 +16,13 @@ impl Reader<'_> {
         let mut found = self
             .connection
             .prepare_cached("SELECT from_month, cars, budget, multiple FROM programme ORDER BY programme_no")?;
-        let rows: Vec<(String, u32, Option<Pence>, String)> = found
-            .query_map([], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?)))?
+        let set = found
+            .query_map([], |row| {
+                let (KeptMonth(from), Multiple(multiple)) = (row.get(0)?, row.get(3)?);
+                Ok(Programme { from, cars: row.get(1)?, budget: row.get(2)?, multiple })
+            })?
             .collect::<Result<_, _>>()?;
-        rows.into_iter()
-            .map(|(from, cars, budget, multiple)| {
-                let multiple =
-                    multiple.parse().map_err(|_| BookError::Foreign(format!("a multiple of '{multiple}'")))?;
-                Ok(Programme { from: month(&from)?, cars, budget, multiple })
-            })
-            .collect()
+        Ok(set)
     }
 
     /// Cars bought from `from` to `to` that fill a slot: all but those taken in.

@@ -3,6 +3,7 @@
 use crate::domain::car_ref::StockNo;
 use crate::domain::facts::EntryNo;
 use crate::store::receipt_files::{KeptFile, ReceiptError, discard, keep_copy, path_of};
+use crate::store::values::Whole;
 use crate::store::{BookError, Reader, Recording};
 use chrono::NaiveDate;
 use rusqlite::params;
@@ -73,11 +74,20 @@ impl Recording<'_> {
         let copy = keep_copy(&book, source)?;
         let name = copy.original_name.clone();
         let there = self.read().receipts_where("of_entry = ?1 AND sha256 = ?2", params![of_entry, copy.sha256]);
-        if there.as_ref().is_ok_and(|there| !there.is_empty()) {
+        if let Ok(there) = &there
+            && !there.is_empty()
+        {
             // The copy was there before, so there is none to take away.
             return Err(KeepError::KeptAlready(name));
         }
-        let added = self.transaction.execute(
+        let added = there.and_then(|_| self.add_receipt(of_entry, &copy, &name));
+        self.copies.made.borrow_mut().push((book, copy));
+        added?;
+        Ok(name)
+    }
+
+    fn add_receipt(&self, of_entry: EntryNo, copy: &KeptFile, name: &str) -> Result<(), BookError> {
+        self.transaction.execute(
             "INSERT INTO receipt (entry_no, of_entry, sha256, extension, bytes, file_name) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
             params![
                 self.entry(),
@@ -87,10 +97,8 @@ impl Recording<'_> {
                 i64::try_from(copy.bytes).unwrap_or(i64::MAX),
                 name
             ],
-        );
-        self.copies.made.borrow_mut().push((book, copy));
-        added.map_err(BookError::from)?;
-        Ok(name)
+        )?;
+        Ok(())
     }
 }
 
@@ -125,8 +133,14 @@ impl Reader<'_> {
             .query_map(values, |row| {
                 let (sha256, extension): (String, String) = (row.get(1)?, row.get(2)?);
                 let path = path_of(&book, &sha256, &extension);
-                let bytes = u64::try_from(row.get::<_, i64>(3)?).unwrap_or_default();
-                Ok(ReceiptRow { of_entry: row.get(0)?, sha256, extension, bytes, file_name: row.get(4)?, path })
+                Ok(ReceiptRow {
+                    of_entry: row.get(0)?,
+                    sha256,
+                    extension,
+                    bytes: row.get::<_, Whole>(3)?.get(),
+                    file_name: row.get(4)?,
+                    path,
+                })
             })?
             .collect::<Result<_, _>>()?;
         Ok(receipts)

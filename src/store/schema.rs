@@ -1,7 +1,7 @@
 //! The schema by version: `user_version` counts the migrations applied, all pending ones run in
 //! one exclusive transaction, and the book is copied beside itself before any of them touches it.
 
-use crate::store::{BookError, Reader};
+use crate::store::{BookError, Reader, shape};
 use rusqlite::Connection;
 use std::path::Path;
 
@@ -57,12 +57,38 @@ pub fn migrate(connection: &Connection, path: &Path) -> Result<(), BookError> {
     }
 }
 
+/// Makes the schema of a version in a file with nothing in it.
+pub(super) fn make(connection: &Connection, version: usize) -> Result<(), BookError> {
+    for script in MIGRATIONS.iter().take(version) {
+        connection.execute_batch(script)?;
+    }
+    Ok(())
+}
+
+/// Makes the schema of today's version in a file with nothing in it.
+pub(super) fn make_newest(connection: &Connection) -> Result<(), BookError> {
+    make(connection, MIGRATIONS.len())
+}
+
+/// Takes every trigger away, and gives what makes them again.
+pub(super) fn drop_triggers(connection: &Connection) -> Result<Vec<String>, BookError> {
+    let triggers: Vec<(String, String)> = connection
+        .prepare("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'")?
+        .query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?
+        .collect::<Result<_, _>>()?;
+    for (name, _) in &triggers {
+        connection.execute_batch(&format!("DROP TRIGGER {name}"))?;
+    }
+    Ok(triggers.into_iter().map(|(_, sql)| sql).collect())
+}
+
 fn apply(connection: &Connection) -> Result<(), BookError> {
     // Read again under the lock: another program may have migrated meanwhile.
     let found = usize::try_from(version(connection)?).unwrap_or(usize::MAX);
     for script in MIGRATIONS.iter().skip(found) {
         connection.execute_batch(script)?;
     }
+    shape::check(connection, newest())?;
     let broken: i64 = connection.query_row("SELECT count(*) FROM pragma_foreign_key_check", [], |row| row.get(0))?;
     if broken > 0 {
         return Err(BookError::Damaged(format!("{broken} rows point at rows that are not there")));

@@ -3,6 +3,7 @@
 use crate::domain::pence::Pence;
 use crate::domain::standing::{Standing, StandingAmount};
 use crate::domain::words::{Every, Pocket};
+use crate::store::values::{day, day_if_any};
 use crate::store::{BookError, Reader, Recording};
 use chrono::NaiveDate;
 use rusqlite::params;
@@ -21,8 +22,8 @@ impl Reader<'_> {
                     name: row.get(2)?,
                     heading: row.get(3)?,
                     every: row.get(4)?,
-                    first_on: row.get(5)?,
-                    until: row.get(6)?,
+                    first_on: day(row, 5)?,
+                    until: day_if_any(row, 6)?,
                     pocket: row.get(7)?,
                     amounts: Vec::new(),
                     skipped: Vec::new(),
@@ -36,13 +37,13 @@ impl Reader<'_> {
                     "SELECT dated, amount, vat FROM standing_amount WHERE standing_no = ?1 ORDER BY dated, standing_amount_no",
                 )?
                 .query_map([standing.standing_no], |row| {
-                    Ok(StandingAmount { from: row.get(0)?, amount: row.get(1)?, vat: row.get(2)? })
+                    Ok(StandingAmount { from: day(row, 0)?, amount: row.get(1)?, vat: row.get(2)? })
                 })?
                 .collect::<Result<_, _>>()?;
             standing.skipped = self
                 .connection
                 .prepare_cached("SELECT dated FROM standing_skip WHERE standing_no = ?1 ORDER BY dated")?
-                .query_map([standing.standing_no], |row| row.get(0))?
+                .query_map([standing.standing_no], |row| day(row, 0))?
                 .collect::<Result<_, _>>()?;
         }
         Ok(standings)

@@ -5,6 +5,7 @@ use crate::domain::bills::Bills;
 use crate::domain::journey::{Distance, Journey};
 use crate::domain::pence::Pence;
 use crate::store::lines::{LINE_COLUMNS, MOVEMENT_COLUMNS, line_from_row, movement_from_row};
+use crate::store::values::day;
 use crate::store::{BookError, Reader, Recording};
 use chrono::NaiveDate;
 use rusqlite::params;
@@ -19,7 +20,7 @@ impl Reader<'_> {
         let journeys = found
             .query_map(params![from, to], |row| {
                 let distance = Distance::from_tenths(row.get(2)?);
-                Ok(Journey { entry: row.get(0)?, on: row.get(1)?, distance, purpose: row.get(3)? })
+                Ok(Journey { entry: row.get(0)?, on: day(row, 1)?, distance, purpose: row.get(3)? })
             })?
             .collect::<Result<_, _>>()?;
         Ok(journeys)

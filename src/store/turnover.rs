@@ -5,6 +5,7 @@ use crate::domain::month::Month;
 use crate::domain::pence::Pence;
 use crate::domain::registration::Registration;
 use crate::domain::vat_watch::Turnover;
+use crate::store::values::day;
 use crate::store::{BookError, Reader};
 use chrono::NaiveDate;
 use rusqlite::params;
@@ -30,13 +31,13 @@ const BY_MONTH: &str = "
     ) GROUP BY month ORDER BY month";
 
 impl Reader<'_> {
-    /// Taxable turnover of every month up to `day`, leaving out what was supplied on days registered.
-    pub fn turnover(&self, day: NaiveDate, without: &Registration) -> Result<Turnover, BookError> {
+    /// Taxable turnover of every month up to `to`, leaving out what was supplied on days registered.
+    pub fn turnover(&self, to: NaiveDate, without: &Registration) -> Result<Turnover, BookError> {
         let from = without.from.unwrap_or(LAST_DAY);
         let until = without.until.unwrap_or(LAST_DAY);
         let mut found = self.connection.prepare_cached(BY_MONTH)?;
         let months = found
-            .query_map(params![day, from, until], |row| Ok((Month::of(row.get(0)?), row.get::<_, Pence>(1)?)))?
+            .query_map(params![to, from, until], |row| Ok((Month::of(day(row, 0)?), row.get::<_, Pence>(1)?)))?
             .collect::<Result<Vec<_>, _>>()?;
         Ok(Turnover::new(months))
     }

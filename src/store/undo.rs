@@ -13,6 +13,9 @@ pub enum UndoError {
     /// A later entry changed or depends on what this one recorded.
     #[error("entry {0} depends on it")]
     InTheWay(EntryNo),
+    /// What it recorded was forgotten since.
+    #[error("nothing of it is left")]
+    NothingLeft,
     /// The book itself failed.
     #[error(transparent)]
     Book(#[from] BookError),
@@ -24,6 +27,12 @@ impl Recording<'_> {
     pub fn take_back_entry(&self, target: EntryNo) -> Result<(), UndoError> {
         self.transaction.pragma_update(None, "defer_foreign_keys", true).map_err(BookError::from)?;
         let changes = self.read().changes(target)?;
+        if changes.is_empty() && self.read().first_forgetting()?.is_some_and(|forgetting| forgetting > target) {
+            return Err(UndoError::NothingLeft);
+        }
+        if !self.read().has_whole_history(target)? {
+            return Err(BookError::Unreadable(format!("the history does not hold what entry {target} changed")).into());
+        }
         // An import is thousands of rows in a dozen tables: what is true of a table is asked once.
         let (mut tables, mut links) = (BTreeMap::new(), BTreeMap::new());
         for change in &changes {

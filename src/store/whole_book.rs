@@ -3,12 +3,18 @@
 
 use crate::store::opening_sums::{LINE_TOTALS, MOVEMENT_TOTALS, WHEREABOUTS};
 use crate::store::schema;
+use crate::store::soundness::{ColumnRead, Fault, columns_read};
 use crate::store::{Book, BookError, Reader};
-use rusqlite::types::ValueRef;
+use rusqlite::types::{Value, ValueRef};
 use rusqlite::{Transaction, TransactionBehavior, params_from_iter};
+use std::collections::BTreeMap;
+use thiserror::Error;
 
 /// Tables that follow from others, or say nothing of the trade.
 const LEFT_OUT: &str = "'backup_made', 'line_total', 'movement_total', 'open_departure', 'whereabouts'";
+
+/// SQLite's own table of the last number given in each table; read in after all others.
+const NEXT_NUMBERS: &str = "sqlite_sequence";
 
 /// A table and its columns, in order.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -28,7 +34,8 @@ impl Reader<'_> {
     /// Every table a whole book is made of, those others point at first.
     pub fn table_shapes(&self) -> Result<Vec<TableShape>, BookError> {
         let mut found = self.connection.prepare(&format!(
-            "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT IN ({LEFT_OUT}) ORDER BY rowid"
+            "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT IN ({LEFT_OUT})
+             ORDER BY name = '{NEXT_NUMBERS}', rowid"
         ))?;
         let names: Vec<String> = found.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?;
         names
@@ -79,6 +86,21 @@ fn names(table: &TableShape) -> String {
 pub struct Filling<'b> {
     transaction: Transaction<'b>,
     triggers: Vec<String>,
+    columns: BTreeMap<String, Vec<ColumnRead>>,
+}
+
+/// Why a book was not filled.
+#[derive(Debug, Error)]
+pub enum FillingError {
+    /// What a row holds will not do.
+    #[error("{0}")]
+    Row(String),
+    /// The rows do not belong together.
+    #[error("{0}")]
+    Whole(Fault),
+    /// The book itself failed.
+    #[error(transparent)]
+    Book(#[from] BookError),
 }
 
 impl Book {
@@ -86,17 +108,13 @@ impl Book {
     pub fn begin_filling(&mut self) -> Result<Filling<'_>, BookError> {
         let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         transaction.pragma_update(None, "defer_foreign_keys", true)?;
-        let triggers: Vec<(String, String)> = transaction
-            .prepare("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'")?
-            .query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?
-            .collect::<Result<_, _>>()?;
-        for (name, _) in &triggers {
-            transaction.execute_batch(&format!("DROP TRIGGER {name}"))?;
-        }
+        let triggers = schema::drop_triggers(&transaction)?;
+        let mut columns = BTreeMap::new();
         for table in Reader::of(&transaction).table_shapes()? {
             transaction.execute(&format!("DELETE FROM {}", table.name), [])?;
+            columns.insert(table.name.clone(), columns_read(&transaction, &table.name)?);
         }
-        Ok(Filling { transaction, triggers: triggers.into_iter().map(|(_, sql)| sql).collect() })
+        Ok(Filling { transaction, triggers, columns })
     }
 }
 
@@ -107,28 +125,62 @@ impl Filling<'_> {
     }
 
     /// Adds a row, its values in the order of the table's columns.
-    pub fn add_row(&self, table: &TableShape, values: &[Option<String>]) -> Result<(), BookError> {
+    pub fn add_row(&self, table: &TableShape, values: &[Option<String>]) -> Result<(), FillingError> {
+        let columns = self.columns.get(&table.name).map_or(&[][..], Vec::as_slice);
+        let mut stored = Vec::with_capacity(values.len());
+        for (text, column) in values.iter().zip(columns) {
+            let value = match text {
+                None => Value::Null,
+                Some(text) => match text.parse().ok().filter(|_| column.is_whole) {
+                    Some(number) => Value::Integer(number),
+                    None => Value::Text(text.clone()),
+                },
+            };
+            if let Some(fault) = column.fault((&value).into()) {
+                return Err(FillingError::Row(fault));
+            }
+            stored.push(value);
+        }
+        if table.name == NEXT_NUMBERS {
+            // The rows read so far had SQLite count on; what counts is how far it had counted where they came from.
+            let mut delete = self
+                .transaction
+                .prepare_cached("DELETE FROM sqlite_sequence WHERE name = ?1")
+                .map_err(BookError::from)?;
+            delete.execute(params_from_iter(stored.first())).map_err(BookError::from)?;
+        }
         let places: Vec<String> = (1..=table.columns.len()).map(|n| format!("?{n}")).collect();
         let sql = format!("INSERT INTO {} ({}) VALUES ({})", table.name, names(table), places.join(", "));
-        self.transaction.prepare_cached(&sql)?.execute(params_from_iter(values))?;
-        Ok(())
+        let mut insert = self.transaction.prepare_cached(&sql).map_err(BookError::from)?;
+        match insert.execute(params_from_iter(stored)).map_err(BookError::from) {
+            Ok(_) => Ok(()),
+            Err(BookError::Unreadable(why)) => Err(FillingError::Row(why)),
+            Err(error) => Err(error.into()),
+        }
     }
 
-    /// Checks that every row points at rows that are there, and keeps it all.
-    pub fn finish(self) -> Result<(), BookError> {
+    /// Checks that the rows belong together, and keeps it all: every row points at rows that are there, and the
+    /// history that came along leads to them.
+    pub fn finish(self) -> Result<(), FillingError> {
         self.transaction.execute_batch(&format!(
             "DELETE FROM open_departure; INSERT INTO open_departure (stock_no) SELECT DISTINCT stock_no FROM departure;
              DELETE FROM line_total; INSERT INTO line_total (month, pocket, lines, amount, vat) {LINE_TOTALS};
              DELETE FROM movement_total; INSERT INTO movement_total (month, pocket, purpose, movements, amount) {MOVEMENT_TOTALS};
              DELETE FROM whereabouts; INSERT INTO whereabouts (stock_no, left_on) {WHEREABOUTS};"
-        ))?;
+        )).map_err(BookError::from)?;
         for sql in &self.triggers {
-            self.transaction.execute_batch(sql)?;
+            self.transaction.execute_batch(sql).map_err(BookError::from)?;
         }
-        let faults = Reader::of(&self.transaction).file_faults()?;
-        match faults.first() {
-            Some(fault) => Err(BookError::Damaged(fault.clone())),
-            None => Ok(self.transaction.commit()?),
+        let reader = Reader::of(&self.transaction);
+        let faults = [Reader::rows_pointing_nowhere, Reader::ledger_faults, Reader::replayed];
+        for check in faults {
+            if let Some(fault) = check(&reader)?.into_iter().next() {
+                return Err(FillingError::Whole(fault));
+            }
+        }
+        match reader.file_faults()?.into_iter().next() {
+            Some(fault) => Err(BookError::Damaged(fault).into()),
+            None => Ok(self.transaction.commit().map_err(BookError::from)?),
         }
     }
 }
