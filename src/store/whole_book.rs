@@ -6,6 +6,7 @@ use crate::store::schema;
 use crate::store::{Book, BookError, Reader};
 use rusqlite::types::ValueRef;
 use rusqlite::{Transaction, TransactionBehavior, params_from_iter};
+use std::path::Path;
 
 /// Tables that follow from others, or say nothing of the trade.
 const LEFT_OUT: &str = "'backup_made', 'line_total', 'movement_total', 'open_departure', 'whereabouts'";
@@ -78,6 +79,7 @@ fn names(table: &TableShape) -> String {
 #[derive(Debug)]
 pub struct Filling<'b> {
     transaction: Transaction<'b>,
+    path: &'b Path,
     triggers: Vec<String>,
 }
 
@@ -93,17 +95,17 @@ impl Book {
         for (name, _) in &triggers {
             transaction.execute_batch(&format!("DROP TRIGGER {name}"))?;
         }
-        for table in Reader::of(&transaction).table_shapes()? {
+        for table in Reader::of(&transaction, &self.path).table_shapes()? {
             transaction.execute(&format!("DELETE FROM {}", table.name), [])?;
         }
-        Ok(Filling { transaction, triggers: triggers.into_iter().map(|(_, sql)| sql).collect() })
+        Ok(Filling { transaction, path: &self.path, triggers: triggers.into_iter().map(|(_, sql)| sql).collect() })
     }
 }
 
 impl Filling<'_> {
     /// The tables to fill.
     pub fn table_shapes(&self) -> Result<Vec<TableShape>, BookError> {
-        Reader::of(&self.transaction).table_shapes()
+        Reader::of(&self.transaction, self.path).table_shapes()
     }
 
     /// Adds a row, its values in the order of the table's columns.
@@ -125,7 +127,7 @@ impl Filling<'_> {
         for sql in &self.triggers {
             self.transaction.execute_batch(sql)?;
         }
-        let faults = Reader::of(&self.transaction).file_faults()?;
+        let faults = Reader::of(&self.transaction, self.path).file_faults()?;
         match faults.first() {
             Some(fault) => Err(BookError::Damaged(fault.clone())),
             None => Ok(self.transaction.commit()?),
