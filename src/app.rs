@@ -5,7 +5,6 @@ mod completing;
 mod demo;
 mod manual;
 mod named_file;
-mod private;
 mod sheet;
 mod usage;
 mod whole_book;
@@ -113,7 +112,10 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     match command {
         Command::Demo(_) => return demo::run(&cli.everywhere, env).map(|()| 0),
         Command::Completions(args) => return completing::script(args.shell, env).map(|()| 0),
-        Command::Manual(args) => return manual::run(args, env).map(|()| 0),
+        Command::Manual(args) => {
+            let book = book_path(&cli.everywhere, env).ok();
+            return manual::run(args, book.as_deref(), env).map(|()| 0);
+        }
         _ => {}
     }
     let path = book_path(&cli.everywhere, env)?;
@@ -141,7 +143,7 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
         return Ok(0);
     }
     if let (Report::Invoice(invoice), Command::Invoice(args)) = (&report, command)
-        && written::hand_over(invoice, args.out.as_deref(), &cli.everywhere, env)?
+        && written::hand_over(invoice, args, &path, &cli.everywhere, env)?
     {
         return Ok(0);
     }
@@ -240,23 +242,13 @@ fn whole_file(command: &Command, path: &Path, context: &Context, env: &mut Env) 
     Ok(match command {
         Command::Restore(args) => Some(commands::restored(args, path, context)?),
         Command::Export(args) => Some(match args.year {
-            Some(year) => year_end::export(&args.folder, year, path, context)?.into(),
-            None => whole_book::export(&args.folder, open_to_read(path)?.read(), context)?.into(),
+            Some(year) => year_end::export(args, year, path, context)?.into(),
+            None => whole_book::export(args, open_to_read(path)?.read(), context)?.into(),
         }),
         Command::Import(args) if args.file.is_dir() => {
-            let (mut book, new) = open_to_record(path)?;
-            if !new {
-                return Err(BookError::InTheWay { path: path.to_owned() }.into());
-            }
-            let read = whole_book::import(&args.file, &mut book, context);
-            drop(book);
-            if read.is_err() {
-                // A book nothing was read into is no book; failing to tidy is no second failure.
-                let _ = std::fs::remove_file(path);
-            } else {
-                hint(env, &format!("started a new book at {}", path.display()));
-            }
-            Some(read?.into())
+            let read = whole_book::import(&args.file, path, context)?;
+            hint(env, &format!("started a new book at {}", path.display()));
+            Some(read.into())
         }
         _ => None,
     })

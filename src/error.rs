@@ -3,7 +3,7 @@
 use crate::domain::own_rates::OwnRateError;
 use crate::domain::refusal::Refusal;
 use crate::domain::value_error::ValueError;
-use crate::store::{BookError, KeepError, ReceiptError};
+use crate::store::{BookError, FileError, KeepError, ReceiptError};
 use std::io::ErrorKind;
 use std::path::PathBuf;
 use thiserror::Error;
@@ -17,6 +17,31 @@ pub enum Error {
     /// The book cannot be used.
     #[error(transparent)]
     Book(#[from] BookError),
+    /// A file was not written for somebody.
+    #[error(transparent)]
+    File(#[from] FileError),
+    /// The copy is made, and the book does not know.
+    #[error(
+        "the book is copied to '{}' and the copy was read through, but the book could not be told: `due` reminds of it as before",
+        copy.display()
+    )]
+    CopyNotNoted {
+        /// The copy.
+        copy: PathBuf,
+        /// Why.
+        #[source]
+        source: BookError,
+    },
+    /// The book is written out, and some receipts are not with it.
+    #[error("the book is written to '{}', but not every receipt of it: {}", copy.display(), first_of(lacking))]
+    CopyIncomplete {
+        /// The copy, or the folder.
+        copy: PathBuf,
+        /// Each receipt, and why it is not with it.
+        lacking: Vec<String>,
+        /// Whether one of them is there and cannot be read.
+        unreadable: bool,
+    },
     /// A receipt was not kept.
     #[error(transparent)]
     Receipt(#[from] ReceiptError),
@@ -111,6 +136,18 @@ pub enum Error {
     Ours(String),
 }
 
+/// As many receipts as are told in one line.
+const MOST_TOLD: usize = 5;
+
+/// The first few, and how many more there are.
+fn first_of(lacking: &[String]) -> String {
+    let told = lacking.iter().take(MOST_TOLD).map(String::as_str).collect::<Vec<_>>().join("; ");
+    match lacking.len().saturating_sub(MOST_TOLD) {
+        0 => told,
+        more => format!("{told}; and {more} more"),
+    }
+}
+
 impl From<KeepError> for Error {
     fn from(error: KeepError) -> Self {
         match error {
@@ -147,10 +184,13 @@ impl Error {
             | Self::NotFees { .. }
             | Self::NotRates { .. }
             | Self::NotRebuilt { .. }
-            | Self::Book(BookError::InTheWay { .. })
+            | Self::File(_)
+            | Self::CopyIncomplete { unreadable: false, .. }
+            | Self::Book(BookError::IsTheBook { .. })
             | Self::Receipt(_) => 1,
+            Self::Book(BookError::File(error)) if !error.is_of_the_system() => 1,
             Self::Book(BookError::Sqlite(_)) | Self::Ours(_) => 70,
-            Self::Book(_) => 4,
+            Self::Book(_) | Self::CopyNotNoted { .. } | Self::CopyIncomplete { .. } => 4,
         }
     }
 
@@ -174,13 +214,27 @@ impl Error {
                 "keep the file as it is; take out what was added, or `runabout restore FILE` puts a copy in its place, and keeps it"
                     .into()
             }
-            Self::Book(BookError::InTheWay { .. }) => "name one that is not there yet; nothing is written over".into(),
+            Self::File(error) | Self::Book(BookError::File(error)) => return error.hint(),
+            Self::Book(BookError::IsTheBook { .. }) => {
+                "name a copy of it, as `runabout backup` makes them: they are beside the book, in a folder of backups".into()
+            }
+            Self::Book(BookError::ReceiptUnreadable { .. }) => {
+                "nothing was changed: check who owns the receipts of the copy, then try again".into()
+            }
+            Self::CopyIncomplete { unreadable: true, .. } => {
+                "check who owns the receipts beside the book, then copy it again".into()
+            }
+            Self::CopyIncomplete { .. } => "an older copy may have them; `runabout verify` lists what is missing".into(),
+            Self::CopyNotNoted { .. } => "check who owns the book, and that the disk is not read-only or full".into(),
             Self::Book(BookError::OtherVersion { .. }) => {
                 "the program that wrote the folder, or one as old, reads it back".into()
             }
             Self::Book(BookError::Locked) => "try again in a moment".into(),
             Self::Book(BookError::CannotOpen { source, .. }) if source.kind() == ErrorKind::StorageFull => {
                 "make room and try again".into()
+            }
+            Self::Book(BookError::CannotOpen { source, .. }) if source.kind() == ErrorKind::InvalidFilename => {
+                "give it a shorter name".into()
             }
             Self::Book(BookError::Disk(_)) => {
                 "see with `runabout log` whether it is recorded before doing it again, and copy the book to another disk"

@@ -6,9 +6,11 @@ use crate::cli::manual::ManualArgs;
 use crate::cli::reference::{BEGINNING, CAUTIONS, ENVIRONMENT, EXIT_CODES, Entry, FILES, VALUES};
 use crate::cli::{self, Detail};
 use crate::commands::near_words;
+use crate::domain::made::Made;
 use crate::domain::refusal::Refusal;
 use crate::env::Env;
 use crate::error::Error;
+use crate::store::{FileError, Over, may_write, write};
 use clap::Command;
 use clap_mangen::Man;
 use clap_mangen::roff::{Roff, bold, roman};
@@ -25,10 +27,10 @@ const SOURCE_WIDTH: usize = 78;
 const SECTION: &str = "1";
 
 /// Prints a page, or writes all of them to a folder.
-pub(super) fn run(args: &ManualArgs, env: &mut Env) -> Result<(), Error> {
+pub(super) fn run(args: &ManualArgs, book: Option<&Path>, env: &mut Env) -> Result<(), Error> {
     let root = built();
     if let Some(folder) = &args.dir {
-        let count = write_all(&root, folder)?;
+        let count = write_all(&root, folder, Over { made: Some(Made::ManualPage), replace: args.replace, book })?;
         hint(
             env,
             &format!(
@@ -68,21 +70,23 @@ fn built() -> Command {
     root
 }
 
-fn write_all(root: &Command, folder: &Path) -> Result<usize, Error> {
-    let failed = |path: &Path| {
-        let path = path.to_owned();
-        move |source: io::Error| Error::CannotWrite { path, source }
-    };
-    std::fs::create_dir_all(folder).map_err(failed(folder))?;
+/// Writes every page, each whole; none where one of them may not be written over what is there.
+fn write_all(root: &Command, folder: &Path, over: Over<'_>) -> Result<usize, Error> {
+    let failed = |source: io::Error| FileError::Failed { path: folder.to_owned(), source };
+    std::fs::create_dir_all(folder).map_err(failed)?;
+    let mut pages = Vec::new();
     let mut waiting = vec![root];
-    let mut count = 0;
     while let Some(command) = waiting.pop() {
-        let path = folder.join(format!("{}.{SECTION}", page_name(command)));
-        std::fs::write(&path, page(command)?).map_err(failed(&path))?;
-        count += 1;
+        pages.push((folder.join(format!("{}.{SECTION}", page_name(command))), page(command)?));
         waiting.extend(command.get_subcommands());
     }
-    Ok(count)
+    for (path, _) in &pages {
+        may_write(path, over)?;
+    }
+    for (path, text) in &pages {
+        write(path, text.as_bytes(), over)?;
+    }
+    Ok(pages.len())
 }
 
 /// `runabout-standing-add`.
@@ -91,7 +95,7 @@ fn page_name(command: &Command) -> &str {
 }
 
 fn page(command: &Command) -> Result<String, Error> {
-    let mut text = Vec::new();
+    let mut text = format!("{}\n", Made::ManualPage.mark()).into_bytes();
     write_page(command, &mut text).map_err(|error| Error::Ours(format!("the manual could not be made: {error}")))?;
     Ok(tidied(&String::from_utf8_lossy(&text)))
 }

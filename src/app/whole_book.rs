@@ -1,12 +1,14 @@
 //! `export DIR` and `import DIR`: the whole book as CSV files and back, its receipts beside them.
 
-use crate::app::private;
+use crate::cli::export::ExportArgs;
 use crate::commands::Context;
+use crate::domain::made::Made;
 use crate::error::Error;
 use crate::report::cell::{guard, unguard};
 use crate::report::copied::CopiedReport;
 use crate::store::{
-    Book, BookError, Filling, FillingError, Reader, TableShape, copy_receipts_between, receipts_folder,
+    BookError, FileError, Filling, FillingError, Inside, Lacking, NewBook, Reader, ReceiptFault, TableShape,
+    copy_receipts, holds_only, new_folder, receipts_folder,
 };
 use csv::{ReaderBuilder, Terminator, WriterBuilder};
 use std::fs;
@@ -15,26 +17,40 @@ use std::path::Path;
 /// Says which version of the book's tables the files hold.
 const VERSION_FILE: &str = "book-version.txt";
 const RECEIPTS: &str = "receipts";
-
-fn cannot_write(path: &Path) -> impl Fn(std::io::Error) -> Error + '_ {
-    |source| Error::CannotWrite { path: path.to_owned(), source }
-}
+/// Says what is not in the folder though the book has it.
+const LACKING: &str = "incomplete.txt";
 
 fn cannot_read(path: &Path) -> impl Fn(std::io::Error) -> Error + '_ {
     |source| Error::CannotRead { path: path.to_owned(), source }
 }
 
 /// Writes every table of the book to a file of its own in a new folder.
-pub fn export(folder: &Path, reader: Reader<'_>, context: &Context) -> Result<CopiedReport, Error> {
-    private::new_folder(folder)?;
-    let mut rows = 0_u64;
-    for table in reader.table_shapes()? {
-        let path = folder.join(format!("{}.csv", table.name));
-        rows += write_table(&path, &table, reader)?;
+pub fn export(args: &ExportArgs, reader: Reader<'_>, context: &Context) -> Result<CopiedReport, Error> {
+    let folder = &args.folder;
+    let tables = reader.table_shapes()?;
+    let is_earlier = |folder: &Path| is_export(folder, &tables);
+    let earlier: Option<&dyn Fn(&Path) -> Result<(), FileError>> = if args.replace { Some(&is_earlier) } else { None };
+    let (rows, receipts, lacking) = new_folder(folder, earlier, |inside| -> Result<_, Error> {
+        let mut rows = 0_u64;
+        for table in &tables {
+            rows += write_table(inside, table, reader)?;
+        }
+        inside.write(VERSION_FILE, format!("{}\n", reader.version()?).as_bytes())?;
+        let named = reader.named_receipts()?;
+        let receipts = copy_receipts(&named, &receipts_folder(reader.path()), &inside.path(RECEIPTS))
+            .map_err(|error| error.told_as(&inside.told(RECEIPTS)))?;
+        let (receipts, lacking) = receipts.keep();
+        if !lacking.is_empty() {
+            let lines: Vec<String> = lacking.iter().map(Lacking::to_string).collect();
+            inside.write(LACKING, format!("{}\n\n{}\n", Made::Lacking.mark(), lines.join("\n")).as_bytes())?;
+        }
+        Ok((rows, receipts, lacking))
+    })?;
+    if !lacking.is_empty() {
+        let unreadable = lacking.iter().any(|lacking| matches!(lacking.fault, ReceiptFault::Unreadable(_)));
+        let lacking = lacking.iter().map(Lacking::to_string).collect();
+        return Err(Error::CopyIncomplete { copy: folder.clone(), lacking, unreadable });
     }
-    let version = folder.join(VERSION_FILE);
-    fs::write(&version, format!("{}\n", reader.version()?)).map_err(cannot_write(&version))?;
-    let receipts = copy_receipts_between(&receipts_folder(&reader.path()), &folder.join(RECEIPTS))?;
     let said = format!(
         "Wrote the whole book to {}: {rows} rows and {receipts} receipts. `runabout import {} --book NEW` reads it back.",
         folder.display(),
@@ -44,10 +60,31 @@ pub fn export(folder: &Path, reader: Reader<'_>, context: &Context) -> Result<Co
     Ok(CopiedReport::new("export", context.today, folder.display().to_string(), None, said, notes))
 }
 
-fn write_table(path: &Path, table: &TableShape, reader: Reader<'_>) -> Result<u64, Error> {
-    let file = private::new_file(path)?;
-    let wrong = |error: csv::Error| Error::CannotWrite { path: path.to_owned(), source: std::io::Error::other(error) };
-    let mut writer = WriterBuilder::new().terminator(Terminator::CRLF).from_writer(file);
+/// Whether a folder is a whole book as it was written, with nothing of anybody's beside.
+fn is_export(folder: &Path, tables: &[TableShape]) -> Result<(), FileError> {
+    let is_table = |name: &str| tables.iter().any(|table| name.strip_suffix(".csv") == Some(table.name.as_str()));
+    if !folder.join(VERSION_FILE).is_file() {
+        return holds_only(folder, |_| false);
+    }
+    holds_only(folder, |path| match path.file_name().and_then(|name| name.to_str()) {
+        Some(RECEIPTS) => true,
+        Some(name) => path.is_file() && (name == VERSION_FILE || name == LACKING || is_table(name)),
+        None => false,
+    })?;
+    let receipts = folder.join(RECEIPTS);
+    let is_hash = |name: &str| name.len() == 64 && name.bytes().all(|byte| byte.is_ascii_hexdigit());
+    if receipts.exists() {
+        holds_only(&receipts, |path| path.file_stem().and_then(|name| name.to_str()).is_some_and(is_hash))?;
+    }
+    Ok(())
+}
+
+fn write_table(inside: Inside<'_>, table: &TableShape, reader: Reader<'_>) -> Result<u64, Error> {
+    let name = format!("{}.csv", table.name);
+    let told = inside.told(&name);
+    let failed = |source| FileError::Failed { path: told.clone(), source };
+    let wrong = |error: csv::Error| Error::from(failed(std::io::Error::other(error)));
+    let mut writer = WriterBuilder::new().terminator(Terminator::CRLF).from_writer(inside.new_file(&name)?);
     writer.write_record(table.columns.iter().map(|(name, _)| name)).map_err(wrong)?;
     let mut rows = 0;
     reader.each_row(table, |values| {
@@ -55,21 +92,22 @@ fn write_table(path: &Path, table: &TableShape, reader: Reader<'_>) -> Result<u6
         let cells = values.iter().map(|value| guard(value.as_deref().unwrap_or_default()));
         writer.write_record(cells.map(std::borrow::Cow::into_owned)).map_err(wrong)
     })?;
-    writer.flush().map_err(cannot_write(path))?;
+    let file = writer.into_inner().map_err(|error| failed(error.into_error()))?;
+    file.sync_all().map_err(failed)?;
     Ok(rows)
 }
 
 /// Fills a new book from the files of a folder.
-pub fn import(folder: &Path, book: &mut Book, context: &Context) -> Result<CopiedReport, Error> {
+pub fn import(folder: &Path, book: &Path, context: &Context) -> Result<CopiedReport, Error> {
+    let mut new = NewBook::begin(book)?;
     let version = folder.join(VERSION_FILE);
     let found = fs::read_to_string(&version).map_err(cannot_read(&version))?;
-    let known = book.read().version()?;
+    let known = new.book().read().version()?;
     if found.trim().parse() != Ok(known) {
         return Err(BookError::OtherVersion { found: found.trim().to_owned(), known }.into());
     }
-    let path = book.read().path();
     let mut rows = 0_u64;
-    let filling = book.begin_filling()?;
+    let filling = new.book().begin_filling()?;
     for table in filling.table_shapes()? {
         rows += read_table(&folder.join(format!("{}.csv", table.name)), &table, &filling)?;
     }
@@ -82,9 +120,14 @@ pub fn import(folder: &Path, book: &mut Book, context: &Context) -> Result<Copie
         FillingError::Row(why) => Error::BadExport { path: folder.to_owned(), line: None, why },
         FillingError::Book(error) => error.into(),
     })?;
-    copy_receipts_between(&folder.join(RECEIPTS), &receipts_folder(&path))?;
+    let named = new.book().read().named_receipts()?;
+    let receipts = copy_receipts(&named, &folder.join(RECEIPTS), &receipts_folder(book)).map_err(BookError::from)?;
+    let path = new.finish()?;
+    let (_, lacking) = receipts.keep();
     let said = format!("Read {rows} rows from {} into a new book at {}.", folder.display(), path.display());
-    Ok(CopiedReport::new("import", context.today, path.display().to_string(), None, said, Vec::new()))
+    let notes = lacking.iter().filter(|lacking| !lacking.is_there);
+    let notes = notes.map(|lacking| format!("the receipt {lacking}; it is not in the new book's folder")).collect();
+    Ok(CopiedReport::new("import", context.today, path.display().to_string(), None, said, notes))
 }
 
 fn read_table(path: &Path, table: &TableShape, filling: &Filling<'_>) -> Result<u64, Error> {

@@ -3,18 +3,18 @@
 
 use crate::app::{hint, print, text_style};
 use crate::cli::calendar::CalendarArgs;
+use crate::cli::invoice::InvoiceArgs;
 use crate::cli::month::MonthArgs;
 use crate::cli::page::PageArgs;
 use crate::cli::stock_book::StockBookArgs;
 use crate::cli::{Command, Everywhere, Format};
 use crate::commands::{self, Context};
+use crate::domain::made::Made;
 use crate::env::Env;
 use crate::error::Error;
 use crate::render;
 use crate::report::invoice::InvoiceReport;
-use crate::store::Book;
-use std::fs::OpenOptions;
-use std::io::{self, Write};
+use crate::store::{Book, Over, write};
 use std::path::Path;
 
 /// A command whose answer is written so.
@@ -45,35 +45,55 @@ impl<'c> Written<'c> {
     /// Makes the whole text, then writes it: to the file named; without one to standard output when that
     /// is not a terminal, else to a file here, which is named.
     pub(super) fn write(self, book: &Book, context: &Context, env: &mut Env) -> Result<(), Error> {
-        let (text, out, named) = match self {
+        let (text, named) = match self {
             Self::Calendar(args) => {
-                let agenda = commands::agenda(args, book, context)?;
-                (render::calendar::calendar(&agenda), args.out.as_deref(), "runabout.ics".to_owned())
+                (render::calendar::calendar(&commands::agenda(args, book, context)?), "runabout.ics".to_owned())
             }
             Self::StockBook(args) => {
                 let report = commands::stock_book(args, book, context)?;
-                (render::html::stock_book::stock_book(&report), args.out.as_deref(), report.file_name())
+                (render::html::stock_book::stock_book(&report), report.file_name())
             }
-            Self::Page(args) => {
+            Self::Page(_) => {
                 let page = commands::page(book, context)?;
-                (render::html::picture_page::page(&page), args.out.as_deref(), page.file_name)
+                (render::html::picture_page::page(Made::YardPage, &page), page.file_name)
             }
             Self::Month(args) => {
                 let page = commands::month_page(args, book, context)?;
-                (render::html::picture_page::page(&page), args.out.as_deref(), page.file_name)
+                (render::html::picture_page::page(Made::MonthPage, &page), page.file_name)
             }
         };
-        put(&text, out, &named, env)
+        put(&text, self.place(book.read().path()), &named, env)
+    }
+
+    /// Where it goes.
+    fn place<'p>(&self, book: &'p Path) -> Place<'p>
+    where
+        'c: 'p,
+    {
+        let (made, out, replace) = match self {
+            Self::Calendar(args) => (Made::Calendar, &args.out, args.replacing.replace),
+            Self::StockBook(args) => (Made::StockBook, &args.out, args.replace),
+            Self::Page(args) => (Made::YardPage, &args.out, args.replacing.replace),
+            Self::Month(args) => (Made::MonthPage, &args.out, args.replace),
+        };
+        Place { out: out.as_deref(), over: Over { made: Some(made), replace, book: Some(book) } }
     }
 }
 
-fn put(text: &str, out: Option<&Path>, named: &str, env: &mut Env) -> Result<(), Error> {
-    let path = match out {
+/// Where an answer goes, and what it may go over.
+struct Place<'p> {
+    out: Option<&'p Path>,
+    over: Over<'p>,
+}
+
+fn put(text: &str, place: Place<'_>, named: &str, env: &mut Env) -> Result<(), Error> {
+    let path = match place.out {
         Some(path) => path,
         None if env.terminal => Path::new(named),
         None => return print(env, text),
     };
-    write_private(path, text).map_err(|source| Error::CannotWrite { path: path.to_owned(), source })?;
+    // Names and addresses may be in it, so it is its owner's alone.
+    write(path, text.as_bytes(), place.over)?;
     hint(env, &format!("written to {}", path.display()));
     Ok(())
 }
@@ -82,14 +102,17 @@ fn put(text: &str, out: Option<&Path>, named: &str, env: &mut Env) -> Result<(),
 /// answer: it went to standard output, and what it leaves to be done by hand is said beside it.
 pub(super) fn hand_over(
     invoice: &InvoiceReport,
-    out: Option<&Path>,
+    args: &InvoiceArgs,
+    book: &Path,
     everywhere: &Everywhere,
     env: &mut Env,
 ) -> Result<bool, Error> {
+    let out = args.out.as_deref();
     if out.is_none() && everywhere.format != Format::Table {
         return Ok(false);
     }
-    put(&render::html::invoice::page(invoice), out, &invoice.file_name(), env)?;
+    let over = Over { made: Some(invoice.kind.made()), replace: args.replacing.replace, book: Some(book) };
+    put(&render::html::invoice::page(invoice), Place { out, over }, &invoice.file_name(), env)?;
     let whole = out.is_none() && !env.terminal;
     if whole {
         for note in render::text::text(&invoice.document(), text_style(everywhere, env)).notes {
@@ -97,13 +120,4 @@ pub(super) fn hand_over(
         }
     }
     Ok(whole)
-}
-
-/// Names and addresses may be in it, so a file made here is its owner's alone.
-fn write_private(path: &Path, text: &str) -> io::Result<()> {
-    let mut options = OpenOptions::new();
-    options.write(true).create(true).truncate(true);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    options.open(path)?.write_all(text.as_bytes())
 }

@@ -2,7 +2,7 @@
 //! with a list of contents.
 
 use crate::app::demo::parse;
-use crate::app::private;
+use crate::cli::export::ExportArgs;
 use crate::commands::{self, Context};
 use crate::domain::month::Month;
 use crate::domain::refusal::Refusal;
@@ -13,39 +13,45 @@ use crate::report::Report;
 use crate::report::cell::Cell;
 use crate::report::copied::CopiedReport;
 use crate::report::document::{Column, Table};
-use crate::store::open_to_read;
+use crate::store::{FileError, holds_only, new_folder, open_to_read};
 use chrono::NaiveDate;
-use std::io::Write;
+use std::collections::BTreeSet;
 use std::path::Path;
 
 /// A file: its name, the command that makes it, the list of it, what it holds.
 type Wanted = (String, String, Option<&'static str>, &'static str);
 
+/// The list of what the folder holds.
+const CONTENTS: &str = "contents.csv";
+
 /// Writes the folder, which must be new.
-pub(super) fn export(folder: &Path, year: TaxYear, book: &Path, context: &Context) -> Result<CopiedReport, Error> {
+pub(super) fn export(args: &ExportArgs, year: TaxYear, book: &Path, context: &Context) -> Result<CopiedReport, Error> {
+    let folder = &args.folder;
     if year.first_day() > context.today {
         return Err(Refusal::NothingBefore { what: format!("the tax year {year} has not begun") }.into());
     }
-    private::new_folder(folder)?;
-    let last = year.last_day().min(context.today);
-    let mut contents = contents();
-    for (name, line, part, holds) in wanted(year, last) {
-        let report = answer(&line, book, context)?;
-        let document = report.document();
-        let Some(table) = document.part(part) else { continue };
-        let csv = render::csv::table_csv(table).map_err(|error| Error::Ours(error.to_string()))?;
-        write_private(&folder.join(&name), &csv)?;
-        contents.row(vec![Cell::text(name), Cell::text(holds), Cell::text(format!("runabout {line}"))]);
-    }
-    let line = format!("stock-book --from {} --to {last}", year.first_day());
-    if let Report::StockBook(report) = answer(&line, book, context)? {
-        write_private(&folder.join("stock-book.html"), &render::html::stock_book::stock_book(&report))?;
-        let shown = format!("runabout {line} --html");
-        contents.row(vec![Cell::text("stock-book.html"), Cell::text("the stock book, to print"), Cell::text(shown)]);
-    }
-    let files = contents.rows.len();
-    let csv = render::csv::table_csv(&contents).map_err(|error| Error::Ours(error.to_string()))?;
-    write_private(&folder.join("contents.csv"), &csv)?;
+    let earlier: Option<&dyn Fn(&Path) -> Result<(), FileError>> = if args.replace { Some(&is_export) } else { None };
+    let files = new_folder(folder, earlier, |inside| -> Result<_, Error> {
+        let last = year.last_day().min(context.today);
+        let ours = |error: csv::Error| Error::Ours(error.to_string());
+        let mut contents = contents();
+        for (name, line, part, holds) in wanted(year, last) {
+            let report = answer(&line, book, context)?;
+            let document = report.document();
+            let Some(table) = document.part(part) else { continue };
+            inside.write(&name, render::csv::table_csv(table).map_err(ours)?.as_bytes())?;
+            contents.row(vec![Cell::text(name), Cell::text(holds), Cell::text(format!("runabout {line}"))]);
+        }
+        let line = format!("stock-book --from {} --to {last}", year.first_day());
+        if let Report::StockBook(report) = answer(&line, book, context)? {
+            let name = "stock-book.html";
+            inside.write(name, render::html::stock_book::stock_book(&report).as_bytes())?;
+            let shown = format!("runabout {line} --html");
+            contents.row(vec![Cell::text(name), Cell::text("the stock book, to print"), Cell::text(shown)]);
+        }
+        inside.write(CONTENTS, render::csv::table_csv(&contents).map_err(ours)?.as_bytes())?;
+        Ok(contents.rows.len())
+    })?;
     let said = format!("Wrote {files} files for {year} to {}; contents.csv lists them.", folder.display());
     let notes = vec![
         "it holds names and addresses; a record, not advice: your accountant decides what goes on a return".into(),
@@ -53,8 +59,24 @@ pub(super) fn export(folder: &Path, year: TaxYear, book: &Path, context: &Contex
     Ok(CopiedReport::new("export", context.today, folder.display().to_string(), None, said, notes))
 }
 
+/// Whether a folder is a tax year's papers as they were written, with nothing of anybody's beside.
+fn is_export(folder: &Path) -> Result<(), FileError> {
+    let listed = std::fs::read_to_string(folder.join(CONTENTS)).unwrap_or_default();
+    let mut lines = listed.lines();
+    let is_list = lines.next().is_some_and(|header| header == CONTENTS_COLUMNS.join(","));
+    let mut ours: BTreeSet<&str> = lines.filter_map(|line| line.split(',').next()).collect();
+    ours.insert(CONTENTS);
+    holds_only(folder, |path| {
+        is_list
+            && path.is_file()
+            && path.file_name().and_then(|name| name.to_str()).is_some_and(|name| ours.contains(name))
+    })
+}
+
+const CONTENTS_COLUMNS: [&str; 3] = ["file", "holds", "made_by"];
+
 fn contents() -> Table {
-    let columns = ["file", "holds", "made_by"].map(|key| Column::new(key, key).csv_only());
+    let columns = CONTENTS_COLUMNS.map(|key| Column::new(key, key).csv_only());
     Table::new("contents", columns.into(), "")
 }
 
@@ -108,9 +130,4 @@ fn answer(line: &str, book: &Path, context: &Context) -> Result<Report, Error> {
     let cli = parse(&line.split(' ').map(str::to_owned).collect::<Vec<_>>())?;
     let command = cli.command.as_ref().ok_or_else(|| Error::Ours(format!("`{line}` says nothing to do")))?;
     commands::run(command, &mut open_to_read(book)?.with_rates(context.rates), context)
-}
-
-fn write_private(path: &Path, text: &str) -> Result<(), Error> {
-    let written = private::new_file(path)?.write_all(text.as_bytes());
-    written.map_err(|source| Error::CannotWrite { path: path.to_owned(), source })
 }

@@ -1,5 +1,6 @@
 //! `calendar`.
 
+use crate::cli::Replacing;
 use clap::Args;
 use std::path::PathBuf;
 
@@ -15,4 +16,7 @@ pub struct CalendarArgs {
     /// Where to write it [standard output, or runabout.ics on a terminal]
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub replacing: Replacing,
 }

@@ -17,4 +17,7 @@ pub struct ExportArgs {
     /// What an accountant asks for of a tax year, 6 April to 5 April: 2026-27 [the whole book]
     #[arg(long, value_name = "YEAR")]
     pub year: Option<TaxYear>,
+    /// Put it in the place of an earlier export; never of a folder with anything else in it
+    #[arg(long)]
+    pub replace: bool,
 }

@@ -1,5 +1,6 @@
 //! `invoice`.
 
+use crate::cli::Replacing;
 use crate::domain::car_ref::CarRef;
 use crate::domain::invoice::PaperNumber;
 use clap::Args;
@@ -28,4 +29,7 @@ pub struct InvoiceArgs {
     /// Where to write the page [standard output, or a file named for it on a terminal]
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub replacing: Replacing,
 }

@@ -17,4 +17,7 @@ pub struct ManualArgs {
     /// Write every page to this folder, which is made when it is not there
     #[arg(long, value_name = "DIR")]
     pub dir: Option<PathBuf>,
+    /// Write over a file that is there, though Runabout did not make it; never over a book or a receipt
+    #[arg(long, requires = "dir")]
+    pub replace: bool,
 }

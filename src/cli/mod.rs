@@ -156,6 +156,14 @@ pub struct Trying {
     pub dry_run: bool,
 }
 
+/// On every command that writes a file for somebody.
+#[derive(Clone, Copy, Debug, Args)]
+pub struct Replacing {
+    /// Write over a file that is there, though Runabout did not make it; never over a book or a receipt
+    #[arg(long)]
+    pub replace: bool,
+}
+
 /// The commands.
 #[derive(Debug, Subcommand)]
 #[allow(clippy::large_enum_variant, reason = "there is one, made once")]

@@ -22,6 +22,9 @@ pub struct MonthArgs {
     /// Where to write the page [standard output, or a file named by the month on a terminal]
     #[arg(long, value_name = "FILE", requires = "page")]
     pub out: Option<PathBuf>,
+    /// Write over a file that is there, though Runabout did not make it; never over a book or a receipt
+    #[arg(long, requires = "page")]
+    pub replace: bool,
 }
 
 impl MonthArgs {

@@ -1,5 +1,6 @@
 //! `page`.
 
+use crate::cli::Replacing;
 use clap::Args;
 use std::path::PathBuf;
 
@@ -14,4 +15,7 @@ pub struct PageArgs {
     /// Where to write it [standard output, or a file named by its day on a terminal]
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub replacing: Replacing,
 }

@@ -24,6 +24,9 @@ pub struct StockBookArgs {
     /// Where to write the page [standard output, or a file named by its days on a terminal]
     #[arg(long, value_name = "FILE", requires = "html")]
     pub out: Option<PathBuf>,
+    /// Write over a file that is there, though Runabout did not make it; never over a book or a receipt
+    #[arg(long, requires = "html")]
+    pub replace: bool,
     /// With CSV: which list [cars]
     #[arg(long, value_name = "NAME")]
     pub part: Option<String>,

@@ -41,6 +41,7 @@ pub mod invoice_number;
 pub mod journey;
 pub mod kept_figures;
 pub mod lessons;
+pub mod made;
 pub mod margin_vat;
 pub mod mark;
 pub mod mark_period;

@@ -5,12 +5,10 @@
 
 use chrono::{DateTime, NaiveDate, Utc};
 
+use crate::domain::made::Made;
 use crate::domain::unseen::is_unseen;
 use crate::report::agenda::{Agenda, Event};
 
-/// Who wrote the file (section 3.7.3). Without a version, so that the same book gives the same
-/// bytes.
-const PRODUCT: &str = "-//Runabout//Runabout//EN";
 /// Longest line in octets, its break not counted (section 3.1).
 const LONGEST: usize = 75;
 /// A calendar must have one component at least (section 3.6). An agenda of nothing has this one,
@@ -34,7 +32,7 @@ pub fn calendar(agenda: &Agenda) -> String {
     let mut lines = Lines::default();
     lines.plain("BEGIN:VCALENDAR");
     lines.plain("VERSION:2.0");
-    lines.text("PRODID", PRODUCT);
+    lines.text("PRODID", Made::Calendar.mark());
     lines.plain("CALSCALE:GREGORIAN");
     lines.text("NAME", &agenda.name);
     lines.text("X-WR-CALNAME", &agenda.name);

@@ -4,6 +4,7 @@
 use crate::domain::facts::{Car, Sale, TakeBack};
 use crate::domain::invoice::{Account, MARGIN_SCHEME, Trader, VatOnPaper};
 use crate::domain::invoice_number::{credit_note, sales_invoice};
+use crate::domain::made::Made;
 use crate::domain::mark::Mark;
 use crate::domain::paper_refusal::NumberUndone;
 use crate::domain::pence::Pence;
@@ -33,6 +34,15 @@ impl PaperKind {
             Self::SalesInvoice => "sales-invoice",
             Self::CreditNote => "credit-note",
             Self::PurchaseRecord => "purchase-record",
+        }
+    }
+
+    /// The kind of file its page is.
+    pub const fn made(self) -> Made {
+        match self {
+            Self::SalesInvoice => Made::Invoice,
+            Self::CreditNote => Made::CreditNote,
+            Self::PurchaseRecord => Made::PurchaseRecord,
         }
     }
 }

@@ -1,18 +1,15 @@
-//! Copies of the book that can be trusted: made while it is in use, read back before they count, and put
-//! in its place without losing what was there.
+//! Copies of the book that can be trusted: made while it is in use, and read back before they count.
 
-use crate::store::opening::{check, connect_to_look, make_private};
-use crate::store::receipt_files::folder_of;
+use crate::store::files::{
+    FileError, NewFile, Over, Part, first_free, make_private_folder, new_private_file, sync_file,
+};
+use crate::store::opening::{check, connect_to_look};
 use crate::store::{BookError, Reader, schema};
-use chrono::{DateTime, Utc};
-use rusqlite::{Connection, MAIN_DB, params};
+use chrono::{DateTime, NaiveDateTime, Utc};
+use rusqlite::{MAIN_DB, params};
+use std::ffi::OsStr;
 use std::fs;
-use std::io;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
-
-/// How long a copy waits for somebody who is writing.
-const WAIT: Duration = Duration::from_secs(5);
 
 /// The last copy made.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -26,49 +23,46 @@ pub struct BackupRow {
 }
 
 impl Reader<'_> {
-    /// Copies the book to `to`, which must not be there, and reads the copy through.
-    pub fn back_up(&self, to: &Path) -> Result<(), BookError> {
-        let at = |source| BookError::CannotOpen { path: to.to_owned(), source };
-        if to.try_exists().map_err(at)? {
-            return Err(BookError::InTheWay { path: to.to_owned() });
-        }
+    /// Copies the book, reads the copy through and brings it to the disk; it has its name `to` once it is
+    /// finished. A book is never written over, another file with `replace`.
+    pub fn back_up<'a>(&'a self, to: &'a Path, replace: bool) -> Result<NewFile<'a>, BookError> {
         if let Some(folder) = to.parent().filter(|folder| !folder.as_os_str().is_empty()) {
-            make_private_folder(folder).map_err(at)?;
+            make_private_folder(folder).map_err(|source| FileError::Failed { path: folder.to_owned(), source })?;
         }
-        let part = part_of(to);
-        let copied = self.copy_whole(&part).and_then(|()| fs::rename(&part, to).map_err(at));
-        if copied.is_err() {
-            // Half a copy is no copy; failing to tidy is no second failure.
-            let _ = fs::remove_file(&part);
-        }
-        copied?;
-        sync_folder(to).map_err(at)
+        let new = NewFile::begin(to, Over { made: None, replace, book: Some(self.path) })?;
+        self.copy_whole(&new.path(), to)?;
+        Ok(new)
     }
 
-    /// Copies a book of version `found` to `to` before it is brought up to date, over a copy from a
-    /// migration that was not finished. When another program migrated it meanwhile, that program's copy stays.
-    pub(super) fn keep_before_migrating(&self, to: &Path, found: i64) -> Result<(), BookError> {
-        let at = |source| BookError::CannotOpen { path: to.to_owned(), source };
-        let part = part_of(to);
-        let kept = self.copy_whole(&part).and_then(|()| {
-            let copied = connect_to_look(&part)?;
-            let is_old = schema::version(&copied)? == found;
-            drop(copied);
-            if is_old { fs::rename(&part, to).map_err(at) } else { fs::remove_file(&part).map_err(at) }
-        });
-        if kept.is_err() {
-            let _ = fs::remove_file(&part);
+    /// Copies a book of version `found` before it is brought up to date, to the first of the names that is
+    /// free. A migration that was tried before left the same copy: one is enough. When another program migrated
+    /// it meanwhile, that program's copy stays.
+    pub(super) fn keep_before_migrating(&self, names: impl Fn(u32) -> PathBuf, found: i64) -> Result<(), BookError> {
+        let failed = |source| FileError::Failed { path: names(1), source };
+        let part = Part::beside(&names(1)).map_err(failed)?;
+        let copy = part.path(COPY);
+        self.copy_whole(&copy, &names(1))?;
+        let copied = connect_to_look(&copy)?;
+        let is_old = schema::version(&copied)? == found;
+        drop(copied);
+        if !is_old {
+            return Ok(());
         }
-        kept?;
-        sync_folder(to).map_err(at)
+        first_free(&names, |name| match part.place_new(COPY, name) {
+            Err(FileError::InTheWay { .. }) if holds_the_same(&copy, name).map_err(failed)? => Ok(()),
+            placed => placed,
+        })?;
+        Ok(())
     }
 
-    fn copy_whole(&self, part: &Path) -> Result<(), BookError> {
-        self.connection.backup(MAIN_DB, part, None::<fn(rusqlite::backup::Progress)>)?;
-        let at = |source| BookError::CannotOpen { path: part.to_owned(), source };
-        make_private(part).map_err(at)?;
-        read_through(part)?;
-        fs::File::open(part).and_then(|file| file.sync_all()).map_err(at)
+    /// Copies the book to a file that is not there yet, reads it through and brings it to the disk. `told` is
+    /// what it is to be, for whoever has to be told that it failed.
+    pub(super) fn copy_whole(&self, to: &Path, told: &Path) -> Result<(), BookError> {
+        let failed = |source| FileError::Failed { path: told.to_owned(), source };
+        new_private_file(to).map_err(failed)?;
+        self.connection.backup(MAIN_DB, to, None::<fn(rusqlite::backup::Progress)>)?;
+        read_through(to)?;
+        Ok(sync_file(to).map_err(failed)?)
     }
 
     /// The last copy made, if any.
@@ -107,141 +101,108 @@ impl crate::store::Book {
 pub fn read_through(path: &Path) -> Result<(), BookError> {
     let connection = connect_to_look(path)?;
     check(&connection, path)?;
-    match Reader::of(&connection).file_faults()?.first() {
+    match Reader::of(&connection, path).file_faults()?.first() {
         Some(fault) => Err(BookError::Damaged(fault.clone())),
         None => Ok(()),
     }
 }
 
-/// Puts the copy at `from` in the place of `book`, after reading it through. What was there is kept as
-/// `kept_as`; gives whether there was anything.
-pub fn restore(book: &Path, from: &Path, kept_as: &Path) -> Result<bool, BookError> {
-    let at = |path: &Path| {
-        let path = path.to_owned();
-        move |source| BookError::CannotOpen { path, source }
-    };
-    if !from.try_exists().map_err(at(from))? {
-        return Err(BookError::NotThere { path: from.to_owned() });
-    }
-    read_through(from)?;
-    let part = part_of(book);
-    let copied = (|| {
-        let source = connect_to_look(from)?;
-        Reader::of(&source).copy_whole(&part)?;
-        replace(book, &part, kept_as)
-    })();
-    if copied.is_err() {
-        let _ = fs::remove_file(&part);
-    }
-    let there = copied?;
-    sync_folder(book).map_err(at(book))?;
-    Ok(there)
+/// What a copy of a book is called while it is being made.
+pub(super) const COPY: &str = "copy";
+
+/// Whether two files hold the same, byte for byte.
+fn holds_the_same(one: &Path, other: &Path) -> std::io::Result<bool> {
+    Ok(fs::metadata(one)?.len() == fs::metadata(other)?.len() && fs::read(one)? == fs::read(other)?)
 }
 
-/// Renames `part` over `book`. What was there keeps a name throughout: at no moment is there no book.
-fn replace(book: &Path, part: &Path, kept_as: &Path) -> Result<bool, BookError> {
-    let at = |source| BookError::CannotOpen { path: book.to_owned(), source };
-    let there = book.try_exists().map_err(at)?;
-    if there {
-        // Nobody may be writing, and a journal left by a crash is played back before the file is moved.
-        let current = Connection::open(book)?;
-        current.busy_timeout(WAIT)?;
-        let closing = current.execute_batch("BEGIN EXCLUSIVE; ROLLBACK");
-        drop(current);
-        // A book that is damaged is kept as it is.
-        if let Err(error) = closing
-            && matches!(BookError::from(error), BookError::Locked)
-        {
-            return Err(BookError::Locked);
-        }
-        fs::hard_link(book, kept_as).or_else(|_| fs::copy(book, kept_as).map(|_| ())).map_err(at)?;
+/// How the time a dated copy was made is written in its name.
+const STAMP: &str = "%Y%m%d-%H%M%S";
+
+/// Where a dated copy goes: `yard.backups/yard-20261125-140531.book`, beside the book; the second of the same
+/// second ends in `-2`.
+pub fn dated_backup(book: &Path, at: DateTime<Utc>, nth: u32) -> PathBuf {
+    book.with_extension("backups").join(stamped(book, "-", at, nth))
+}
+
+/// `yard-20261125-140531.book`, with something between the book's name and the time.
+pub(super) fn stamped(book: &Path, between: &str, at: DateTime<Utc>, nth: u32) -> PathBuf {
+    let mut name = book.file_stem().unwrap_or_default().to_owned();
+    name.push(between);
+    name.push(at.format(STAMP).to_string());
+    if nth > 1 {
+        name.push(format!("-{nth}"));
     }
-    fs::rename(part, book).map_err(at)?;
-    Ok(there)
+    name.push(".book");
+    name.into()
 }
 
-/// The name something is written under before it is whole.
-fn part_of(path: &Path) -> PathBuf {
-    let mut name = path.file_name().unwrap_or_default().to_owned();
-    name.push(".part");
-    path.with_file_name(name)
-}
-
-/// A rename lasts once its folder is on the disk.
-fn sync_folder(path: &Path) -> io::Result<()> {
-    #[cfg(unix)]
-    if let Some(folder) = path.parent() {
-        let folder = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
-        fs::File::open(folder)?.sync_all()?;
-    }
-    #[cfg(not(unix))]
-    let _ = path;
-    Ok(())
-}
-
-/// The copies made beside a book, the oldest first; their names begin with the day.
+/// The dated copies made beside a book, the oldest first. Whatever else lies there is somebody's own.
 pub fn dated_backups(book: &Path) -> Result<Vec<PathBuf>, BookError> {
     let folder = book.with_extension("backups");
     let at = |source| BookError::CannotOpen { path: folder.clone(), source };
-    if !folder.try_exists().map_err(at)? {
-        return Ok(Vec::new());
-    }
-    let stem = format!("{}-", book.file_stem().unwrap_or_default().to_string_lossy());
+    let stem = book.file_stem().unwrap_or_default();
     let mut found = Vec::new();
     for file in fs::read_dir(&folder).map_err(at)? {
         let path = file.map_err(at)?.path();
-        let ours = path.file_name().is_some_and(|name| name.to_string_lossy().starts_with(&stem));
-        if ours && path.extension().is_some_and(|extension| extension == "book") {
-            found.push(path);
+        if let Some(order) = path.file_name().and_then(|name| dated(name, stem)) {
+            found.push((order, path));
         }
     }
     found.sort();
-    Ok(found)
+    Ok(found.into_iter().map(|(_, path)| path).collect())
 }
 
-/// Takes a copy away.
-pub fn remove_backup(path: &Path) -> Result<(), BookError> {
-    fs::remove_file(path).map_err(|source| BookError::CannotOpen { path: path.to_owned(), source })
-}
-
-/// Copies the receipts of one book beside another, those that are not there yet; gives how many.
-pub fn copy_receipts(from: &Path, to: &Path) -> Result<usize, BookError> {
-    copy_receipts_between(&folder_of(from), &folder_of(to))
-}
-
-/// Copies receipts from one folder to another, those that are not there yet; gives how many.
-pub fn copy_receipts_between(from: &Path, to: &Path) -> Result<usize, BookError> {
-    let at = |path: &Path| {
-        let path = path.to_owned();
-        move |source| BookError::CannotOpen { path, source }
+/// When a dated copy was made and which of that second it is, by its name.
+fn dated(name: &OsStr, stem: &OsStr) -> Option<(NaiveDateTime, u32)> {
+    let rest = name.as_encoded_bytes().strip_prefix(stem.as_encoded_bytes())?;
+    let rest = std::str::from_utf8(rest).ok()?.strip_prefix('-')?.strip_suffix(".book")?;
+    let (stamp, nth) = match rest.match_indices('-').nth(1) {
+        Some((at, _)) => (rest.get(..at)?, rest.get(at + 1..)?.parse().ok()?),
+        None => (rest, 1),
     };
-    if !from.try_exists().map_err(at(from))? {
-        return Ok(0);
-    }
-    let mut copied = 0;
-    for file in fs::read_dir(from).map_err(at(from))? {
-        let source = file.map_err(at(from))?.path();
-        let Some(name) = source.file_name().filter(|_| source.is_file()) else { continue };
-        let target = to.join(name);
-        if target.try_exists().map_err(at(&target))? {
-            continue;
-        }
-        make_private_folder(to).map_err(at(to))?;
-        let part = part_of(&target);
-        fs::copy(&source, &part).map_err(at(&part))?;
-        make_private(&part).map_err(at(&part))?;
-        fs::File::open(&part).and_then(|file| file.sync_all()).map_err(at(&part))?;
-        fs::rename(&part, &target).map_err(at(&target))?;
-        copied += 1;
-    }
-    Ok(copied)
+    let is_stamp = stamp.len() == "20261125-140531".len();
+    let at = NaiveDateTime::parse_from_str(stamp, STAMP).ok().filter(|_| is_stamp)?;
+    Some((at, nth))
 }
 
-/// Makes a folder, and those it is in, that only its owner can look into.
-pub(super) fn make_private_folder(folder: &Path) -> io::Result<()> {
-    let mut builder = fs::DirBuilder::new();
-    builder.recursive(true);
-    #[cfg(unix)]
-    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
-    builder.create(folder)
+/// Takes a dated copy away, and the list of what it lacks.
+pub fn remove_backup(path: &Path) -> Result<(), BookError> {
+    for path in [path.to_owned(), lacking_beside(path)] {
+        match fs::remove_file(&path) {
+            Err(source) if source.kind() != std::io::ErrorKind::NotFound => {
+                return Err(BookError::CannotOpen { path, source });
+            }
+            _ => {}
+        }
+    }
+    Ok(())
+}
+
+/// Where it is said what a copy lacks: `stick.incomplete.txt`.
+pub fn lacking_beside(copy: &Path) -> PathBuf {
+    copy.with_extension("incomplete.txt")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn dated_copies_are_told_from_what_somebody_put_beside_them() {
+        let order = |name: &str| dated(OsStr::new(name), OsStr::new("yard"));
+        let (first, second) = (order("yard-20261125-140531.book"), order("yard-20261125-140531-2.book"));
+        assert!(first.is_some() && first < second && second < order("yard-20261125-140531-10.book"));
+        assert!(second < order("yard-20261125-140532.book"));
+        for other in [
+            "yard-before-the-audit.book",
+            "yard-20261125.book",
+            "yard-20261325-140531.book",
+            "yard-20261125-140531.book.part",
+            "yard-20261125-140531-x.book",
+            "yard-2-20261125-140531.book",
+            "20261125-140531.book",
+        ] {
+            assert_eq!(order(other), None, "{other}");
+        }
+    }
 }

@@ -42,7 +42,7 @@ pub fn open_to_complete(path: &Path) -> Result<Book, BookError> {
         return Err(BookError::NotThere { path: path.to_owned() });
     }
     connection.execute_batch("BEGIN")?;
-    Ok(Book { connection, rates: Rates::default() })
+    Ok(Book { connection, path: path.to_owned(), rates: Rates::default() })
 }
 
 impl Reader<'_> {

@@ -7,6 +7,7 @@ use crate::store::receipts::PendingCopies;
 use crate::store::{Book, BookError, Reader};
 use chrono::{DateTime, Utc};
 use rusqlite::{Row, Transaction, TransactionBehavior, params};
+use std::path::Path;
 
 /// A recording under way. Dropped without `keep`, it leaves no trace.
 #[derive(Debug)]
@@ -15,6 +16,7 @@ pub struct Recording<'b> {
     pub(super) copies: PendingCopies,
     pub(super) transaction: Transaction<'b>,
     entry: EntryNo,
+    path: &'b Path,
     rates: Rates,
 }
 
@@ -28,7 +30,7 @@ impl Book {
             params![at.format("%Y-%m-%dT%H:%M:%SZ").to_string(), command, typed],
         )?;
         let entry = transaction.last_insert_rowid();
-        Ok(Recording { copies: PendingCopies::default(), transaction, entry, rates: self.rates })
+        Ok(Recording { copies: PendingCopies::default(), transaction, entry, path: &self.path, rates: self.rates })
     }
 }
 
@@ -40,7 +42,7 @@ impl Recording<'_> {
 
     /// For reading inside the transaction, the rows just written included.
     pub fn read(&self) -> Reader<'_> {
-        Reader { connection: &self.transaction, rates: self.rates }
+        Reader { connection: &self.transaction, path: self.path, rates: self.rates }
     }
 
     /// Says in words what was recorded and which cars it is about.

@@ -350,7 +350,7 @@ impl Book {
     /// is held for writing meanwhile, so that nobody comes to rely on one that is about to go.
     pub fn remove_receipt_files(&mut self, receipts: &[ReceiptRow]) -> Result<Vec<(PathBuf, io::Error)>, BookError> {
         let held = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-        let reader = Reader { connection: &held, rates: self.rates };
+        let reader = Reader { connection: &held, path: &self.path, rates: self.rates };
         let kept: BTreeSet<String> = reader.every_receipt()?.into_iter().map(|receipt| receipt.sha256).collect();
         let mut failed = Vec::new();
         for receipt in receipts.iter().filter(|receipt| !kept.contains(&receipt.sha256)) {

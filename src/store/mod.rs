@@ -9,16 +9,20 @@ mod dates;
 mod deals;
 mod entries;
 mod facts;
+mod files;
 mod forget;
 mod history;
 mod ledger;
 mod lines;
+mod new_book;
 mod opening;
 mod opening_sums;
 mod programme;
+mod receipt_copies;
 mod receipt_files;
 mod receipts;
 mod replay;
+mod restore;
 mod schema;
 mod settings;
 mod shape;
@@ -33,18 +37,22 @@ mod values;
 mod whole_book;
 
 pub use crate::domain::closing::Value as Stored;
-pub use backup::{BackupRow, copy_receipts, copy_receipts_between, dated_backups, remove_backup, restore};
+pub use backup::{BackupRow, dated_backup, dated_backups, lacking_beside, remove_backup};
 pub use cars::{NewCar, NewVehicle, VehicleFound};
 pub use closed_months::RowChange;
 pub use completing::{CarLike, Place, open_to_complete};
 pub use deals::{NewDisposal, NewSale};
 pub use entries::{EntryRow, Recording};
+pub use files::{FileError, Inside, NewFile, Over, holds_only, may_write, new_folder, write};
 pub use forget::{Mention, NamedFact};
 pub use history::{Change, StoredRow};
 pub use lines::{NewLine, NewMovement};
+pub use new_book::NewBook;
 pub use opening::{BookError, open_blank, open_to_read, open_to_record};
+pub use receipt_copies::{CopiedReceipts, Lacking, NamedReceipt, copy_receipts};
 pub use receipt_files::{Form, ReceiptError, ReceiptFault, check as check_receipt, folder_of as receipts_folder};
 pub use receipts::{KeepError, ReceiptRow};
+pub use restore::{Restored, restore};
 pub use settings::HeadingRow;
 pub use soundness::{Fault, naming_the_row};
 pub use undo::UndoError;
@@ -52,11 +60,14 @@ pub use whole_book::{Filling, FillingError, TableShape};
 
 use crate::domain::rate_table::Rates;
 use rusqlite::Connection;
+use std::path::{Path, PathBuf};
 
 /// An open book.
 #[derive(Debug)]
 pub struct Book {
     connection: Connection,
+    /// The file itself: a link to it is followed.
+    path: PathBuf,
     rates: Rates,
 }
 
@@ -64,20 +75,26 @@ pub struct Book {
 #[derive(Clone, Copy, Debug)]
 pub struct Reader<'c> {
     connection: &'c Connection,
+    path: &'c Path,
     rates: Rates,
 }
 
 impl<'c> Reader<'c> {
-    /// Of a connection, where no statutory figure is asked for.
-    fn of(connection: &'c Connection) -> Self {
-        Self { connection, rates: Rates::default() }
+    /// Of a connection to the file at `path`, where no statutory figure is asked for.
+    fn of(connection: &'c Connection, path: &'c Path) -> Self {
+        Self { connection, path, rates: Rates::default() }
+    }
+
+    /// Where the book lies.
+    pub fn path(&self) -> &'c Path {
+        self.path
     }
 }
 
 impl Book {
     /// For looking.
     pub fn read(&self) -> Reader<'_> {
-        Reader { connection: &self.connection, rates: self.rates }
+        Reader { connection: &self.connection, path: &self.path, rates: self.rates }
     }
 
     /// To be read with these statutory figures, instead of those the program came with alone.

@@ -1,6 +1,8 @@
 //! Opening a book: what is refused, what is set on every connection, and creating a new one.
 
 use crate::domain::rate_table::Rates;
+use crate::store::files::FileError;
+use crate::store::receipt_files::ReceiptFault;
 use crate::store::soundness::Fault;
 use crate::store::{Book, Reader, schema, shape};
 use rusqlite::config::DbConfig;
@@ -76,11 +78,22 @@ pub enum BookError {
     /// A call that no file can make wrong, made wrongly.
     #[error("the book could not be read or written")]
     Sqlite(#[source] rusqlite::Error),
-    /// A file is there already.
-    #[error("there is a file at '{}' already", path.display())]
-    InTheWay {
+    /// A file beside the book, or a copy of it, was not written.
+    #[error(transparent)]
+    File(#[from] FileError),
+    /// What was to be put in the book's place is the book.
+    #[error("'{}' is the book itself", path.display())]
+    IsTheBook {
         /// The file.
         path: PathBuf,
+    },
+    /// A receipt that has to be copied cannot be read.
+    #[error("the receipt {receipt} could not be copied: {fault}")]
+    ReceiptUnreadable {
+        /// What it is called, and of which entry it is.
+        receipt: String,
+        /// Why.
+        fault: ReceiptFault,
     },
     /// An export of another version of the book.
     #[error("the folder holds a book of version {found}; this program reads version {known}")]
@@ -131,9 +144,10 @@ pub fn open_to_read(path: &Path) -> Result<Book, BookError> {
         return Err(BookError::NotThere { path: path.to_owned() });
     }
     harden(&connection)?;
-    schema::migrate(&connection, path)?;
+    let path = file_itself(path)?;
+    schema::migrate(&connection, &path)?;
     connection.execute_batch("BEGIN")?;
-    Ok(Book { connection, rates: Rates::default() })
+    Ok(Book { connection, path, rates: Rates::default() })
 }
 
 /// Opens a book for recording, making it (and its folder) when it is not there. Says whether it
@@ -149,18 +163,26 @@ pub fn open_to_record(path: &Path) -> Result<(Book, bool), BookError> {
         make_private(path).map_err(|source| BookError::CannotOpen { path: path.to_owned(), source })?;
     }
     harden(&connection)?;
-    schema::migrate(&connection, path)?;
+    let path = file_itself(path)?;
+    schema::migrate(&connection, &path)?;
     // Room for an import of 100,000 lines: pages that overflow it are written early, each time with a journal
     // flushed first. It is used only as it fills.
     connection.pragma_update(None, "cache_size", -RECORDING_CACHE_KIB)?;
-    Ok((Book { connection, rates: Rates::default() }, new))
+    Ok((Book { connection, path, rates: Rates::default() }, new))
 }
 
 /// A book with nothing in it, kept nowhere: what there is to know before the first recording.
 pub fn open_blank() -> Result<Book, BookError> {
     let connection = Connection::open_in_memory()?;
     schema::migrate(&connection, Path::new(""))?;
-    Ok(Book { connection, rates: Rates::default() })
+    Ok(Book { connection, path: PathBuf::new(), rates: Rates::default() })
+}
+
+/// The file a path leads to, links followed: what is kept beside a book is kept beside the file.
+pub(super) fn file_itself(path: &Path) -> Result<PathBuf, BookError> {
+    // Elsewhere than on Unix a followed path is written in a form that people do not know.
+    let followed = if cfg!(unix) || path.is_symlink() { path.canonicalize() } else { std::path::absolute(path) };
+    followed.map_err(|source| BookError::CannotOpen { path: path.to_owned(), source })
 }
 
 impl Reader<'_> {

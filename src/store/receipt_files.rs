@@ -2,13 +2,14 @@
 //! in them (FIPS 180-4), so that a copy changed since can be told.
 //!
 //! A copy is on the disk, complete, before the entry that names it is committed. A crash between the
-//! two leaves only a file that no entry names, or an unfinished `incoming-….part`: both are harmless
-//! extras. The other way round an entry could name a file that is not there.
+//! two leaves only a file that no entry names, a harmless extra. The other way round an entry could name
+//! a file that is not there.
 
 use crate::domain::unseen::is_unseen;
+use crate::store::files::{FileError, Part, make_private_folder, new_private_file, sync_folder_of};
 use sha2::{Digest, Sha256};
 use std::ffi::OsStr;
-use std::fs::{self, File, OpenOptions};
+use std::fs::{self, File};
 use std::io::{self, ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
 use thiserror::Error;
@@ -18,6 +19,8 @@ pub const LARGEST: u64 = 50 * 1024 * 1024;
 /// As many bytes from the beginning of a file as say what it is.
 const HEAD: u64 = 64;
 const PIECE: usize = 64 * 1024;
+/// What a copy is called until it has the name of its content.
+const INCOMING: &str = "incoming";
 
 /// Why a file cannot be kept as a receipt.
 #[derive(Debug, Error)]
@@ -64,6 +67,15 @@ pub enum ReceiptError {
         /// What the system said.
         #[source]
         source: io::Error,
+    },
+    /// The copy cannot be given its name.
+    #[error("no copy could be kept in '{}'", folder.display())]
+    NotPlaced {
+        /// The folder beside the book.
+        folder: PathBuf,
+        /// Why.
+        #[source]
+        source: FileError,
     },
     /// The copy cannot be taken away again.
     #[error("'{}' could not be taken away again", path.display())]
@@ -218,8 +230,11 @@ pub fn keep_copy(book: &Path, source: &Path) -> Result<KeptFile, ReceiptError> {
 
     let folder = folder_of(book);
     let cannot_keep = |error| ReceiptError::CannotKeep { folder: folder.clone(), source: error };
-    make_folder(&folder).map_err(cannot_keep)?;
-    let (incoming, mut copy) = Incoming::begin(&folder).map_err(cannot_keep)?;
+    if !folder.is_dir() {
+        make_private_folder(&folder).and_then(|()| sync_folder_of(&folder)).map_err(cannot_keep)?;
+    }
+    let part = Part::beside(&folder.join(INCOMING)).map_err(cannot_keep)?;
+    let mut copy = new_private_file(&part.path(INCOMING)).map_err(cannot_keep)?;
     // The length is counted, not believed: the file may still be growing.
     let content = head.as_slice().chain(content).take(LARGEST + 1);
     let (sha256, bytes) = hash(content, cannot_read, |piece| copy.write_all(piece).map_err(cannot_keep))?;
@@ -231,19 +246,28 @@ pub fn keep_copy(book: &Path, source: &Path) -> Result<KeptFile, ReceiptError> {
 
     let there = path_of(book, &sha256, extension);
     let already_there = there.try_exists().map_err(cannot_keep)?;
-    // A copy that was damaged since is made good by the same content.
-    if !already_there || check(book, &sha256, extension, bytes).is_err() {
-        fs::rename(&incoming.path, &there).map_err(cannot_keep)?;
-    }
-    sync_folder(&folder).map_err(cannot_keep)?;
+    let placed = if !already_there {
+        part.place_new(INCOMING, &there)
+    } else if check(book, &sha256, extension, bytes).is_err() {
+        // A copy that was damaged since is made good by the same content.
+        part.place_over(INCOMING, &there)
+    } else {
+        Ok(())
+    };
+    placed.map_err(|error| ReceiptError::NotPlaced { folder: folder.clone(), source: error })?;
     Ok(KeptFile { sha256, extension, bytes, original_name: last_name(source), already_there })
 }
 
 /// Where a receipt is kept: `<book file stem>.receipts/<sha256>.<extension>`, beside the book.
 pub fn path_of(book: &Path, sha256: &str, extension: &str) -> PathBuf {
+    named_in(&folder_of(book), sha256, extension)
+}
+
+/// Where a receipt lies in a folder of receipts.
+pub(super) fn named_in(folder: &Path, sha256: &str, extension: &str) -> PathBuf {
     // Both may come from a book somebody sent: nothing in them may lead out of the folder.
     let plain = |text: &str| text.chars().filter(char::is_ascii_alphanumeric).collect::<String>();
-    folder_of(book).join(format!("{}.{}", plain(sha256), plain(extension)))
+    folder.join(format!("{}.{}", plain(sha256), plain(extension)))
 }
 
 /// Takes a copy away again when its entry is not kept. One that was there before stays.
@@ -310,7 +334,7 @@ pub fn folder_of(book: &Path) -> PathBuf {
 
 /// The SHA-256 in hexadecimal and the length of everything `content` holds, each piece of it also
 /// given to `copy`.
-fn hash<E>(
+pub(super) fn hash<E>(
     mut content: impl Read,
     unreadable: impl Fn(io::Error) -> E,
     mut copy: impl FnMut(&[u8]) -> Result<(), E>,
@@ -330,62 +354,6 @@ fn hash<E>(
         }
     }
     Ok((digest.finalize().iter().map(|byte| format!("{byte:02x}")).collect(), bytes))
-}
-
-/// A copy not yet complete: taken away when dropped, unless it got its own name.
-struct Incoming {
-    path: PathBuf,
-}
-
-impl Incoming {
-    /// Makes an empty file of a name not in use, which only its owner can read.
-    fn begin(folder: &Path) -> io::Result<(Self, File)> {
-        let mut options = OpenOptions::new();
-        options.write(true).create_new(true);
-        #[cfg(unix)]
-        std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-        let mut turn = 0_u32;
-        loop {
-            let path = folder.join(format!("incoming-{}-{turn}.part", std::process::id()));
-            match options.open(&path) {
-                // Left by a crash, or by another copy being made.
-                Err(error) if error.kind() == ErrorKind::AlreadyExists && turn < 10_000 => turn += 1,
-                made => return made.map(|file| (Self { path }, file)),
-            }
-        }
-    }
-}
-
-impl Drop for Incoming {
-    fn drop(&mut self) {
-        // What cannot be taken away is a harmless extra file.
-        let _ = fs::remove_file(&self.path);
-    }
-}
-
-/// Makes the folder if need be, which only its owner can look into.
-fn make_folder(folder: &Path) -> io::Result<()> {
-    let mut builder = fs::DirBuilder::new();
-    #[cfg(unix)]
-    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
-    match builder.create(folder) {
-        Err(error) if error.kind() == ErrorKind::AlreadyExists => Ok(()),
-        Err(error) => Err(error),
-        Ok(()) => match folder.parent() {
-            Some(above) if !above.as_os_str().is_empty() => sync_folder(above),
-            _ => sync_folder(Path::new(".")),
-        },
-    }
-}
-
-/// A new name lasts through a power cut only once its folder is on the disk too. Windows has no
-/// such call.
-fn sync_folder(folder: &Path) -> io::Result<()> {
-    #[cfg(unix)]
-    File::open(folder)?.sync_all()?;
-    #[cfg(not(unix))]
-    let _ = folder;
-    Ok(())
 }
 
 #[cfg(test)]
@@ -570,7 +538,7 @@ mod tests {
     fn fifty_mebibytes_are_kept_and_one_byte_more_is_not() {
         let (yard, book) = yard();
         let source = file(&yard, "large.pdf", BILL);
-        let sized = |length: u64| OpenOptions::new().write(true).open(&source).unwrap().set_len(length).unwrap();
+        let sized = |length: u64| File::options().write(true).open(&source).unwrap().set_len(length).unwrap();
         sized(LARGEST + 1);
         assert!(matches!(keep_copy(&book, &source), Err(ReceiptError::TooLarge(path)) if path == source));
         assert!(kept_names(&book).is_empty());
@@ -590,14 +558,15 @@ mod tests {
     }
 
     #[test]
-    fn unfinished_copies_of_a_crash_are_in_nobodys_way() {
+    fn unfinished_copies_of_a_crash_are_taken_away() {
         let (yard, book) = yard();
         let source = file(&yard, "bill.pdf", BILL);
-        fs::create_dir(folder_of(&book)).unwrap();
-        let left = format!("incoming-{}-0.part", std::process::id());
-        fs::write(folder_of(&book).join(&left), "half a bi").unwrap();
+        let left = folder_of(&book).join(".runabout-00112233445566aa.part");
+        fs::create_dir_all(&left).unwrap();
+        fs::write(left.join("lock"), "").unwrap();
+        fs::write(left.join("incoming"), "half a bi").unwrap();
         assert!(!keep_copy(&book, &source).unwrap().already_there);
-        assert_eq!(kept_names(&book), [format!("{BILL_SHA256}.pdf"), left]);
+        assert_eq!(kept_names(&book), [format!("{BILL_SHA256}.pdf")]);
     }
 
     #[test]

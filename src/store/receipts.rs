@@ -71,7 +71,7 @@ impl Recording<'_> {
     /// Copies a receipt beside the book and files it under `of_entry`; gives its name.
     pub fn keep_receipt(&self, of_entry: EntryNo, source: &Path) -> Result<String, KeepError> {
         let book = self.read().path();
-        let copy = keep_copy(&book, source)?;
+        let copy = keep_copy(book, source)?;
         let name = copy.original_name.clone();
         let there = self.read().receipts_where("of_entry = ?1 AND sha256 = ?2", params![of_entry, copy.sha256]);
         if let Ok(there) = &there
@@ -81,7 +81,7 @@ impl Recording<'_> {
             return Err(KeepError::KeptAlready(name));
         }
         let added = there.and_then(|_| self.add_receipt(of_entry, &copy, &name));
-        self.copies.made.borrow_mut().push((book, copy));
+        self.copies.made.borrow_mut().push((book.to_owned(), copy));
         added?;
         Ok(name)
     }
@@ -103,11 +103,6 @@ impl Recording<'_> {
 }
 
 impl Reader<'_> {
-    /// Where the book lies.
-    pub fn path(&self) -> PathBuf {
-        self.connection.path().map(PathBuf::from).unwrap_or_default()
-    }
-
     /// The receipts of a car's entries that stand and were made by `to`, by entry.
     pub fn receipts_of_car(&self, car: StockNo, to: NaiveDate) -> Result<Vec<ReceiptRow>, BookError> {
         self.receipts_where(
@@ -132,7 +127,7 @@ impl Reader<'_> {
         let receipts = found
             .query_map(values, |row| {
                 let (sha256, extension): (String, String) = (row.get(1)?, row.get(2)?);
-                let path = path_of(&book, &sha256, &extension);
+                let path = path_of(book, &sha256, &extension);
                 Ok(ReceiptRow {
                     of_entry: row.get(0)?,
                     sha256,

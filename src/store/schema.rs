@@ -42,8 +42,11 @@ pub fn migrate(connection: &Connection, path: &Path) -> Result<(), BookError> {
         return Ok(());
     }
     if found > 0 {
-        let copy = path.with_extension(format!("before-version-{}.book", newest()));
-        Reader::of(connection).keep_before_migrating(&copy, found)?;
+        let names = |nth: u32| {
+            let count = if nth > 1 { format!("-{nth}") } else { String::new() };
+            path.with_extension(format!("before-version-{}{count}.book", newest()))
+        };
+        Reader::of(connection, path).keep_before_migrating(names, found)?;
     }
     connection.execute_batch("BEGIN EXCLUSIVE")?;
     let applied = apply(connection);

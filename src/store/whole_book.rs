@@ -8,6 +8,7 @@ use crate::store::{Book, BookError, Reader};
 use rusqlite::types::{Value, ValueRef};
 use rusqlite::{Transaction, TransactionBehavior, params_from_iter};
 use std::collections::BTreeMap;
+use std::path::Path;
 use thiserror::Error;
 
 /// Tables that follow from others, or say nothing of the trade.
@@ -85,6 +86,7 @@ fn names(table: &TableShape) -> String {
 #[derive(Debug)]
 pub struct Filling<'b> {
     transaction: Transaction<'b>,
+    path: &'b Path,
     triggers: Vec<String>,
     columns: BTreeMap<String, Vec<ColumnRead>>,
 }
@@ -110,18 +112,18 @@ impl Book {
         transaction.pragma_update(None, "defer_foreign_keys", true)?;
         let triggers = schema::drop_triggers(&transaction)?;
         let mut columns = BTreeMap::new();
-        for table in Reader::of(&transaction).table_shapes()? {
+        for table in Reader::of(&transaction, &self.path).table_shapes()? {
             transaction.execute(&format!("DELETE FROM {}", table.name), [])?;
             columns.insert(table.name.clone(), columns_read(&transaction, &table.name)?);
         }
-        Ok(Filling { transaction, triggers, columns })
+        Ok(Filling { transaction, path: &self.path, triggers, columns })
     }
 }
 
 impl Filling<'_> {
     /// The tables to fill.
     pub fn table_shapes(&self) -> Result<Vec<TableShape>, BookError> {
-        Reader::of(&self.transaction).table_shapes()
+        Reader::of(&self.transaction, self.path).table_shapes()
     }
 
     /// Adds a row, its values in the order of the table's columns.
@@ -171,7 +173,7 @@ impl Filling<'_> {
         for sql in &self.triggers {
             self.transaction.execute_batch(sql).map_err(BookError::from)?;
         }
-        let reader = Reader::of(&self.transaction);
+        let reader = Reader::of(&self.transaction, self.path);
         let faults = [Reader::rows_pointing_nowhere, Reader::ledger_faults, Reader::replayed];
         for check in faults {
             if let Some(fault) = check(&reader)?.into_iter().next() {

@@ -61,14 +61,14 @@ fn fail(trial: &Trial, disk: &FailingDisk, way: Way, (at, call): (usize, &str), 
     let may_leave = matches!(way.how, "gone" | "torn") || hit.starts_with("unlink");
     let found = trial.hold(&place, &ended, may_leave);
     tally.untold += u32::from(!ended.acknowledged && found.came == Came::Through);
-    if let Some(why) = untrue(trial, way, &ended, found.came) {
+    if let Some(why) = untrue(way, &ended, found.came) {
         tally.wrong(format!("{when}: {why}"));
     }
     tally.take(&when, found);
 }
 
 /// What is not true of what was said, if anything.
-fn untrue(trial: &Trial, way: Way, ended: &Ended, came: Came) -> Option<&'static str> {
+fn untrue(way: Way, ended: &Ended, came: Came) -> Option<&'static str> {
     let Some(code) = ended.code else { return (way.how != "torn").then_some("it was killed") };
     if ended.hit.is_none() {
         return Some("nothing went wrong");

@@ -33,11 +33,6 @@ impl Writing {
     const fn often(self) -> Self {
         Self { weight: 4, ..self }
     }
-
-    /// Whether it is an entry of the book that is written.
-    pub fn records(&self) -> bool {
-        self.writes == BOOK && !matches!(self.seed, Seed::Older) && !self.line.starts_with("restore")
-    }
 }
 
 const BOOK: &str = "yard.book";

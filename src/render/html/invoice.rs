@@ -30,7 +30,7 @@ pub fn page(report: &InvoiceReport) -> String {
         @if signed { (declaration(report)) }
         footer { p { (foot(report)) } }
     };
-    sheet(&format!("{} – {mark}", report.title()), &content, has_long(report))
+    sheet(report.kind.made(), &format!("{} – {mark}", report.title()), &content, has_long(report))
 }
 
 /// Whether a name, an address or a fact of the car is long.

@@ -1,5 +1,6 @@
 //! What every printed page has in common: the frame, the style sheet, and how single values read.
 
+use crate::domain::made::Made;
 use crate::domain::unseen::written_out;
 use crate::render::text::human_form;
 use crate::report::cell::Cell;
@@ -55,13 +56,14 @@ footer { margin-top: 1rem; border-top: .5pt solid #999; padding-top: .3rem; brea
 /// top of escaping: a name that slipped through could still load and run nothing.
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
-/// A whole file in this style; `class` says which of its settings holds for all of it.
-pub(super) fn frame(title: &str, style: &[&str], class: Option<&str>, body: &Markup) -> String {
+/// A whole file of a kind, in this style; `class` says which of its settings holds for all of it.
+pub(super) fn frame(made: Made, title: &str, style: &[&str], class: Option<&str>, body: &Markup) -> String {
     html! {
         (DOCTYPE)
         html lang="en-GB" {
             head {
                 meta charset="utf-8";
+                meta name="generator" content=(made.mark());
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta http-equiv="Content-Security-Policy" content=(POLICY);
                 title { (text(title)) }
@@ -75,8 +77,8 @@ pub(super) fn frame(title: &str, style: &[&str], class: Option<&str>, body: &Mar
 }
 
 /// A whole file on a sheet for wide tables.
-pub(super) fn page(title: &str, sheet: Sheet, body: &Markup) -> String {
-    frame(title, &[STYLE, sheet.rule()], None, body)
+pub(super) fn page(made: Made, title: &str, sheet: Sheet, body: &Markup) -> String {
+    frame(made, title, &[STYLE, sheet.rule()], None, body)
 }
 
 /// Words as recorded, with what cannot be seen written out: a mark that turns the direction of writing
@@ -96,10 +98,11 @@ mod tests {
 
     #[test]
     fn a_page_holds_everything_it_needs_and_nothing_that_runs() {
-        let made = page("<b>&", Sheet::Landscape, &text("a<script>\u{202e}b"));
+        let made = page(Made::StockBook, "<b>&", Sheet::Landscape, &text("a<script>\u{202e}b"));
         assert!(made.starts_with("<!DOCTYPE html><html lang=\"en-GB\">"), "{made}");
         assert!(made.contains("<title>&lt;b&gt;&amp;</title>"), "{made}");
         assert!(made.contains("<body>a&lt;script&gt;\\u{202e}b</body>"), "{made}");
+        assert!(Made::StockBook.is_at(made.as_bytes()), "it is known again: {made}");
         assert!(made.contains("size: A4 landscape"), "{made}");
         for banned in ["<script", "http://", "https://", "src=", "url(", "@import"] {
             assert!(!made.contains(banned), "{banned}");

@@ -1,6 +1,7 @@
 //! The sheet every paper is on: one file with its style in it, no script, nothing fetched. A4 when
 //! printed; one column on a phone.
 
+use crate::domain::made::Made;
 use crate::render::html::page::frame;
 use maud::{Markup, html};
 
@@ -62,10 +63,10 @@ pub(super) const fn is_long(text: &str) -> bool {
 
 /// A whole sheet with a title for the browser's tab and the printed file's name. `wide` where a text of
 /// somebody's or of the car's is long.
-pub(super) fn sheet(title: &str, content: &Markup, wide: bool) -> String {
+pub(super) fn sheet(made: Made, title: &str, content: &Markup, wide: bool) -> String {
     let sizes: &[(usize, &str)] = if wide { &PRINT_WIDE } else { &PRINT };
     let print = sizes.iter().find(|(most, _)| content.0.len() <= *most).map(|(_, print)| *print);
-    frame(title, &[STYLE], print, &html! { main { (content) } })
+    frame(made, title, &[STYLE], print, &html! { main { (content) } })
 }
 
 /// A text somebody typed, kept from turning the line around it; without one a line to write on.

@@ -2,6 +2,7 @@
 //! as in a printed book. It is read without a script, and nothing on it is folded away.
 
 use crate::domain::day::long;
+use crate::domain::made::Made;
 use crate::domain::pence::Pence;
 use crate::render::html::chart::chart;
 use crate::render::html::page::{frame, text, value};
@@ -16,8 +17,8 @@ const FEW: usize = 4;
 /// The most characters of a text that is kept in one piece.
 const SHORT: usize = 16;
 
-/// The whole file.
-pub fn page(page: &PicturePage) -> String {
+/// The whole file, of the yard or of a month.
+pub fn page(made: Made, page: &PicturePage) -> String {
     let behind = || page.sections.iter().filter_map(|section| Some((section, section.figures.as_ref()?)));
     let body = html! {
         header {
@@ -42,7 +43,7 @@ pub fn page(page: &PicturePage) -> String {
             p { "Made by Runabout from the book on " (long(page.day)) "." }
         }
     };
-    frame(&page.title, &[STYLE], None, &body)
+    frame(made, &page.title, &[STYLE], None, &body)
 }
 
 /// A sentence, the commands in it set as what is typed.

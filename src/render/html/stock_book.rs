@@ -1,6 +1,7 @@
 //! The stock book as a page to print, its two sides under headings of their own.
 
 use crate::domain::day::long;
+use crate::domain::made::Made;
 use crate::render::html::page::{Sheet, page, text, value};
 use crate::report::cell::{Cell, IsoDay, MoneyText};
 use crate::report::stock_book::{StockBookReport, StockBookRow, StockBookTotals};
@@ -44,7 +45,7 @@ pub fn stock_book(report: &StockBookReport) -> String {
             p { "As of " (long(report.day())) ". " (report.caution) }
         }
     };
-    page(&report.title(), Sheet::Landscape, &body)
+    page(Made::StockBook, &report.title(), Sheet::Landscape, &body)
 }
 
 /// When the trader was registered, and under which number.

@@ -1,0 +1,285 @@
+//! How a file is written for somebody: whole or not at all, and never over what is not the program's to
+//! write over. Everything the program writes beside the book's own rows goes through here; there is no SQL.
+//!
+//! A thing is made in a folder of one's own beside its target (`part`), brought to the disk, and only then
+//! given its name. What stands at that name is looked at first and once more just before (`standing`).
+
+mod part;
+mod standing;
+
+pub use part::{Part, make_private_folder, new_private_file, sync_file, sync_folder_of};
+pub use standing::Over;
+
+use crate::domain::made::Made;
+use standing::{Stands, stands_at};
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use thiserror::Error;
+
+/// Why a file was not written; unless it says otherwise, everything is as it was.
+#[derive(Debug, Error)]
+pub enum FileError {
+    /// A file is there that the program did not make as one of that kind.
+    #[error("there is a file at '{}' already{}", path.display(), not_made_as(*made))]
+    NotOurs {
+        /// The file.
+        path: PathBuf,
+        /// What was to be written, where such a thing is known again.
+        made: Option<Made>,
+    },
+    /// Something is there, and what was to be put there takes no other's place.
+    #[error("there is {} at '{}' already", if *is_folder { "a folder" } else { "a file" }, path.display())]
+    InTheWay {
+        /// What is there.
+        path: PathBuf,
+        /// Whether it is a folder.
+        is_folder: bool,
+    },
+    /// A book, or a copy of one.
+    #[error("there is a file at '{}' already, and it is a book: a book is never written over", .0.display())]
+    IsBook(PathBuf),
+    /// A receipt kept with a book.
+    #[error("there is a file at '{}' already, and it is a receipt of the book: a receipt is never written over", .0.display())]
+    IsReceipt(PathBuf),
+    /// A name that belongs to a book in use.
+    #[error("'{}' is a name that the book needs for itself", .0.display())]
+    IsJournal(PathBuf),
+    /// A link to nothing.
+    #[error("'{}' is a link to a file that is not there", .0.display())]
+    LinkToNothing(PathBuf),
+    /// A folder that holds something an export does not make.
+    #[error("the folder '{}' is not an export as Runabout wrote it: '{}' is in it", folder.display(), holds.display())]
+    NotOurFolder {
+        /// The folder.
+        folder: PathBuf,
+        /// What is in it.
+        holds: PathBuf,
+    },
+    /// What was to be written needs a file, not a device or a pipe.
+    #[error("'{}' is no file: a copy needs one", .0.display())]
+    NotAFile(PathBuf),
+    /// The system said no.
+    #[error("'{}' could not be written", path.display())]
+    Failed {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        #[source]
+        source: io::Error,
+    },
+    /// It has its name, but it is not certain that the name would outlast a power cut.
+    #[error("'{}' is written and whole, but the disk did not confirm its name: look whether it is there after the next start", path.display())]
+    NotConfirmed {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        #[source]
+        source: io::Error,
+    },
+}
+
+fn not_made_as(made: Option<Made>) -> String {
+    made.map(|made| format!(", and it is not {} that Runabout made", made.noun())).unwrap_or_default()
+}
+
+impl FileError {
+    fn failed(path: &Path) -> impl Fn(io::Error) -> Self + '_ {
+        |source| Self::Failed { path: path.to_owned(), source }
+    }
+
+    /// The same of what was to be made, where the failure names what it was made as.
+    #[must_use]
+    pub fn told_as(self, told: &Path) -> Self {
+        match self {
+            Self::Failed { source, .. } => Self::Failed { path: told.to_owned(), source },
+            other => other,
+        }
+    }
+
+    /// Whether it is the system that failed, and not what stands there that forbids it.
+    pub fn is_of_the_system(&self) -> bool {
+        matches!(self, Self::Failed { .. } | Self::NotConfirmed { .. })
+    }
+
+    /// What to type next.
+    pub fn hint(&self) -> Option<String> {
+        Some(match self {
+            Self::NotOurs { .. } => "name another file, or write over this one with --replace".into(),
+            Self::InTheWay { .. } => "name one that is not there yet; nothing is written over".into(),
+            Self::IsBook(_) | Self::IsReceipt(_) | Self::IsJournal(_) | Self::NotAFile(_) => {
+                "name one that is not there yet".into()
+            }
+            Self::LinkToNothing(_) => "take the link away, or name the file itself".into(),
+            Self::NotOurFolder { .. } => "name a folder that is not there yet".into(),
+            Self::Failed { source, .. } => match source.kind() {
+                io::ErrorKind::StorageFull => "make room and try again".into(),
+                io::ErrorKind::NotFound => "the folder it goes in has to be there: make it, or name another".into(),
+                io::ErrorKind::InvalidFilename => "give it a shorter name".into(),
+                _ => "check who owns the folder and that the disk is not read-only, or name another place".into(),
+            },
+            Self::NotConfirmed { .. } => return None,
+        })
+    }
+}
+
+/// Writes a file for somebody, whole or not at all. Devices and pipes are written straight.
+pub fn write(path: &Path, content: &[u8], over: Over<'_>) -> Result<(), FileError> {
+    match stands_at(path, over)? {
+        Stands::Stream => {
+            let opened = OpenOptions::new().write(true).open(path);
+            opened
+                .and_then(|mut stream| stream.write_all(content).and_then(|()| stream.flush()))
+                .map_err(FileError::failed(path))
+        }
+        _ => {
+            let new = NewFile::begin(path, over)?;
+            part::write_new(&new.path(), content).map_err(FileError::failed(path))?;
+            new.finish()
+        }
+    }
+}
+
+/// Refuses where what is there may not be written over.
+pub fn may_write(path: &Path, over: Over<'_>) -> Result<(), FileError> {
+    stands_at(path, over).map(|_| ())
+}
+
+/// A file being made beside its target; dropped before `finish`, it was never there.
+#[derive(Debug)]
+pub struct NewFile<'a> {
+    typed: &'a Path,
+    over: Over<'a>,
+    /// The file itself, a link followed.
+    target: PathBuf,
+    part: Part,
+}
+
+impl<'a> NewFile<'a> {
+    /// Refuses at once where the target may not be written over.
+    pub fn begin(typed: &'a Path, over: Over<'a>) -> Result<Self, FileError> {
+        let target = match stands_at(typed, over)? {
+            Stands::Stream => return Err(FileError::NotAFile(typed.to_owned())),
+            Stands::Nothing => typed.to_owned(),
+            Stands::MayGo { file, .. } => file,
+        };
+        let part = Part::beside(&target).map_err(FileError::failed(typed))?;
+        Ok(Self { typed, over, target, part })
+    }
+
+    /// Where it is made.
+    pub fn path(&self) -> PathBuf {
+        self.part.path(MADE)
+    }
+
+    /// Gives it its name, after one more look at what stands there. It must be on the disk already.
+    pub fn finish(self) -> Result<(), FileError> {
+        match stands_at(self.typed, self.over)? {
+            Stands::Nothing => self.part.place_new(MADE, &self.target),
+            Stands::MayGo { file, .. } if file != self.target => {
+                Err(FileError::InTheWay { path: file, is_folder: false })
+            }
+            Stands::MayGo { permissions, .. } => {
+                if let Some(permissions) = permissions {
+                    fs::set_permissions(self.path(), permissions).map_err(FileError::failed(self.typed))?;
+                }
+                self.part.place_over(MADE, &self.target)
+            }
+            Stands::Stream => Err(FileError::NotAFile(self.typed.to_owned())),
+        }
+    }
+}
+
+/// What is being made is called so inside its part.
+const MADE: &str = "made";
+
+/// A folder being made, to be filled.
+#[derive(Clone, Copy, Debug)]
+pub struct Inside<'a> {
+    folder: &'a Path,
+    /// What it is going to be, for whoever has to be told that it failed.
+    told: &'a Path,
+}
+
+impl Inside<'_> {
+    /// Where something in it is made.
+    pub fn path(&self, name: &str) -> PathBuf {
+        self.folder.join(name)
+    }
+
+    /// What that will be called.
+    pub fn told(&self, name: &str) -> PathBuf {
+        self.told.join(name)
+    }
+
+    /// An empty file in it, to be written and brought to the disk.
+    pub fn new_file(&self, name: &str) -> Result<File, FileError> {
+        new_private_file(&self.path(name)).map_err(FileError::failed(&self.told(name)))
+    }
+
+    /// A file in it with that content, on the disk.
+    pub fn write(&self, name: &str, content: &[u8]) -> Result<(), FileError> {
+        let mut file = self.new_file(name)?;
+        file.write_all(content).and_then(|()| file.sync_all()).map_err(FileError::failed(&self.told(name)))
+    }
+}
+
+/// Makes a new folder whole: `fill` is given the folder to fill, which gets its name afterwards. With `earlier`
+/// a folder that stands there gives way when that says it may.
+pub fn new_folder<T, E: From<FileError>>(
+    target: &Path,
+    earlier: Option<&dyn Fn(&Path) -> Result<(), FileError>>,
+    fill: impl FnOnce(Inside<'_>) -> Result<T, E>,
+) -> Result<T, E> {
+    let gives_way = || -> Result<bool, FileError> {
+        match fs::symlink_metadata(target) {
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(false),
+            Err(source) => Err(FileError::failed(target)(source)),
+            Ok(found) => match earlier {
+                Some(may_go) if found.is_dir() => may_go(target).map(|()| true),
+                _ => Err(FileError::InTheWay { path: target.to_owned(), is_folder: target.is_dir() }),
+            },
+        }
+    };
+    gives_way()?;
+    let part = Part::beside(target).map_err(FileError::failed(target))?;
+    let folder = part.path(MADE);
+    make_private_folder(&folder).map_err(FileError::failed(target))?;
+    let filled = fill(Inside { folder: &folder, told: target })?;
+    part::sync_folder(&folder).map_err(FileError::failed(target))?;
+    if gives_way()? {
+        part.swap_folder(MADE, target)?;
+    } else {
+        part.place_new_folder(MADE, target)?;
+    }
+    Ok(filled)
+}
+
+/// Whether a folder holds nothing but what is the program's own by its name.
+pub fn holds_only(folder: &Path, is_ours: impl Fn(&Path) -> bool) -> Result<(), FileError> {
+    for found in fs::read_dir(folder).map_err(FileError::failed(folder))? {
+        let path = found.map_err(FileError::failed(folder))?.path();
+        if !is_ours(&path) {
+            return Err(FileError::NotOurFolder { folder: folder.to_owned(), holds: path });
+        }
+    }
+    Ok(())
+}
+
+/// Puts something under the first of the names that is free, and gives that.
+pub fn first_free(
+    names: impl Fn(u32) -> PathBuf,
+    mut place: impl FnMut(&Path) -> Result<(), FileError>,
+) -> Result<PathBuf, FileError> {
+    let mut nth = 1;
+    loop {
+        let name = names(nth);
+        match place(&name) {
+            Err(FileError::InTheWay { .. }) if nth < MOST_NAMES => nth += 1,
+            placed => return placed.map(|()| name),
+        }
+    }
+}
+
+/// Names tried before it is given up: somebody would have to restore so often within a second.
+const MOST_NAMES: u32 = 10_000;
