@@ -243,7 +243,7 @@ impl Error {
             Self::Book(BookError::ReadOnly | BookError::CannotOpen { .. }) => {
                 "check who owns the file and its folder, and that the disk is not read-only".into()
             }
-            Self::Book(BookError::Full) => "make room and try again".into(),
+            Self::Book(BookError::Full) => "nothing was recorded: make room and try again".into(),
             Self::NoFolder => "name the book with --book FILE".into(),
             Self::DemoBookExists(_) => "leave --book out, or name a file that is not there yet".into(),
             Self::Book(_) | Self::Ours(_) => "please report this, with the command as you typed it".into(),

@@ -58,9 +58,12 @@ impl Recording<'_> {
 
     /// Commits, with full durability: once this returns, the entry is in the book.
     pub fn keep(self) -> Result<(), BookError> {
-        self.transaction.commit()?;
-        self.copies.keep();
-        Ok(())
+        let kept = self.transaction.commit().map_err(BookError::from);
+        // After an error of the disk the entry may be in the book all the same, and then its receipts are needed.
+        if matches!(kept, Ok(()) | Err(BookError::Disk(_))) {
+            self.copies.keep();
+        }
+        kept
     }
 }
 

@@ -54,7 +54,7 @@ pub enum BookError {
     #[error("the book or its folder cannot be written to")]
     ReadOnly,
     /// No room left.
-    #[error("the disk is full; nothing was recorded")]
+    #[error("the disk is full")]
     Full,
     /// The disk gave an error, and may do so again.
     #[error("the disk failed while the book was read or written")]

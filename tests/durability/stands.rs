@@ -51,9 +51,13 @@ impl Stands {
         self.0.get(name) == other.0.get(name)
     }
 
-    /// In which names two differ, and how far that can be told in a line.
-    pub fn differences(&self, other: &Self) -> Vec<String> {
-        let names: BTreeSet<&str> = self.names().chain(other.names()).collect();
+    pub fn has(&self, name: &str) -> bool {
+        self.0.contains_key(name)
+    }
+
+    /// In which of some names two differ, each with what a line can tell of it.
+    pub fn differences(&self, other: &Self, among: impl Fn(&str) -> bool) -> Vec<String> {
+        let names: BTreeSet<&str> = self.names().chain(other.names()).filter(|name| among(name)).collect();
         names.into_iter().filter(|name| !self.same(other, name)).map(|name| self.difference(other, name)).collect()
     }
 

@@ -26,7 +26,7 @@ fn whoever_is_killed_loses_nothing_he_was_told_of_and_can_go_on() {
     let said = std::env::var("RUNABOUT_STORM").ok();
     let kills = said.as_ref().map_or(A_PART, |kills| kills.parse().expect("a number of kills"));
     let shares: u32 = WRITINGS.iter().map(|writing| writing.weight).sum();
-    let tallies = in_turn(WRITINGS, |number, writing| {
+    let tallies = in_turn(|number, writing| {
         let least = if said.is_none() && writing.weight == 0 { 0 } else { 2 };
         let share = (kills * writing.weight).div_ceil(shares).max(least);
         storm(writing, share, Pcg64::new(0x5354_4F52, number as u128))

@@ -1,6 +1,7 @@
 //! What was seen of each command, told at the end, and what was wrong of all of them.
 
 use crate::trial::Found;
+use crate::writing::{WRITINGS, Writing};
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
@@ -76,22 +77,26 @@ impl Tally {
     }
 }
 
-/// Does `work` on each, a few at once; gives what came of it in their order.
-pub fn in_turn<T: Sync, R: Send>(all: &'static [T], work: impl Fn(usize, &'static T) -> R + Sync) -> Vec<R> {
+/// Tries each command that writes, a few at once; gives what was seen, in their order. `RUNABOUT_ONLY=backup` in
+/// the environment leaves out all that do not begin so.
+pub fn in_turn(work: impl Fn(usize, &'static Writing) -> Tally + Sync) -> Vec<Tally> {
+    let only = std::env::var("RUNABOUT_ONLY").unwrap_or_default();
     let (next, done) = (AtomicUsize::new(0), Mutex::new(Vec::new()));
     thread::scope(|scope| {
         for _ in 0..AT_ONCE {
             scope.spawn(|| {
                 loop {
                     let number = next.fetch_add(1, Ordering::Relaxed);
-                    let Some(one) = all.get(number) else { break };
-                    let came = work(number, one);
-                    done.lock().unwrap().push((number, came));
+                    let Some(writing) = WRITINGS.get(number) else { break };
+                    if writing.line.starts_with(&only) {
+                        let tally = work(number, writing);
+                        done.lock().unwrap().push((number, tally));
+                    }
                 }
             });
         }
     });
     let mut done = done.into_inner().unwrap();
     done.sort_by_key(|(number, _)| *number);
-    done.into_iter().map(|(_, came)| came).collect()
+    done.into_iter().map(|(_, tally)| tally).collect()
 }

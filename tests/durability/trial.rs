@@ -58,8 +58,10 @@ impl Trial {
         let (stands, mut half) = look(&place.copy(), self.writing.seed);
         let came = self.came(&stands, &mut half);
         if ended.acknowledged {
-            half.extend(stands.differences(&self.once).into_iter().map(|line| format!("said to be done: {line}")));
-        } else if !may_leave {
+            let not_done = stands.differences(&self.once, |name| self.before.has(name) || self.once.has(name));
+            half.extend(not_done.into_iter().map(|line| format!("said to be done: {line}")));
+        }
+        if !may_leave {
             half.extend(self.left_over(&stands).map(|name| format!("left behind: {name}")));
         }
         Found { came, half, blocked: self.try_again(place, came) }
@@ -85,7 +87,7 @@ impl Trial {
     }
 
     fn left_over<'s>(&'s self, stands: &'s Stands) -> impl Iterator<Item = &'s str> {
-        stands.names().filter(|name| self.before.names().chain(self.once.names()).all(|known| known != *name))
+        stands.names().filter(|name| !self.before.has(name) && !self.once.has(name))
     }
 
     /// The very same command once more: it does what is not done, or says of what is done what it always says.
@@ -101,7 +103,7 @@ impl Trial {
         }
         let (stands, wrong) = look(place, self.writing.seed);
         blocked.extend(wrong);
-        blocked.extend(stands.differences(wanted));
+        blocked.extend(stands.differences(wanted, |_| true));
         if let Some(name) = self.writing.wipes
             && fs::read(place.book()).unwrap().windows(name.len()).any(|bytes| bytes == name.as_bytes())
         {

@@ -43,11 +43,8 @@ const LINES: &[&str] = &[
 ];
 
 /// What the program has written for the trader before today.
-const WRITTEN: &[&str] = &[
-    "export {}/exported",
-    "page --out {}/yard.html --as-of 24/11/2026",
-    "calendar --out {}/dates.ics --within 30 --as-of 24/11/2026",
-];
+const WRITTEN: &[&str] =
+    &["page --out {}/yard.html --as-of 24/11/2026", "calendar --out {}/dates.ics --within 30 --as-of 24/11/2026"];
 
 /// Somebody else's files. Each stays as it is, whatever becomes of a command.
 const STRANGERS: &[&str] = &[
@@ -75,7 +72,11 @@ impl Seed {
         static OLDER: OnceLock<Yard> = OnceLock::new();
         match self {
             Self::Filled => FILLED.get_or_init(filled),
-            Self::NoBook => NO_BOOK.get_or_init(|| with_files_of_filled(&[])),
+            Self::NoBook => NO_BOOK.get_or_init(|| {
+                let yard = with_files_of_filled(&[]);
+                Self::Filled.yard().ok(&format!("export {}", yard.folder().join("exported").display()));
+                yard
+            }),
             Self::Older => OLDER.get_or_init(|| {
                 let yard = with_files_of_filled(&["yard.receipts"]);
                 made_by_version(1, &Self::Filled.yard().book(), &yard.book());
