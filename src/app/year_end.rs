@@ -67,7 +67,9 @@ fn is_export(folder: &Path) -> Result<(), FileError> {
     let mut ours: BTreeSet<&str> = lines.filter_map(|line| line.split(',').next()).collect();
     ours.insert(CONTENTS);
     holds_only(folder, |path| {
-        is_list && path.is_file() && path.file_name().and_then(|name| name.to_str()).is_some_and(|name| ours.contains(name))
+        is_list
+            && path.is_file()
+            && path.file_name().and_then(|name| name.to_str()).is_some_and(|name| ours.contains(name))
     })
 }
 

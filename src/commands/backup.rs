@@ -38,7 +38,11 @@ pub fn run(args: &BackupArgs, settings: &Settings, book: &mut Book, context: &Co
         noted.map_err(|source| Error::CopyNotNoted { copy: to.clone(), source })?;
     }
     if !lacking.is_empty() {
-        return Err(Error::CopyIncomplete { copy: to, lacking: lacking.iter().map(Lacking::to_string).collect(), unreadable });
+        return Err(Error::CopyIncomplete {
+            copy: to,
+            lacking: lacking.iter().map(Lacking::to_string).collect(),
+            unreadable,
+        });
     }
     let receipts = match receipts {
         0 => String::new(),
@@ -70,7 +74,8 @@ fn copy_dated(reader: Reader<'_>, context: &Context) -> Result<Copied, Error> {
 fn copy(to: &Path, replace: bool, reader: Reader<'_>) -> Result<Copied, Error> {
     let book = reader.back_up(to, replace)?;
     let named = reader.named_receipts()?;
-    let receipts = copy_receipts(&named, &receipts_folder(reader.path()), &receipts_folder(to)).map_err(BookError::from)?;
+    let receipts =
+        copy_receipts(&named, &receipts_folder(reader.path()), &receipts_folder(to)).map_err(BookError::from)?;
     say_what_lacks(to, receipts.lacking(), reader)?;
     book.finish().map_err(BookError::from)?;
     let (new, lacking) = receipts.keep();

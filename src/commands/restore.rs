@@ -13,8 +13,6 @@ pub fn run(args: &RestoreArgs, book: &Path, context: &Context) -> Result<CopiedR
     let was = kept.as_ref().map(|kept| format!(" What was there is kept as {kept}.")).unwrap_or_default();
     let said = format!("The book is now the copy in {}, which was read through.{was}", args.file.display());
     let mut notes: Vec<String> = restored.unconfirmed.map(|error| error.to_string()).into_iter().collect();
-    notes.extend(restored.lacking.iter().map(|lacking| {
-        format!("a receipt did not come with the copy, {lacking}")
-    }));
+    notes.extend(restored.lacking.iter().map(|lacking| format!("a receipt did not come with the copy, {lacking}")));
     Ok(CopiedReport::new("restore", context.today, book.display().to_string(), kept, said, notes))
 }

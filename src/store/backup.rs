@@ -1,6 +1,8 @@
 //! Copies of the book that can be trusted: made while it is in use, and read back before they count.
 
-use crate::store::files::{FileError, NewFile, Over, Part, first_free, make_private_folder, new_private_file, sync_file};
+use crate::store::files::{
+    FileError, NewFile, Over, Part, first_free, make_private_folder, new_private_file, sync_file,
+};
 use crate::store::opening::{check, connect_to_look};
 use crate::store::{BookError, Reader, schema};
 use chrono::{DateTime, NaiveDateTime, Utc};
@@ -35,11 +37,7 @@ impl Reader<'_> {
     /// Copies a book of version `found` before it is brought up to date, to the first of the names that is
     /// free. A migration that was tried before left the same copy: one is enough. When another program migrated
     /// it meanwhile, that program's copy stays.
-    pub(super) fn keep_before_migrating(
-        &self,
-        names: impl Fn(u32) -> PathBuf,
-        found: i64,
-    ) -> Result<(), BookError> {
+    pub(super) fn keep_before_migrating(&self, names: impl Fn(u32) -> PathBuf, found: i64) -> Result<(), BookError> {
         let failed = |source| FileError::Failed { path: names(1), source };
         let part = Part::beside(&names(1)).map_err(failed)?;
         let copy = part.path(COPY);

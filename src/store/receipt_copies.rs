@@ -169,7 +169,12 @@ fn fault_of(source: &Path, bytes: u64) -> Option<ReceiptFault> {
 }
 
 /// Copies one to the disk, and says what is wrong with it when it is not what the book remembers.
-fn copy_into(part: &Part, source: &Path, target: &Path, receipt: &NamedReceipt) -> Result<Option<ReceiptFault>, FileError> {
+fn copy_into(
+    part: &Part,
+    source: &Path,
+    target: &Path,
+    receipt: &NamedReceipt,
+) -> Result<Option<ReceiptFault>, FileError> {
     /// Either end of a copy may fail.
     enum Fails {
         Reading(io::Error),
@@ -178,9 +183,9 @@ fn copy_into(part: &Part, source: &Path, target: &Path, receipt: &NamedReceipt) 
     let path = part.path(INCOMING);
     let failed = |error| FileError::Failed { path: target.to_owned(), source: error };
     let mut copy = new_private_file(&path).map_err(failed)?;
-    let hashed = File::open(source).map_err(Fails::Reading).and_then(|file| {
-        hash(file, Fails::Reading, |piece| copy.write_all(piece).map_err(Fails::Writing))
-    });
+    let hashed = File::open(source)
+        .map_err(Fails::Reading)
+        .and_then(|file| hash(file, Fails::Reading, |piece| copy.write_all(piece).map_err(Fails::Writing)));
     let fault = match hashed {
         Ok((sha256, _)) if sha256 == receipt.sha256 => None,
         Ok(_) => Some(ReceiptFault::Changed),

@@ -62,16 +62,16 @@ pub fn restore(book: &Path, from: &Path, now: DateTime<Utc>) -> Result<Restored,
     Reader::of(&connect_to_look(&from)?, &from).copy_whole(&copy, &book)?;
     let named = Reader::of(&connect_to_look(&copy)?, &copy).named_receipts()?;
     let receipts = copy_receipts(&named, &folder_of(&from), &folder_of(&book))?;
-    let unreadable = receipts.lacking().iter().find(|lacking| {
-        !lacking.is_there && matches!(lacking.fault, ReceiptFault::Unreadable(_))
-    });
+    let unreadable = receipts
+        .lacking()
+        .iter()
+        .find(|lacking| !lacking.is_there && matches!(lacking.fault, ReceiptFault::Unreadable(_)));
     if let Some(lacking) = unreadable {
         return Err(BookError::ReceiptUnreadable { receipt: lacking.receipt.clone(), fault: lacking.fault.clone() });
     }
 
-    let (kept_as, unconfirmed) = replace(&book, &part, is_there, |nth| {
-        book.with_file_name(stamped(&book, "-replaced-", now, nth))
-    })?;
+    let (kept_as, unconfirmed) =
+        replace(&book, &part, is_there, |nth| book.with_file_name(stamped(&book, "-replaced-", now, nth)))?;
     let (_, lacking) = receipts.keep();
     let lacking = lacking.into_iter().filter(|lacking| !lacking.is_there).collect();
     Ok(Restored { book, kept_as, lacking, unconfirmed })

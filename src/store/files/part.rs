@@ -280,7 +280,12 @@ mod tests {
         drop((alive, another));
         assert_eq!(
             names(yard.path()),
-            [".runabout-00112233445566cc.part", ".runabout-00112233445566dd.part", ".runabout-notes.part", "stick.book.part"]
+            [
+                ".runabout-00112233445566cc.part",
+                ".runabout-00112233445566dd.part",
+                ".runabout-notes.part",
+                "stick.book.part"
+            ]
         );
     }
 

@@ -73,7 +73,9 @@ pub(super) fn stands_at(typed: &Path, over: Over<'_>) -> Result<Stands, FileErro
     if about.len() > 0 && file.extension().is_some_and(|ending| ending == "book") {
         return Err(FileError::IsBook(typed.to_owned()));
     }
-    if is_named_as_receipt(&file) || over.book.map_or(Ok(false), |book| holds_receipt_of(book, &file)).map_err(&failed)? {
+    if is_named_as_receipt(&file)
+        || over.book.map_or(Ok(false), |book| holds_receipt_of(book, &file)).map_err(&failed)?
+    {
         return Err(FileError::IsReceipt(typed.to_owned()));
     }
     Ok(Stands::MayGo { file, permissions: None })
