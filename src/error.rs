@@ -44,6 +44,17 @@ pub enum Error {
         #[source]
         source: std::io::Error,
     },
+    /// What was named has no end that can be relied on: a folder, a device, a pipe.
+    #[error("'{}' is not a file", .0.display())]
+    NotAFile(PathBuf),
+    /// A file is longer than anything it is read for could be.
+    #[error("'{}' is too large: the most is {} MiB", path.display(), most / (1024 * 1024))]
+    TooLarge {
+        /// The file.
+        path: PathBuf,
+        /// The most, in bytes.
+        most: u64,
+    },
     /// A file named is not there.
     #[error("there is no file '{}'", path.display())]
     NoSuchFile {
@@ -121,17 +132,21 @@ impl From<ValueError> for Error {
 }
 
 impl Error {
-    /// The exit code: 1 cannot be carried out, 4 the book cannot be used, 70 our fault.
+    /// The exit code: 1 cannot be carried out, 2 the line cannot be read, 4 the book cannot be used, 70 our
+    /// fault. Which layer found a mistake makes no difference: what clap would have refused is 2 here too.
     pub fn exit_code(&self) -> u8 {
         match self {
+            Self::Today(_) => 2,
+            Self::Refused(refusal) if refusal.is_of_the_line() => 2,
             Self::Refused(_)
             | Self::NoFolder
             | Self::DemoBookExists(_)
             | Self::Output(_)
             | Self::OutputAfterRecording { .. }
-            | Self::Today(_)
             | Self::CannotWrite { .. }
             | Self::CannotRead { .. }
+            | Self::NotAFile(_)
+            | Self::TooLarge { .. }
             | Self::NoSuchFile { .. }
             | Self::NotFees { .. }
             | Self::NotRates { .. }
@@ -182,6 +197,8 @@ impl Error {
             Self::NoSuchFile { hint, .. } => return hint.clone(),
             Self::CannotWrite { .. } => "name another file with --out FILE".into(),
             Self::OutputAfterRecording { .. } => "do not record it again; `runabout log` shows it".into(),
+            Self::NotAFile(_) => "write what it holds to a file first, and name that".into(),
+            Self::TooLarge { .. } => "is it the file that was meant? A long one can be taken in in parts".into(),
             Self::Output(_) | Self::Today(_) | Self::Receipt(_) | Self::CannotRead { .. } => return None,
         })
     }

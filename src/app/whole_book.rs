@@ -1,6 +1,6 @@
 //! `export DIR` and `import DIR`: the whole book as CSV files and back, its receipts beside them.
 
-use crate::app::private;
+use crate::app::{named_file, private};
 use crate::commands::Context;
 use crate::error::Error;
 use crate::report::cell::{guard, unguard};
@@ -60,7 +60,7 @@ fn write_table(path: &Path, table: &TableShape, reader: Reader<'_>) -> Result<u6
 /// Fills a new book from the files of a folder.
 pub fn import(folder: &Path, book: &mut Book, context: &Context) -> Result<CopiedReport, Error> {
     let version = folder.join(VERSION_FILE);
-    let found = fs::read_to_string(&version).map_err(cannot_read(&version))?;
+    let found = named_file::read(&version, named_file::LARGEST_LIST, None)?;
     let known = book.read().version()?;
     if found.trim().parse() != Ok(known) {
         return Err(BookError::OtherVersion { found: found.trim().to_owned(), known }.into());
@@ -79,7 +79,7 @@ pub fn import(folder: &Path, book: &mut Book, context: &Context) -> Result<Copie
 
 fn read_table(path: &Path, table: &TableShape, filling: &Filling<'_>) -> Result<u64, Error> {
     let wrong = |error: csv::Error| Error::CannotRead { path: path.to_owned(), source: std::io::Error::other(error) };
-    let file = fs::File::open(path).map_err(cannot_read(path))?;
+    let file = named_file::open(path, named_file::LARGEST_TABLE, None)?;
     let mut reader = ReaderBuilder::new().from_reader(file);
     let header = reader.headers().map_err(wrong)?.clone();
     if !header.iter().eq(table.columns.iter().map(|(name, _)| name.as_str())) {

@@ -17,4 +17,7 @@ pub struct ExportArgs {
     /// What an accountant asks for of a tax year, 6 April to 5 April: 2026-27 [the whole book]
     #[arg(long, value_name = "YEAR")]
     pub year: Option<TaxYear>,
+    /// The whole book, though the folder is named for a year
+    #[arg(long, conflicts_with = "year")]
+    pub whole: bool,
 }

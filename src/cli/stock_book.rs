@@ -18,13 +18,13 @@ pub struct StockBookArgs {
     /// Last day [today]
     #[arg(long, value_name = "DATE")]
     pub to: Option<WrittenDay>,
-    /// Write it as one page to print, whatever the --format
-    #[arg(long)]
+    /// Write it as one page to print
+    #[arg(long, conflicts_with = "part")]
     pub html: bool,
     /// Where to write the page [standard output, or a file named by its days on a terminal]
     #[arg(long, value_name = "FILE", requires = "html")]
     pub out: Option<PathBuf>,
-    /// With CSV: which list [cars]
+    /// Only one list [cars]
     #[arg(long, value_name = "NAME")]
     pub part: Option<String>,
 }

@@ -127,7 +127,7 @@ fn buy(recording: &Recording<'_>, row: &CarRow, usual: Pocket) -> Result<StockNo
     let via = row.via.unwrap_or(Via::Private);
     if via == Via::PartExchange {
         let with = "a row of its own: it is bought with the sale it was part of";
-        return Err(Refusal::DoesNotGoWith { what: "part-exchange", with }.into());
+        return Err(Refusal::AtOdds { what: "part-exchange", with }.into());
     }
     let text = |given: &Option<crate::domain::wording::Wording>| given.as_ref().map(ToString::to_string);
     let vehicle = NewVehicle {

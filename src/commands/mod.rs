@@ -81,7 +81,6 @@ use crate::domain::day::WrittenDay;
 use crate::domain::fee_scale::FeeScale;
 use crate::domain::import_sheet::Sheet;
 use crate::domain::rate_table::Rates;
-use crate::domain::refusal::Refusal;
 use crate::domain::settings::Settings;
 use crate::error::Error;
 use crate::report::Report;
@@ -89,7 +88,7 @@ use crate::report::agenda::Agenda;
 use crate::report::month_picture;
 use crate::report::picture::PicturePage;
 use crate::report::stock_book::StockBookReport;
-use crate::store::{Book, Reader};
+use crate::store::{Book, BookError, Reader};
 use chrono::{DateTime, NaiveDate, Utc};
 use std::fmt;
 use std::path::Path;
@@ -362,8 +361,8 @@ pub fn month_page(args: &MonthArgs, book: &Book, context: &Context) -> Result<Pi
 /// The settings in force.
 fn settings_of(reader: Reader<'_>) -> Result<Settings, Error> {
     let stored = reader.settings()?;
-    let mut settings =
-        Settings::read(stored.iter().map(|(key, value)| (key.as_str(), value.as_str()))).map_err(Refusal::from)?;
+    let mut settings = Settings::read(stored.iter().map(|(key, value)| (key.as_str(), value.as_str())))
+        .map_err(|why| BookError::Foreign(why.to_string()))?;
     settings.registration.rates = reader.rates();
     Ok(settings)
 }

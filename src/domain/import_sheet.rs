@@ -2,7 +2,7 @@
 //! reads a file or knows the book.
 
 use crate::domain::car_ref::CarRef;
-use crate::domain::day::WrittenDay;
+use crate::domain::day::{DayAhead, WrittenDay};
 use crate::domain::pence::Pence;
 use crate::domain::target::{BoughtMark, Miles, ModelYear};
 use crate::domain::value_error::ValueError;
@@ -196,8 +196,8 @@ impl<'r> Cells<'r> {
 
     /// The row as a car.
     pub fn car(self, today: NaiveDate) -> Result<CarRow, BadRow> {
-        let mot_until: Option<WrittenDay> = self.some("mot_until")?;
-        let mot_until = mot_until.map(|day| day.resolve_ahead(today).map_err(|why| self.bad("mot_until", why)));
+        let mot_until: Option<DayAhead> = self.some("mot_until")?;
+        let mot_until = mot_until.map(|day| day.resolve(today).map_err(|why| self.bad("mot_until", why)));
         let (sold_on, selling_price) = (self.past("sold_on", today)?, self.some("selling_price")?);
         let sale = match (sold_on, selling_price) {
             (Some(on), Some(price)) => Some((on, price)),

@@ -15,6 +15,7 @@ pub mod cash_limit;
 pub mod checklist;
 pub mod claims;
 pub mod closing;
+pub mod count;
 pub mod dated_facts;
 pub mod day;
 mod deal_order;
