@@ -163,16 +163,14 @@ fn morning(everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
 /// An answer that could not be written does not undo the entry: a person who does not know that
 /// would record it twice.
 fn recorded_all_the_same(report: &Report, error: Error) -> Error {
-    match (report, error) {
-        (Report::Recorded(recorded), Error::Output(source)) if !recorded.dry_run => {
-            Error::OutputAfterRecording { entry: recorded.entry, source }
-        }
-        (Report::Closed(closed), Error::Output(source)) if closed.kept_entry().is_some() => {
-            Error::OutputAfterRecording { entry: closed.kept_entry().unwrap_or_default(), source }
-        }
-        (Report::Forgotten(forgotten), Error::Output(source)) if forgotten.kept_entry().is_some() => {
-            Error::OutputAfterRecording { entry: forgotten.kept_entry().unwrap_or_default(), source }
-        }
+    let kept = match report {
+        Report::Recorded(recorded) => recorded.kept_entry(),
+        Report::Closed(closed) => closed.kept_entry(),
+        Report::Forgotten(forgotten) => forgotten.kept_entry(),
+        _ => None,
+    };
+    match (kept, error) {
+        (Some(entry), Error::Output(source)) => Error::OutputAfterRecording { entry, source },
         (_, error) => error,
     }
 }

@@ -59,7 +59,7 @@ pub enum StandingAction {
     List,
     /// Stop one; the day named is the last it can fall due
     #[command(
-        after_help = "Examples:\n  runabout standing stop \"yard rent\"\n  runabout standing stop \"yard rent\" --on 31/10"
+        after_help = "Examples:\n  runabout standing stop \"yard rent\"\n  runabout standing stop \"yard rent\" --on 31/10/2026"
     )]
     Stop {
         /// Which
@@ -95,7 +95,7 @@ pub enum StandingAction {
     },
     /// Let one due day off
     #[command(
-        after_help = "Examples:\n  runabout standing skip \"yard rent\" --on 1/10\n  runabout standing skip \"yard rent\" --on 1/1/2027"
+        after_help = "Examples:\n  runabout standing skip \"yard rent\" --on 1/10/2026\n  runabout standing skip \"yard rent\" --on 1/1/2027"
     )]
     Skip {
         /// Which

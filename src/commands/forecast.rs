@@ -4,12 +4,12 @@ use crate::cli::forecast::ForecastArgs;
 use crate::commands::{Context, settings_of};
 use crate::domain::car_figures::{car_figures, in_stock};
 use crate::domain::claims::{deposit_held, owed_by_buyer, owed_to_seller, refund_owed};
-use crate::domain::count::Count;
+use crate::domain::count::{CarsAMonth, Count};
 use crate::domain::day::day_after;
 use crate::domain::facts::{Car, Facts};
 use crate::domain::forecast::{
-    CarInStock, DatedAmount, Forecasting, Overrides, Programme as Buying, SoldCar, VatQuarters, WhatIf, forecast,
-    forecast_if,
+    CarInStock, DatedAmount, Forecasting, Overrides, Programme as Buying, SoldCar, VatQuarters, WhatIf, forecast_if,
+    forecast_telling,
 };
 use crate::domain::month::Month;
 use crate::domain::pence::Pence;
@@ -32,8 +32,17 @@ pub fn run(args: &ForecastArgs, reader: Reader<'_>, context: &Context) -> Result
         WhatIf::DearerBudget(args.dearer.map_or(20, Count::get)),
         WhatIf::SlowerSale(args.slower.map_or(50, Count::get)),
     ];
-    let base = forecast(&facts, &told);
-    let changed = what_if.map(|what_if| (what_if, forecast_if(&facts, &told, what_if)));
+    let say = |which: usize| {
+        move |done: usize, of: usize| {
+            context.progress.say(&format!("forecast {which} of {}: {done} of {of} runs", 1 + what_if.len()));
+        }
+    };
+    let base = forecast_telling(&facts, &told, say(1));
+    let mut which = 1;
+    let changed = what_if.map(|what_if| {
+        which += 1;
+        (what_if, forecast_if(&facts, &told, what_if, say(which)))
+    });
     Ok(ForecastReport::new(context.today, &base, &changed))
 }
 
@@ -75,7 +84,8 @@ pub fn starting_point(months: u32, reader: Reader<'_>, context: &Context) -> Res
         other: vec![DatedAmount { on: day, amount: -balances.bills }],
         stock: stock(&facts, day),
         sold: sold(&gone, day, &registration),
-        programme: Buying { cars_a_month: holding.cars, budget: holding.budget },
+        // A book may hold more from before there was a bound.
+        programme: Buying { cars_a_month: holding.cars.min(CarsAMonth::MOST), budget: holding.budget },
         bought_this_month: reader.slots_filled(this_month.first_day(), day)?,
         vat: None,
     };

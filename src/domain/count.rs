@@ -20,6 +20,9 @@ pub type CarsAMonth = Count<1, 31>;
 pub type Keys = Count<0, 20>;
 
 impl<const LEAST: u32, const MOST: u32> Count<LEAST, MOST> {
+    /// The most it can be.
+    pub const MOST: u32 = MOST;
+
     /// The number.
     pub const fn get(self) -> u32 {
         self.0

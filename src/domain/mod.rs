@@ -37,6 +37,7 @@ mod forecast_run;
 pub mod forget_refusal;
 pub mod hours;
 pub mod import_sheet;
+pub mod imported;
 pub mod invoice;
 pub mod invoice_number;
 pub mod journey;

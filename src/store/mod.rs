@@ -11,6 +11,7 @@ mod entries;
 mod facts;
 mod forget;
 mod history;
+mod imported;
 mod lines;
 mod opening;
 mod opening_sums;
