@@ -28,6 +28,7 @@ use crate::error::Error;
 use crate::render;
 use crate::render::text::TextStyle;
 use crate::report::Report;
+use crate::report::document::Document;
 use crate::store::{self, BookError, look_for, open_to_read, open_to_record};
 use anstyle::{AnsiColor, Style};
 use std::io::{self, Write};
@@ -107,6 +108,9 @@ fn agrees(cli: &Cli, error: &Error, env: &mut Env) -> bool {
 const FOUND: u8 = 3;
 
 fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
+    if let Some(misfit) = cli::fitting::misfit(cli) {
+        return Err(misfit.into());
+    }
     let Some(command) = &cli.command else {
         return morning(&cli.everywhere, env).map(|()| 0);
     };
@@ -221,7 +225,9 @@ fn attached(command: &Command) -> Result<Attached, Error> {
 }
 
 fn fees(path: &Path) -> Result<FeeScale, Error> {
-    named_file::read(path, None)?.parse().map_err(|source| Error::NotFees { path: path.to_owned(), source })
+    named_file::read(path, named_file::LARGEST_LIST, None)?
+        .parse()
+        .map_err(|source| Error::NotFees { path: path.to_owned(), source })
 }
 
 /// What concerns the book's file as a whole: a copy put in its place, all of it written out or read in.
@@ -246,7 +252,7 @@ fn whole_file(command: &Command, path: &Path, context: &Context, env: &mut Env) 
 fn rates(everywhere: &Everywhere, env: &Env, book: &Path) -> Result<Rates, Error> {
     let named = everywhere.rates.as_ref().or(env.rates.as_ref());
     let path = named.cloned().unwrap_or_else(|| book.with_extension("rates"));
-    let text = match named_file::read(&path, None) {
+    let text = match named_file::read(&path, named_file::LARGEST_LIST, None) {
         Err(Error::NoSuchFile { .. }) if named.is_none() => return Ok(Rates::default()),
         // Nor can there be one where its name would be longer than any may be.
         Err(Error::CannotRead { source, .. }) if named.is_none() && source.kind() == io::ErrorKind::InvalidFilename => {
@@ -275,23 +281,26 @@ fn typed(arguments: &[std::ffi::OsString]) -> String {
     shlex::try_join(words.iter().map(String::as_str)).unwrap_or_else(|_| words.join(" "))
 }
 
-/// Renders the report as asked and writes it.
+/// Renders the report as asked, or one list of it, and writes it.
 fn show(report: &Report, part: Option<&str>, everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
     let ours = |error: &dyn std::error::Error| Error::Ours(format!("the answer could not be made: {error}"));
+    let document = report.document();
+    if part.is_some() && document.part(part).is_none() {
+        return Err(no_such_part(part.unwrap_or_default(), &document));
+    }
     match everywhere.format {
+        Format::Json if part.is_some() => {
+            let with = "--format json, which holds every list; --format csv gives one";
+            Err(Refusal::DoesNotGoWith { what: "--part", with }.into())
+        }
         Format::Json => print(env, &render::json::pretty(report).map_err(|error| ours(&error))?),
         Format::Csv => {
-            let document = report.document();
-            let names = || document.tables().map(|table| table.name);
-            let table = document.part(part).ok_or_else(|| Refusal::NoSuchPart {
-                part: part.unwrap_or("main").to_owned(),
-                near: commands::near_words(part.unwrap_or_default(), names()),
-                accepted: names().collect::<Vec<_>>().join(", "),
-            })?;
+            let table = document.part(part).ok_or_else(|| no_such_part("main", &document))?;
             print(env, &render::csv::table_csv(table).map_err(|error| ours(&error))?)
         }
         Format::Table => {
-            let rendered = render::text::text(&report.document(), text_style(everywhere, env));
+            let shown = part.and_then(|part| document.only(part)).unwrap_or(document);
+            let rendered = render::text::text(&shown, text_style(everywhere, env));
             print(env, &format!("{}\n", rendered.out.trim_end()))?;
             for note in rendered.notes {
                 hint(env, &format!("note: {note}"));
@@ -299,6 +308,12 @@ fn show(report: &Report, part: Option<&str>, everywhere: &Everywhere, env: &mut 
             Ok(())
         }
     }
+}
+
+fn no_such_part(part: &str, document: &Document) -> Error {
+    let names = || document.tables().map(|table| table.name);
+    let (near, accepted) = (commands::near_words(part, names()), names().collect::<Vec<_>>().join(", "));
+    Refusal::NoSuchPart { part: part.to_owned(), near, accepted }.into()
 }
 
 fn text_style(everywhere: &Everywhere, env: &Env) -> TextStyle {

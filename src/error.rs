@@ -70,6 +70,17 @@ pub enum Error {
         /// What is wrong.
         why: String,
     },
+    /// What was named has no end that can be relied on: a folder, a device, a pipe.
+    #[error("'{}' is not a file", .0.display())]
+    NotAFile(PathBuf),
+    /// A file is longer than anything it is read for could be.
+    #[error("'{}' is too large: the most is {} MiB", path.display(), most / (1024 * 1024))]
+    TooLarge {
+        /// The file.
+        path: PathBuf,
+        /// The most, in bytes.
+        most: u64,
+    },
     /// A file named is not there.
     #[error("there is no file '{}'", path.display())]
     NoSuchFile {
@@ -150,15 +161,19 @@ impl From<ValueError> for Error {
 }
 
 impl Error {
-    /// The exit code: 1 cannot be carried out, 4 the book cannot be used, 70 our fault.
+    /// The exit code: 1 cannot be carried out, 2 the line cannot be read, 4 the book cannot be used, 70 our
+    /// fault. Which layer found a mistake makes no difference: what clap would have refused is 2 here too.
     pub fn exit_code(&self) -> u8 {
         match self {
+            Self::Today(_) => 2,
+            Self::Refused(refusal) if refusal.is_of_the_line() => 2,
             Self::Refused(_)
             | Self::NoFolder
             | Self::DemoBookExists(_)
             | Self::Output(_)
-            | Self::Today(_)
             | Self::CannotRead { .. }
+            | Self::NotAFile(_)
+            | Self::TooLarge { .. }
             | Self::NoSuchFile { .. }
             | Self::BadExport { .. }
             | Self::NotFees { .. }
@@ -234,6 +249,8 @@ impl Error {
             Self::BadExport { .. } => "read in an export as it was written: its history has to lead to its rows".into(),
             Self::NotRebuilt { .. } => "make room, then give the same command again: it makes the file anew".into(),
             Self::NoSuchFile { hint, .. } => return hint.clone(),
+            Self::NotAFile(_) => "write what it holds to a file first, and name that".into(),
+            Self::TooLarge { .. } => "is it the file that was meant? A long one can be taken in in parts".into(),
             Self::Output(_) | Self::Today(_) | Self::Receipt(_) | Self::CannotRead { .. } => return None,
         })
     }

@@ -247,9 +247,9 @@ impl Conversation {
         let mut asked = false;
         while let Some((id, day)) = line.day_without_year() {
             asked = true;
-            let offered = asking::year_offered(&line, id, &day, self.context.today);
+            let offered = asking::year_offered(&line, &id, &day, self.context.today);
             let whole = year_of(&day, offered.as_deref(), env)?;
-            match line.with_day(id, &whole) {
+            match line.with_day(&id, &whole) {
                 Some(longer) => line = longer,
                 None => return Err(Error::Ours(format!("{day} could not be given a year")).into()),
             }

@@ -14,8 +14,8 @@ const HOW_TO_MAKE_ONE: &str = "save the spreadsheet as CSV, with a line of headi
 /// taken off again.
 pub fn read(path: &Path) -> Result<Sheet, Error> {
     let wrong = |error: csv::Error| Error::CannotRead { path: path.to_owned(), source: std::io::Error::other(error) };
-    let text = named_file::read(path, Some(HOW_TO_MAKE_ONE))?;
-    // Rows of other lengths are read too: a cell left out is as good as an empty one.
+    let text = named_file::read(path, named_file::LARGEST_SHEET, Some(HOW_TO_MAKE_ONE))?;
+    // Rows of other lengths are read too: which of them will do is for `domain::import_sheet` to say.
     let mut reader = ReaderBuilder::new().flexible(true).from_reader(text.as_bytes());
     let header = reader.headers().map_err(wrong)?.iter().map(str::to_owned).collect();
     let (mut rows, mut line, mut counted) = (Vec::new(), 1, 0);

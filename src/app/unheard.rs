@@ -24,7 +24,7 @@ pub(super) fn or_said_beside(answered: Result<(), Error>, report: &Report, env: 
 /// What was done and stays done, in words; nothing where it was only looked at or tried.
 fn done(report: &Report) -> Option<String> {
     let entry = match report {
-        Report::Recorded(recorded) => (!recorded.dry_run).then_some(recorded.entry),
+        Report::Recorded(recorded) => recorded.kept_entry(),
         Report::Closed(closed) => closed.kept_entry(),
         Report::Forgotten(forgotten) => forgotten.kept_entry(),
         Report::Copied(copied) => return Some(copied.said().to_owned()),

@@ -1,5 +1,6 @@
 //! `export DIR` and `import DIR`: the whole book as CSV files and back, its receipts beside them.
 
+use crate::app::named_file;
 use crate::cli::export::ExportArgs;
 use crate::commands::Context;
 use crate::domain::made::Made;
@@ -11,7 +12,6 @@ use crate::store::{
     copy_receipts, holds_only, new_folder, receipts_folder,
 };
 use csv::{ReaderBuilder, Terminator, WriterBuilder};
-use std::fs;
 use std::path::Path;
 
 /// Says which version of the book's tables the files hold.
@@ -101,7 +101,7 @@ fn write_table(inside: Inside<'_>, table: &TableShape, reader: Reader<'_>) -> Re
 pub fn import(folder: &Path, book: &Path, context: &Context) -> Result<CopiedReport, Error> {
     let mut new = NewBook::begin(book)?;
     let version = folder.join(VERSION_FILE);
-    let found = fs::read_to_string(&version).map_err(cannot_read(&version))?;
+    let found = named_file::read(&version, named_file::LARGEST_LIST, None)?;
     let known = new.book().read().version()?;
     if found.trim().parse() != Ok(known) {
         return Err(BookError::OtherVersion { found: found.trim().to_owned(), known }.into());
@@ -132,7 +132,7 @@ pub fn import(folder: &Path, book: &Path, context: &Context) -> Result<CopiedRep
 
 fn read_table(path: &Path, table: &TableShape, filling: &Filling<'_>) -> Result<u64, Error> {
     let wrong = |error: csv::Error| Error::CannotRead { path: path.to_owned(), source: std::io::Error::other(error) };
-    let file = fs::File::open(path).map_err(cannot_read(path))?;
+    let file = named_file::open(path, named_file::LARGEST_TABLE, None)?;
     let mut reader = ReaderBuilder::new().from_reader(file);
     let header = reader.headers().map_err(wrong)?.clone();
     if !header.iter().eq(table.columns.iter().map(|(name, _)| name.as_str())) {

@@ -1,9 +1,10 @@
 //! `buy`.
 
 use crate::cli::Trying;
-use crate::domain::day::WrittenDay;
+use crate::domain::count::Keys;
+use crate::domain::day::{DayAhead, WrittenDay};
 use crate::domain::pence::Pence;
-use crate::domain::target::{BoughtMark, Miles, ModelYear, Whole};
+use crate::domain::target::{BoughtMark, Miles, ModelYear};
 use crate::domain::vin::Vin;
 use crate::domain::wording::Wording;
 use crate::domain::words::{Kind, PaidBy, Via};
@@ -51,16 +52,16 @@ pub struct BuyArgs {
     pub vin: Option<Vin>,
     /// Day of first registration
     #[arg(long, value_name = "DATE")]
-    pub first_registered: Option<WrittenDay>,
+    pub first_registered: Option<DayAhead>,
     /// Last day of the MOT certificate, with its year
     #[arg(long, value_name = "DATE")]
-    pub mot_until: Option<WrittenDay>,
+    pub mot_until: Option<DayAhead>,
     /// Refused: vehicle tax never passes with a car
     #[arg(long, value_name = "DATE", hide = true)]
     pub tax_until: Option<String>,
-    /// How many keys came with it
+    /// How many keys came with it, up to 20
     #[arg(long, value_name = "N")]
-    pub keys: Option<Whole>,
+    pub keys: Option<Keys>,
     /// Where it came from: private, auction, trade or own [private]
     #[arg(long, value_name = "SOURCE")]
     pub via: Option<Via>,

@@ -1,6 +1,7 @@
 //! `calendar`.
 
 use crate::cli::Replacing;
+use crate::domain::count::DaysAhead;
 use clap::Args;
 use std::path::PathBuf;
 
@@ -10,9 +11,9 @@ use std::path::PathBuf;
     after_help = "Examples:\n  runabout calendar --out dates.ics\n  runabout calendar --within 365 --out dates.ics"
 )]
 pub struct CalendarArgs {
-    /// How many days ahead
-    #[arg(long, value_name = "DAYS", default_value_t = 365, value_parser = clap::value_parser!(i64).range(0..=3650))]
-    pub within: i64,
+    /// How many days ahead, up to 3650
+    #[arg(long, value_name = "DAYS", default_value = "365")]
+    pub within: DaysAhead,
     /// Where to write it [standard output, or runabout.ics on a terminal]
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,

@@ -10,7 +10,7 @@ pub struct CarArgs {
     /// The car
     #[arg(value_name = "CAR")]
     pub car: CarRef,
-    /// With CSV: which list, `lines` or `own-hours` [lines]
+    /// Only one list: `lines` or `own-hours` [lines]
     #[arg(long, value_name = "NAME")]
     pub part: Option<String>,
 }

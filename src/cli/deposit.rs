@@ -2,7 +2,7 @@
 
 use crate::cli::Trying;
 use crate::domain::car_ref::CarRef;
-use crate::domain::day::WrittenDay;
+use crate::domain::day::{DayAhead, WrittenDay};
 use crate::domain::pence::Pence;
 use crate::domain::wording::Wording;
 use crate::domain::words::PaidBy;
@@ -36,7 +36,7 @@ pub struct DepositArgs {
     pub by: Option<Wording>,
     /// Until when the car is kept for it
     #[arg(long, value_name = "DATE", conflicts_with = "give_back")]
-    pub hold_until: Option<WrittenDay>,
+    pub hold_until: Option<DayAhead>,
     /// The day [today]
     #[arg(long, value_name = "DATE")]
     pub on: Option<WrittenDay>,

@@ -1,5 +1,6 @@
 //! `due`.
 
+use crate::domain::count::DaysAhead;
 use crate::domain::due_item::DueKind;
 use clap::Args;
 
@@ -8,9 +9,9 @@ use clap::Args;
 #[command(after_help = "Examples:\n  runabout due\n  runabout due --within 90 --kind mot\n  runabout due --check\n\n\
 --check is for a scheduler: it prints nothing and exits 0 when nothing presses, else lists it and exits 3.")]
 pub struct DueArgs {
-    /// How many days ahead
-    #[arg(long, value_name = "DAYS", default_value_t = 30, value_parser = clap::value_parser!(i64).range(0..=3650))]
-    pub within: i64,
+    /// How many days ahead, up to 3650
+    #[arg(long, value_name = "DAYS", default_value = "30")]
+    pub within: DaysAhead,
     /// Only one kind: mot, tax, paper, balance and so on
     #[arg(long, value_name = "KIND")]
     pub kind: Option<DueKind>,

@@ -20,4 +20,7 @@ pub struct ExportArgs {
     /// Put it in the place of an earlier export; never of a folder with anything else in it
     #[arg(long)]
     pub replace: bool,
+    /// The whole book, though the folder is named for a year
+    #[arg(long, conflicts_with = "year")]
+    pub whole: bool,
 }

@@ -1,5 +1,6 @@
 //! `forecast`.
 
+use crate::domain::count::Count;
 use crate::domain::pence::Pence;
 use crate::domain::target::Whole;
 use clap::Args;
@@ -11,47 +12,47 @@ Every assumption it lists can be told otherwise. The same book, day and seed giv
 pub struct ForecastArgs {
     /// How many month ends, 1 to 60 [12]
     #[arg(long, value_name = "N", default_value = "12", hide_default_value = true)]
-    pub months: Whole,
+    pub months: Count<1, 60>,
     /// How many runs, up to 100,000 [10000]
     #[arg(long, value_name = "N")]
-    pub runs: Option<Whole>,
+    pub runs: Option<Count<1, 100_000>>,
     /// Where the draw begins [1]
     #[arg(long, value_name = "N")]
     pub seed: Option<Whole>,
-    /// Cars a month [as the programme]
+    /// Cars a month, up to 31 [as the programme]
     #[arg(long, value_name = "N")]
-    pub cars: Option<Whole>,
+    pub cars: Option<Count<0, 31>>,
     /// The purchase price of one [as the programme, else the middle one of your own cars]
     #[arg(long, value_name = "AMOUNT", value_parser = Pence::parse_positive)]
     pub budget: Option<Pence>,
     /// The day of the month cars are bought [15]
     #[arg(long, value_name = "DAY")]
-    pub buying_day: Option<Whole>,
-    /// Days from buying a car to what is spent on it, on average [14]
+    pub buying_day: Option<Count<1, 31>>,
+    /// Days from buying a car to what is spent on it, on average, up to 365 [14]
     #[arg(long, value_name = "DAYS")]
-    pub costs_after: Option<Whole>,
+    pub costs_after: Option<Count<0, 365>>,
     /// What you draw at each month end [nothing]
     #[arg(long, value_name = "AMOUNT")]
     pub draws: Option<Pence>,
-    /// Days every car takes to sell [as your own have]
+    /// Days every car takes to sell, 1 to 3650 [as your own have]
     #[arg(long, value_name = "DAYS")]
-    pub days_to_sell: Option<Whole>,
+    pub days_to_sell: Option<Count<1, 3_650>>,
     /// What every car costs beside its price [as your own have]
     #[arg(long, value_name = "AMOUNT")]
     pub costs: Option<Pence>,
-    /// What every car sells for, in per cent of what it stands in at [as your own have]
+    /// What every car sells for, in per cent of what it stands in at, up to 1000 [as your own have]
     #[arg(long, value_name = "PERCENT")]
-    pub sells_at: Option<Whole>,
-    /// How many of your latest sales are drawn from, five at least [200]
+    pub sells_at: Option<Count<1, 1_000>>,
+    /// How many of your latest sales are drawn from, 5 to 1000 [200]
     #[arg(long, value_name = "N")]
-    pub past_cars: Option<Whole>,
-    /// Beside it: a budget so many per cent dearer [20]
+    pub past_cars: Option<Count<5, 1_000>>,
+    /// Beside it: a budget so many per cent dearer, up to 1000 [20]
     #[arg(long, value_name = "PERCENT")]
-    pub dearer: Option<Whole>,
-    /// Beside it: selling takes so many per cent longer [50]
+    pub dearer: Option<Count<1, 1_000>>,
+    /// Beside it: selling takes so many per cent longer, up to 1000 [50]
     #[arg(long, value_name = "PERCENT")]
-    pub slower: Option<Whole>,
-    /// With CSV: which list, `months`, `what-if` or `assumptions` [months]
+    pub slower: Option<Count<1, 1_000>>,
+    /// Only one list: `months`, `what-if` or `assumptions` [months]
     #[arg(long, value_name = "NAME")]
     pub part: Option<String>,
 }

@@ -3,6 +3,7 @@
 use crate::cli::Cli;
 use crate::cli::groups::{GROUPS, Grouped};
 use crate::cli::reference::{EXIT_CODES, Entry, VALUES};
+use crate::cli::word_joining::option_with_value;
 use clap::{Command, CommandFactory};
 use std::ffi::OsString;
 
@@ -33,6 +34,35 @@ pub fn detail_asked(words: &[OsString]) -> Detail {
         () if said("--help") || said("help") => Detail::Full,
         () => Detail::Plain,
     }
+}
+
+/// The words with options that go with every command set before `help`, which takes none itself: as good as
+/// `buy --color never` is `help buy --color never`.
+pub fn options_before_help(words: Vec<OsString>) -> Vec<OsString> {
+    let text = |at: usize| words.get(at).and_then(|word: &OsString| word.to_str());
+    let root = Cli::command();
+    let words_of_option = |at: usize| {
+        text(at)
+            .filter(|word| word.len() > 1 && word.starts_with('-') && !matches!(*word, "--" | "-h" | "--help"))
+            .map(|word| if option_with_value(&root, &root, word).is_some() { 2 } else { 1 })
+    };
+    let mut help = 1;
+    while let Some(taken) = words_of_option(help) {
+        help += taken;
+    }
+    if text(help) != Some("help") {
+        return words;
+    }
+    let (mut before, mut after, mut at) = (words[..help].to_vec(), vec![words[help].clone()], help + 1);
+    while at < words.len() {
+        // Without its value it would take `help` for one.
+        let whole = words_of_option(at).filter(|taken| at + taken <= words.len());
+        let (to, taken) = whole.map_or((&mut after, 1), |taken| (&mut before, taken));
+        to.extend(words[at..].iter().take(taken).cloned());
+        at += taken;
+    }
+    before.extend(after);
+    before
 }
 
 /// The whole command. A number with a sign in front is taken for a value, so that the value says what is
@@ -197,6 +227,25 @@ mod tests {
             let known = root.find_subcommand(name).unwrap();
             assert_eq!(ids(&arguments(Command::new(*name))), ids(known), "{name}");
             assert!(known.get_about().unwrap().to_string().len() <= 64, "{name} is too long for a list");
+        }
+    }
+
+    #[test]
+    fn options_of_every_command_go_before_help() {
+        for (typed, wanted) in [
+            ("help buy --color never", "--color never help buy"),
+            ("--yes help -f json standing add --book=x.book", "--yes -f json --book=x.book help standing add"),
+            ("--color always help --nonsense", "--color always --nonsense help"),
+            ("help", "help"),
+            ("help buy --color", "help buy --color"),
+            ("help --help", "help --help"),
+            ("buy help --color never", "buy help --color never"),
+            ("--color help", "--color help"),
+        ] {
+            let words = std::iter::once("runabout").chain(typed.split(' ')).map(OsString::from).collect();
+            let moved = options_before_help(words);
+            let moved: Vec<&str> = moved.iter().skip(1).filter_map(|word| word.to_str()).collect();
+            assert_eq!(moved.join(" "), wanted);
         }
     }
 

@@ -10,7 +10,9 @@ use std::path::PathBuf;
 #[command(after_help = "Examples:\n  runabout import cars.csv --dry-run\n  runabout import money.csv --kind money\n\n\
 cars: mark, bought_on, purchase_price and any of from, via, make, model, year, colour, fuel, miles, vin,\n\
 mot_until, paid, sold_on, selling_price, to, note. money: on, amount, heading and any of car, direction\n\
-(cost or receipt), party, note, paid, vat, usual. Days are day before month. All rows or none.\n\
+(cost or receipt), party, note, paid, vat, usual. Days are day before month. All rows or none.\n\n\
+Rows that stand from an earlier import are passed over and counted, so the same file can be taken in again with \
+new rows in it; a row that is there twice counts twice. An undone import's rows go in again.\n\n\
 A folder written by `export` fills a book that is not there yet.")]
 pub struct ImportArgs {
     /// The CSV file with a header line, or the folder of an export
@@ -22,6 +24,9 @@ pub struct ImportArgs {
     /// Leave out columns that are not known
     #[arg(long)]
     pub ignore_unknown: bool,
+    /// Take in once more the rows that stand from an earlier import
+    #[arg(long)]
+    pub again: bool,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub trying: Trying,

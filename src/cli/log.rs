@@ -1,7 +1,7 @@
 //! `log`.
 
 use crate::domain::car_ref::CarRef;
-use crate::domain::target::Whole;
+use crate::domain::count::Count;
 use clap::Args;
 
 /// What was recorded, newest first; with a car, its whole history in plain words.
@@ -13,5 +13,5 @@ pub struct LogArgs {
     pub car: Option<CarRef>,
     /// How many entries [20; all for a car]
     #[arg(long, value_name = "N")]
-    pub last: Option<Whole>,
+    pub last: Option<Count<1, 1_000_000>>,
 }

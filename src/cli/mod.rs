@@ -21,6 +21,7 @@ pub mod done;
 pub mod draw;
 pub mod due;
 pub mod export;
+pub mod fitting;
 pub mod forecast;
 pub mod forget;
 pub mod groups;
@@ -70,7 +71,7 @@ pub mod write_off;
 pub use crate::cli::help::{Detail, command, examples};
 pub use crate::cli::word_joining::join_words;
 
-use crate::cli::help::detail_asked;
+use crate::cli::help::{detail_asked, options_before_help};
 use crate::domain::day::WrittenDay;
 use clap::{Args, CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum};
 use std::ffi::OsString;
@@ -91,6 +92,7 @@ pub struct Cli {
 /// Reads the words typed, the program's own name first, for a terminal of that many columns.
 pub fn read(words: Vec<OsString>, width: usize) -> Result<Cli, clap::Error> {
     let detail = detail_asked(&words);
+    let words = options_before_help(words);
     let matches = command(detail).term_width(width).try_get_matches_from(join_words(words))?;
     Cli::from_arg_matches(&matches)
 }

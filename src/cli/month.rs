@@ -13,11 +13,11 @@ pub struct MonthArgs {
     /// The month: oct, oct 2026, 2026-10, this or last [this]
     #[arg(value_name = "MONTH", num_args = 0..=2)]
     pub month: Vec<String>,
-    /// With CSV: which list, `cars-sold`, `cars-bought`, `overheads` or `bridge` [cars-sold]
+    /// Only one list: `cars-sold`, `cars-bought`, `overheads` or `bridge` [cars-sold]
     #[arg(long, value_name = "NAME")]
     pub part: Option<String>,
-    /// Write it as one page with pictures, to print or send, whatever the --format
-    #[arg(long)]
+    /// Write it as one page with pictures, to print or send
+    #[arg(long, conflicts_with = "part")]
     pub page: bool,
     /// Where to write the page [standard output, or a file named by the month on a terminal]
     #[arg(long, value_name = "FILE", requires = "page")]

@@ -2,7 +2,7 @@
 
 use crate::cli::Trying;
 use crate::domain::car_ref::CarRef;
-use crate::domain::day::WrittenDay;
+use crate::domain::day::{DayAhead, WrittenDay};
 use crate::domain::mot::Defect;
 use crate::domain::pence::Pence;
 use crate::domain::target::Miles;
@@ -26,7 +26,7 @@ pub struct MotArgs {
     pub on: Option<WrittenDay>,
     /// The last day, as on the certificate, with its year [worked out]
     #[arg(long, value_name = "DATE")]
-    pub until: Option<WrittenDay>,
+    pub until: Option<DayAhead>,
     /// Miles on the odometer
     #[arg(long, value_name = "N")]
     pub miles: Option<Miles>,

@@ -1,7 +1,8 @@
 //! `paper`.
 
 use crate::cli::Trying;
-use crate::domain::day::WrittenDay;
+use crate::domain::count::DaysAhead;
+use crate::domain::day::DayAhead;
 use crate::domain::wording::Wording;
 use clap::{Args, Subcommand};
 
@@ -27,10 +28,10 @@ pub enum PaperAction {
         name: Wording,
         /// Its last day, with its year
         #[arg(long, value_name = "DATE")]
-        until: WrittenDay,
-        /// Days ahead to be reminded [the setting remind-days]
-        #[arg(long, value_name = "DAYS", value_parser = clap::value_parser!(i64).range(0..=3650))]
-        remind: Option<i64>,
+        until: DayAhead,
+        /// Days ahead to be reminded, up to 3650 [the setting remind-days]
+        #[arg(long, value_name = "DAYS")]
+        remind: Option<DaysAhead>,
         #[command(flatten)]
         #[allow(missing_docs)]
         trying: Trying,
@@ -45,7 +46,7 @@ pub enum PaperAction {
         name: Wording,
         /// Its new last day, with its year
         #[arg(long, value_name = "DATE")]
-        until: WrittenDay,
+        until: DayAhead,
         #[command(flatten)]
         #[allow(missing_docs)]
         trying: Trying,

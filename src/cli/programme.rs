@@ -1,9 +1,10 @@
 //! `programme`.
 
 use crate::cli::Trying;
+use crate::domain::count::CarsAMonth;
 use crate::domain::month::WrittenMonth;
 use crate::domain::pence::Pence;
-use crate::domain::target::{Multiple, Whole};
+use crate::domain::target::Multiple;
 use clap::{Args, Subcommand};
 
 /// How "one car a month" goes: slots, budget, multiple; and the next slot.
@@ -13,7 +14,7 @@ pub struct ProgrammeArgs {
     /// What to do; the score is shown when nothing is said.
     #[command(subcommand)]
     pub action: Option<ProgrammeAction>,
-    /// With CSV: which list, `months` or `slots` [months]
+    /// Only one list: `months` or `slots` [months]
     #[arg(long, value_name = "NAME")]
     pub part: Option<String>,
 }
@@ -25,9 +26,9 @@ pub enum ProgrammeAction {
     #[command(after_help = "Examples:\n  runabout programme set --cars 1 --budget 600 --multiple 2\n  \
 runabout programme set --budget 750 --from dec 2026\n\nWhat is not said stays as it was.")]
     Set {
-        /// Cars a month
+        /// Cars a month, 1 to 31
         #[arg(long, value_name = "N")]
-        cars: Option<Whole>,
+        cars: Option<CarsAMonth>,
         /// The purchase price of one
         #[arg(long, value_name = "AMOUNT", value_parser = Pence::parse_positive)]
         budget: Option<Pence>,

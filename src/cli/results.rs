@@ -13,7 +13,7 @@ pub struct ResultsArgs {
     /// Last month [this]
     #[arg(long, value_name = "MONTH")]
     pub to: Option<WrittenMonth>,
-    /// With CSV: which list [months]
+    /// Only one list [months]
     #[arg(long, value_name = "NAME")]
     pub part: Option<String>,
 }

@@ -2,7 +2,7 @@
 
 use crate::cli::Trying;
 use crate::domain::car_ref::CarRef;
-use crate::domain::day::WrittenDay;
+use crate::domain::day::{DayAhead, WrittenDay};
 use crate::domain::pence::Pence;
 use crate::domain::target::{Miles, TakenIn};
 use crate::domain::wording::Wording;
@@ -54,7 +54,7 @@ pub struct SellArgs {
     pub to_trade: bool,
     /// Day of delivery, when later
     #[arg(long, value_name = "DATE")]
-    pub delivered: Option<WrittenDay>,
+    pub delivered: Option<DayAhead>,
     /// Sold at a distance, without meeting
     #[arg(long)]
     pub distance: bool,

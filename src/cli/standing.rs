@@ -1,7 +1,7 @@
 //! `standing`.
 
 use crate::cli::Trying;
-use crate::domain::day::WrittenDay;
+use crate::domain::day::DayAhead;
 use crate::domain::pence::Pence;
 use crate::domain::wording::Wording;
 use crate::domain::words::{Every, PaidBy};
@@ -37,10 +37,10 @@ pub enum StandingAction {
         every: Every,
         /// The first day it falls due [today]
         #[arg(long, value_name = "DATE")]
-        from: Option<WrittenDay>,
+        from: Option<DayAhead>,
         /// The last day it can fall due
         #[arg(long, value_name = "DATE")]
-        until: Option<WrittenDay>,
+        until: Option<DayAhead>,
         /// Its heading [the name, when that is a heading; else other]
         #[arg(long, value_name = "HEADING")]
         heading: Option<String>,
@@ -59,7 +59,7 @@ pub enum StandingAction {
     List,
     /// Stop one; the day named is the last it can fall due
     #[command(
-        after_help = "Examples:\n  runabout standing stop \"yard rent\"\n  runabout standing stop \"yard rent\" --on 31/10"
+        after_help = "Examples:\n  runabout standing stop \"yard rent\"\n  runabout standing stop \"yard rent\" --on 31/10/2026"
     )]
     Stop {
         /// Which
@@ -67,7 +67,7 @@ pub enum StandingAction {
         name: Wording,
         /// The last day [today]
         #[arg(long, value_name = "DATE")]
-        on: Option<WrittenDay>,
+        on: Option<DayAhead>,
         #[command(flatten)]
         #[allow(missing_docs)]
         trying: Trying,
@@ -85,7 +85,7 @@ pub enum StandingAction {
         amount: Pence,
         /// From when
         #[arg(long, value_name = "DATE")]
-        from: WrittenDay,
+        from: DayAhead,
         /// VAT in each
         #[arg(long, value_name = "AMOUNT")]
         vat: Option<Pence>,
@@ -95,7 +95,7 @@ pub enum StandingAction {
     },
     /// Let one due day off
     #[command(
-        after_help = "Examples:\n  runabout standing skip \"yard rent\" --on 1/10\n  runabout standing skip \"yard rent\" --on 1/1/2027"
+        after_help = "Examples:\n  runabout standing skip \"yard rent\" --on 1/10/2026\n  runabout standing skip \"yard rent\" --on 1/1/2027"
     )]
     Skip {
         /// Which
@@ -103,7 +103,7 @@ pub enum StandingAction {
         name: Wording,
         /// The due day
         #[arg(long, value_name = "DATE")]
-        on: WrittenDay,
+        on: DayAhead,
         #[command(flatten)]
         #[allow(missing_docs)]
         trying: Trying,

@@ -18,8 +18,8 @@ pub struct StockBookArgs {
     /// Last day [today]
     #[arg(long, value_name = "DATE")]
     pub to: Option<WrittenDay>,
-    /// Write it as one page to print, whatever the --format
-    #[arg(long)]
+    /// Write it as one page to print
+    #[arg(long, conflicts_with = "part")]
     pub html: bool,
     /// Where to write the page [standard output, or a file named by its days on a terminal]
     #[arg(long, value_name = "FILE", requires = "html")]
@@ -27,7 +27,7 @@ pub struct StockBookArgs {
     /// Write over a file that is there, though Runabout did not make it; never over a book or a receipt
     #[arg(long, requires = "html")]
     pub replace: bool,
-    /// With CSV: which list [cars]
+    /// Only one list [cars]
     #[arg(long, value_name = "NAME")]
     pub part: Option<String>,
 }

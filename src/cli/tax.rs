@@ -2,7 +2,7 @@
 
 use crate::cli::Trying;
 use crate::domain::car_ref::CarRef;
-use crate::domain::day::WrittenDay;
+use crate::domain::day::{DayAhead, WrittenDay};
 use crate::domain::pence::Pence;
 use crate::domain::vehicle_tax::TaxMonths;
 use crate::domain::words::PaidBy;
@@ -32,7 +32,7 @@ pub struct TaxArgs {
     pub none: bool,
     /// The day the tax starts, with its year if it lies ahead [the day it was done]
     #[arg(long, value_name = "DATE", requires = "months")]
-    pub from: Option<WrittenDay>,
+    pub from: Option<DayAhead>,
     /// The yearly rate, from which six months and a refund are worked out
     #[arg(long, value_name = "AMOUNT", requires = "months")]
     pub rate: Option<Pence>,

@@ -12,7 +12,7 @@ pub struct TaxYearArgs {
     /// The tax year, 6 April to 5 April: 2026-27 [this]
     #[arg(value_name = "YEAR")]
     pub year: Option<TaxYear>,
-    /// With CSV: which list, `boxes`, `identity`, `cash-income`, `cash-expenses`, `traditional-income`,
+    /// Only one list: `boxes`, `identity`, `cash-income`, `cash-expenses`, `traditional-income`,
     /// `traditional-expenses`, `stock`, `journeys` or another [boxes]
     #[arg(long, value_name = "NAME")]
     pub part: Option<String>,

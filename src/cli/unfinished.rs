@@ -4,7 +4,7 @@
 use crate::cli::help::{self, Detail};
 use crate::cli::word_joining::{CAR_IDS, join_words, option_with_value, subcommand};
 use crate::cli::{Cli, Everywhere};
-use crate::domain::day::WrittenDay;
+use crate::domain::day::{DayAhead, WrittenDay};
 use crate::domain::value_error::ValueError;
 use clap::builder::{StyledStr, ValueParser};
 use clap::parser::ValueSource;
@@ -12,10 +12,6 @@ use clap::{Arg, ArgMatches, Command, CommandFactory, FromArgMatches};
 use std::any::Any;
 use std::error::Error;
 use std::ffi::OsString;
-
-/// The options that take a day that may lie ahead, which needs its year: an expiry, a hold-until, a first
-/// registration.
-const NEED_THEIR_YEAR: &[&str] = &["mot_until", "until", "hold_until", "first_registered"];
 
 /// One part of a command line: an option or a positional word by its id, with its value, or a switch.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -166,10 +162,11 @@ impl Unfinished {
     }
 
     /// A day that needs its year and has none, and the option it is typed for.
-    pub fn day_without_year(&self) -> Option<(&'static str, WrittenDay)> {
-        NEED_THEIR_YEAR.iter().find_map(|id| {
-            let day = self.argument(id).and_then(|_| self.get::<WrittenDay>(id))?;
-            day.has_no_year().then(|| (*id, day.clone()))
+    pub fn day_without_year(&self) -> Option<(String, WrittenDay)> {
+        self.command.get_arguments().find_map(|argument| {
+            let id = argument.get_id().as_str();
+            let day = self.get::<DayAhead>(id)?.written();
+            day.has_no_year().then(|| (id.to_owned(), day.clone()))
         })
     }
 
@@ -292,7 +289,7 @@ mod tests {
             ("spend 40 mot --car 1 --on 21/3", ""),
         ] {
             let day = read(line).and_then(|line| line.day_without_year().map(|(id, day)| (line, id, day)));
-            let given = day.map(|(line, id, day)| typed(&line.with_day(id, &day.with_year("2027").unwrap()).unwrap()));
+            let given = day.map(|(line, id, day)| typed(&line.with_day(&id, &day.with_year("2027").unwrap()).unwrap()));
             assert_eq!(given.unwrap_or_default(), whole, "{line}");
         }
     }

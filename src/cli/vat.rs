@@ -25,7 +25,7 @@ pub struct VatArgs {
     /// Twelve months' turnover against the registration threshold
     #[arg(long)]
     pub watch: bool,
-    /// With CSV: which list [boxes; with --watch months]
+    /// Only one list [boxes; with --watch months]
     #[arg(long, value_name = "NAME")]
     pub part: Option<String>,
 }

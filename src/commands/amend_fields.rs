@@ -3,7 +3,8 @@
 use crate::commands::amend_rows::{add_missing, check_fits, check_limits, divide_again, move_along, signed, total};
 use crate::commands::{Context, lookup};
 use crate::domain::car_ref::{CarRef, StockNo};
-use crate::domain::day::{WrittenDay, long};
+use crate::domain::count::Keys;
+use crate::domain::day::{DayAhead, WrittenDay, long};
 use crate::domain::facts::EntryNo;
 use crate::domain::hours::Hours;
 use crate::domain::journey::Distance;
@@ -41,7 +42,7 @@ enum Reads {
     Vin,
     Year,
     Miles,
-    Count,
+    Keys,
     Via,
     Paid,
     YesNo,
@@ -67,7 +68,7 @@ const BUY: &[Field] = &[
     ("vin", "vehicle", "vin", Reads::Vin, true),
     ("first-registered", "vehicle", "first_registered", Reads::DayAhead, true),
     ("mot-until", "mot_certificate", "until", Reads::DayAhead, false),
-    ("keys", "car", "keys", Reads::Count, true),
+    ("keys", "car", "keys", Reads::Keys, true),
     ("via", "car", "via", Reads::Via, false),
     ("mark", "mark", "mark", Reads::Mark, false),
     ("paid", "movement", "pocket", Reads::Paid, false),
@@ -213,6 +214,7 @@ pub fn amend(
     let not_amendable = || Refusal::NotAmendable {
         field: field.to_owned(),
         command: entry.command.clone(),
+        known: EVERY.iter().any(|fields| fields.iter().any(|(name, ..)| *name == field)),
         near: near_fields(field, &names),
         accepted: match fields {
             [] => "nothing that can be: undo it and record it again".to_owned(),
@@ -268,6 +270,26 @@ pub fn names_for(reader: Reader<'_>, entry: EntryNo) -> Result<Vec<&'static str>
     Ok(reader.entry(entry)?.map_or_else(Vec::new, |entry| names_of(fields_of(&entry, &rows), &rows)))
 }
 
+/// The fields of every kind of entry there is.
+const EVERY: &[&[Field]] = &[
+    BUY,
+    SPEND,
+    RECEIVE,
+    SETTLED,
+    SELL,
+    ASK,
+    OFFER,
+    DEPOSIT,
+    DEPOSIT_KEPT,
+    TAKE_BACK,
+    DISPOSE,
+    WRITE_OFF,
+    HOURS,
+    JOURNEY,
+    NOTE,
+    MARK,
+];
+
 fn fields_of(entry: &EntryRow, rows: &[StoredRow]) -> &'static [Field] {
     let has_lines = rows.iter().any(|row| row.table == "line");
     match entry.command.as_str() {
@@ -307,15 +329,13 @@ fn read(
         Reads::Amount => Stored::Number(typed.parse::<Pence>()?.get()),
         Reads::SomeAmount => Stored::Number(Pence::parse_positive(typed)?.get()),
         Reads::Day => Stored::Text(typed.parse::<WrittenDay>()?.resolve_past(context.today)?.to_string()),
-        Reads::DayAhead => Stored::Text(typed.parse::<WrittenDay>()?.resolve_ahead(context.today)?.to_string()),
+        Reads::DayAhead => Stored::Text(typed.parse::<DayAhead>()?.resolve(context.today)?.to_string()),
         Reads::Text => Stored::Text(typed.parse::<Wording>()?.to_string()),
         Reads::Mark => Stored::Text(typed.parse::<Mark>()?.as_str().to_owned()),
         Reads::Vin => Stored::Text(typed.parse::<Vin>()?.as_str().to_owned()),
         Reads::Year => Stored::Number(typed.parse::<ModelYear>()?.0.into()),
         Reads::Miles => Stored::Number(typed.parse::<Miles>()?.0.into()),
-        Reads::Count => Stored::Number(
-            typed.trim().parse::<u32>().map_err(|_| ValueError::new("number", typed, "write a whole number"))?.into(),
-        ),
+        Reads::Keys => Stored::Number(typed.parse::<Keys>()?.get().into()),
         Reads::Via => Stored::Text(typed.parse::<Via>()?.word().to_owned()),
         Reads::Paid => Stored::Text(typed.parse::<PaidBy>()?.pocket().word().to_owned()),
         Reads::YesNo => Stored::Number(yes_no(typed)?.into()),
@@ -363,7 +383,7 @@ fn moved_car(reads: Reads, rows: &[&StoredRow], stored: &Stored) -> Result<Optio
         return Ok(None);
     }
     if rows.len() > 1 {
-        return Err(Refusal::DoesNotGoWith {
+        return Err(Refusal::AtOdds {
             what: "moving to one car",
             with: "a shared or split cost: undo it and record it again",
         }

@@ -29,7 +29,7 @@ pub fn check_limits(rows: &[&StoredRow], column: &str, stored: &Stored, rates: &
         ("line", "vat") => check_vat(new, sum("amount"), day(first, "dated"), rates)?,
         ("disposal", "value") if first.get("how") != Stored::Text("kept".into()) => {
             let with = "a car not kept for your own use";
-            return Err(Refusal::DoesNotGoWith { what: "a value", with }.into());
+            return Err(Refusal::AtOdds { what: "a value", with }.into());
         }
         ("asking_price", "amount") if sum("lowest") > new => {
             return Err(Refusal::LowestAboveAsking { lowest: sum("lowest"), asking: new }.into());
@@ -60,13 +60,13 @@ pub fn check_fits(recording: &Recording<'_>, row: &StoredRow, column: &str, stor
             let (until, from) = (value.parse().unwrap_or(LAST_DAY), day(row, "dated"));
             if until < from {
                 let verdict = format!("is before the deposit, on {}", long(from));
-                return Err(ValueError::refused("hold-until", long(until), verdict).into());
+                return Err(ValueError::at_odds("hold-until", long(until), verdict).into());
             }
         }
         ("disposal", "certificate") if !matches!(row.get("how"), Stored::Text(how) if how == "scrapped" || how == "broken") =>
         {
             let with = "a car that was not scrapped or broken";
-            return Err(Refusal::DoesNotGoWith { what: "a certificate", with }.into());
+            return Err(Refusal::AtOdds { what: "a certificate", with }.into());
         }
         _ => {}
     }
@@ -117,9 +117,7 @@ pub fn divide_again(
         .map(StockNo::new)
         .collect();
     if !equally || cars.len() != lines.len() {
-        return Err(
-            Refusal::DoesNotGoWith { what: "one amount", with: "a split cost: undo it and record it again" }.into()
-        );
+        return Err(Refusal::AtOdds { what: "one amount", with: "a split cost: undo it and record it again" }.into());
     }
     let sum = |column: &str| Pence::new(lines.iter().filter_map(|line| line.number(column)).sum());
     let new = |name: &str| match stored {
@@ -180,7 +178,7 @@ pub fn move_along(
                 if hammer < 0 {
                     let fee = Pence::new(auction.number("buyers_fee").unwrap_or_default());
                     let verdict = format!("is less than the buyer's fee of {fee} that is part of it");
-                    return Err(ValueError::refused("price", Pence::new(*price).to_string(), verdict).into());
+                    return Err(ValueError::at_odds("price", Pence::new(*price).to_string(), verdict).into());
                 }
                 recording.amend_row(auction, "hammer_price", &Stored::Number(hammer))?;
             }
@@ -260,7 +258,7 @@ pub fn add_missing(
         }
         ("mark", Stored::Text(_)) if entry_car.get("mark_at_purchase") != Stored::Nothing => {
             let with = "a vehicle the book knew before: `runabout mark CAR NEWMARK` gives it another";
-            return Err(Refusal::DoesNotGoWith { what: "another mark", with }.into());
+            return Err(Refusal::AtOdds { what: "another mark", with }.into());
         }
         ("mark", Stored::Text(mark)) => {
             recording.add_mark(vehicle_no, &format!("mark:{mark}").parse()?, on)?;

@@ -10,9 +10,10 @@ use crate::domain::fee_scale::{Fee, FeeScale};
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
 use crate::domain::settings::auction_key;
+use crate::domain::value_error::ValueError;
 use crate::domain::words::{Direction, Pocket, Shared, Via};
 use crate::error::Error;
-use crate::store::{NewLine, Reader, Recording};
+use crate::store::{BookError, NewLine, Reader, Recording};
 use chrono::NaiveDate;
 
 /// The charges of one purchase.
@@ -76,7 +77,9 @@ pub fn charges(args: &BuyArgs, reader: Reader<'_>, via: Via, on: NaiveDate) -> R
 pub fn saved_scale(reader: Reader<'_>, auction: &str) -> Result<Option<FeeScale>, Error> {
     let key = auction_key(auction);
     let saved = reader.settings()?.into_iter().find(|(known, _)| *known == key);
-    Ok(saved.map(|(_, value)| value.parse()).transpose()?)
+    let read =
+        |(_, scale): (String, String)| scale.parse().map_err(|why: ValueError| BookError::Foreign(why.to_string()));
+    Ok(saved.map(read).transpose()?)
 }
 
 /// The auctions with a saved scale that are spelt like `name`; all of them when none is.

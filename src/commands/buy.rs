@@ -5,6 +5,7 @@ use crate::commands::cash_note::{Deal, cash_note};
 use crate::commands::receipt::keep_all;
 use crate::commands::recording::{Said, lower_mileage, paid_words, pocket, record, to_whom, vat_note};
 use crate::commands::{Context, auction, lookup};
+use crate::domain::count::Keys;
 use crate::domain::day::long;
 use crate::domain::dealing::{check_vat, paid_for_purchase};
 use crate::domain::facts::EntryNo;
@@ -26,12 +27,12 @@ pub fn run(args: &BuyArgs, book: &mut Book, context: &Context) -> Result<Recorde
         return Err(ValueError::refused("tax date", typed.as_str(), verdict).into());
     }
     let on = context.past_day(args.on.as_ref())?;
-    let first_registered = args.first_registered.as_ref().map(|day| day.resolve_ahead(context.today)).transpose()?;
+    let first_registered = args.first_registered.as_ref().map(|day| day.resolve(context.today)).transpose()?;
     if let Some(registered) = first_registered.filter(|registered| *registered > on) {
         let verdict = format!("is after the day bought, {}", long(on));
-        return Err(ValueError::refused("first registration", long(registered), verdict).into());
+        return Err(ValueError::at_odds("first registration", long(registered), verdict).into());
     }
-    let mot_until = args.mot_until.as_ref().map(|day| day.resolve_ahead(context.today)).transpose()?;
+    let mot_until = args.mot_until.as_ref().map(|day| day.resolve(context.today)).transpose()?;
     record(book, context, "buy", args.trying.dry_run, |recording| {
         let mark = match &args.mark {
             BoughtMark::Mark(mark) => Some(mark.clone()),
@@ -74,7 +75,7 @@ pub fn run(args: &BuyArgs, book: &mut Book, context: &Context) -> Result<Recorde
             via,
             seller: seller.clone(),
             purchase_invoice: args.purchase_invoice.as_ref().map(ToString::to_string),
-            keys: args.keys.map(|keys| keys.0),
+            keys: args.keys.map(Keys::get),
         })?;
         recording.add_movement(&NewMovement {
             on,

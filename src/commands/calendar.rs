@@ -12,7 +12,9 @@ pub fn run(args: &CalendarArgs, reader: Reader<'_>, context: &Context) -> Result
     let book: String = begun.chars().filter(char::is_ascii_alphanumeric).collect();
     let mut events = Vec::new();
     for item in every_item(reader, context)? {
-        let Some(on) = item.on.filter(|_| item.days_left.is_some_and(|left| left <= args.within)) else { continue };
+        let Some(on) = item.on.filter(|_| item.days_left.is_some_and(|left| left <= args.within.days())) else {
+            continue;
+        };
         let lead = item.lead_days.filter(|lead| *lead > 0).and_then(|lead| u32::try_from(lead).ok());
         events.push(Event {
             uid: format!("{}-{book}@runabout.invalid", item.number),

@@ -20,7 +20,7 @@ use chrono::NaiveDate;
 
 pub fn run(args: &DepositArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
     let on = context.past_day(args.on.as_ref())?;
-    let hold_until = args.hold_until.as_ref().map(|day| day.resolve_ahead(context.today)).transpose()?;
+    let hold_until = args.hold_until.as_ref().map(|day| day.resolve(context.today)).transpose()?;
     record(book, context, "deposit", args.trying.dry_run, |recording| {
         let car = lookup::car_in_stock(recording.read(), &args.car, on)?;
         match (args.amount, args.give_back) {
@@ -75,7 +75,7 @@ fn take(
     })?;
     if let Some(until) = hold_until.filter(|until| *until < on) {
         let verdict = format!("is before the deposit, on {}", long(on));
-        return Err(ValueError::refused("hold-until", long(until), verdict).into());
+        return Err(ValueError::at_odds("hold-until", long(until), verdict).into());
     }
     // More of the same deposit leaves the day agreed as it was, unless another is.
     if hold_until.is_some() || held.is_zero() {

@@ -33,14 +33,14 @@ pub fn run(args: &DueArgs, reader: Reader<'_>, context: &Context) -> Result<DueR
     let found = if args.check {
         items.retain(|item| {
             if args.kind.is_some() && QUIET.contains(&item.kind) {
-                item.days_left <= Some(args.within)
+                item.days_left <= Some(args.within.days())
             } else {
                 item.presses()
             }
         });
         !items.is_empty()
     } else {
-        items.retain(|item| item.days_left.is_none_or(|left| left <= args.within));
+        items.retain(|item| item.days_left.is_none_or(|left| left <= args.within.days()));
         false
     };
     Ok(DueReport::new(context.today, items, args.check, found))

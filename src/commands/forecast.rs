@@ -4,19 +4,18 @@ use crate::cli::forecast::ForecastArgs;
 use crate::commands::{Context, settings_of};
 use crate::domain::car_figures::{car_figures, in_stock};
 use crate::domain::claims::{deposit_held, owed_by_buyer, owed_to_seller, refund_owed};
+use crate::domain::count::{CarsAMonth, Count};
 use crate::domain::day::day_after;
 use crate::domain::facts::{Car, Facts};
 use crate::domain::forecast::{
-    CarInStock, DatedAmount, Forecasting, Overrides, Programme as Buying, SoldCar, VatQuarters, WhatIf, forecast,
-    forecast_if,
+    CarInStock, DatedAmount, Forecasting, Overrides, Programme as Buying, SoldCar, VatQuarters, WhatIf, forecast_if,
+    forecast_telling,
 };
 use crate::domain::month::Month;
 use crate::domain::pence::Pence;
 use crate::domain::programme::Programme;
 use crate::domain::registration::Registration;
 use crate::domain::stay::Left;
-use crate::domain::target::Whole;
-use crate::domain::value_error::ValueError;
 use crate::error::Error;
 use crate::report::forecast::ForecastReport;
 use crate::store::Reader;
@@ -26,56 +25,43 @@ use chrono::NaiveDate;
 const SOLD_CARS: u32 = 1_000;
 
 pub fn run(args: &ForecastArgs, reader: Reader<'_>, context: &Context) -> Result<ForecastReport, Error> {
-    let told = overrides(args)?;
-    let facts = starting_point(args.months.0, reader, context)?;
+    let told = overrides(args);
+    let facts = starting_point(args.months.get(), reader, context)?;
     let what_if = [
         WhatIf::OneMoreCar,
-        WhatIf::DearerBudget(args.dearer.map_or(20, |percent| percent.0)),
-        WhatIf::SlowerSale(args.slower.map_or(50, |percent| percent.0)),
+        WhatIf::DearerBudget(args.dearer.map_or(20, Count::get)),
+        WhatIf::SlowerSale(args.slower.map_or(50, Count::get)),
     ];
-    let base = forecast(&facts, &told);
-    let changed = what_if.map(|what_if| (what_if, forecast_if(&facts, &told, what_if)));
+    let say = |which: usize| {
+        move |done: usize, of: usize| {
+            context.progress.say(&format!("forecast {which} of {}: {done} of {of} runs", 1 + what_if.len()));
+        }
+    };
+    let base = forecast_telling(&facts, &told, say(1));
+    let mut which = 1;
+    let changed = what_if.map(|what_if| {
+        which += 1;
+        (what_if, forecast_if(&facts, &told, what_if, say(which)))
+    });
     Ok(ForecastReport::new(context.today, &base, &changed))
 }
 
-fn overrides(args: &ForecastArgs) -> Result<Overrides, Error> {
-    within("months", args.months, 1, 60)?;
-    for (name, given, least, most) in [
-        ("runs", args.runs, 1, 100_000),
-        ("cars", args.cars, 0, 100),
-        ("buying day", args.buying_day, 1, 31),
-        ("days", args.costs_after, 0, 365),
-        ("days", args.days_to_sell, 1, 3_650),
-        ("per cent", args.sells_at, 1, 1_000),
-        ("past cars", args.past_cars, 5, SOLD_CARS),
-        ("per cent", args.dearer, 1, 1_000),
-        ("per cent", args.slower, 1, 1_000),
-    ] {
-        given.map(|given| within(name, given, least, most)).transpose()?;
-    }
-    let count = |given: Option<Whole>| given.map(|given| given.0);
-    let size = |given: Option<Whole>| given.and_then(|given| usize::try_from(given.0).ok());
-    Ok(Overrides {
-        cars_a_month: count(args.cars),
+fn overrides(args: &ForecastArgs) -> Overrides {
+    let size = |given: u32| usize::try_from(given).ok();
+    Overrides {
+        cars_a_month: args.cars.map(Count::get),
         budget: args.budget,
-        buying_day: count(args.buying_day),
-        costs_after_days: count(args.costs_after),
+        buying_day: args.buying_day.map(Count::get),
+        costs_after_days: args.costs_after.map(Count::get),
         drawn_a_month: args.draws,
-        days_to_sell: count(args.days_to_sell),
+        days_to_sell: args.days_to_sell.map(Count::get),
         pace_pct: None,
         costs: args.costs,
-        price_pct: count(args.sells_at),
-        past_cars: size(args.past_cars),
-        runs: size(args.runs),
+        price_pct: args.sells_at.map(Count::get),
+        past_cars: args.past_cars.map(Count::get).and_then(size),
+        runs: args.runs.map(Count::get).and_then(size),
         seed: args.seed.map(|seed| seed.0.into()),
-    })
-}
-
-fn within(what: &'static str, given: Whole, least: u32, most: u32) -> Result<(), ValueError> {
-    if (least..=most).contains(&given.0) {
-        return Ok(());
     }
-    Err(ValueError::new(what, given.0.to_string(), format!("write a whole number from {least} to {most}")))
 }
 
 /// Everything known on the day.
@@ -98,7 +84,8 @@ pub fn starting_point(months: u32, reader: Reader<'_>, context: &Context) -> Res
         other: vec![DatedAmount { on: day, amount: -balances.bills }],
         stock: stock(&facts, day),
         sold: sold(&gone, day, &registration),
-        programme: Buying { cars_a_month: holding.cars, budget: holding.budget },
+        // A book may hold more from before there was a bound.
+        programme: Buying { cars_a_month: holding.cars.min(CarsAMonth::MOST), budget: holding.budget },
         bought_this_month: reader.slots_filled(this_month.first_day(), day)?,
         vat: None,
     };

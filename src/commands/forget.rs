@@ -48,8 +48,7 @@ pub fn run(args: &ForgetArgs, book: &mut Book, context: &Context) -> Result<Forg
         }
         recorded => recorded?,
     };
-    if !dry_run {
-        let entry = recorded.entry;
+    if let Some(entry) = recorded.kept_entry() {
         if args.receipts {
             let not_rebuilt = |source| Error::NotRebuilt { entry, source };
             for (path, error) in book.remove_receipt_files(&found.receipts).map_err(not_rebuilt)? {

@@ -9,6 +9,7 @@ use crate::domain::day::days_between;
 use crate::domain::dealing::check_vat;
 use crate::domain::due_item::notices_of_a_car_sold;
 use crate::domain::import_sheet::{BadRow, CarRow, Layout, MoneyRow, Rows, Sheet};
+use crate::domain::imported::{ImportedMoney, StandingCars, StandingMoney};
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
 use crate::domain::target::BoughtMark;
@@ -16,8 +17,9 @@ use crate::domain::words::{Direction, PaidBy, Pocket, Purpose, Shared, Via};
 use crate::error::Error;
 use crate::report::phrase;
 use crate::report::recorded::Recorded;
-use crate::store::{Book, NewCar, NewLine, NewMovement, NewSale, NewVehicle, Recording};
-use std::collections::BTreeMap;
+use crate::store::{Book, BookError, NewCar, NewLine, NewMovement, NewSale, NewVehicle, Recording};
+use chrono::NaiveDate;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A car sold longer ago than this, in days, comes from another record, by which DVLA was told long since; two
 /// notices of every such car would bury what is really due.
@@ -29,16 +31,47 @@ const ROWS_A_WORD: usize = 20_000;
 pub fn run(args: &ImportArgs, sheet: &Sheet, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
     let layout = Layout::of(&sheet.header, args.kind, args.ignore_unknown).map_err(|bad| bad_rows(vec![bad]))?;
     record(book, context, "import", args.trying.dry_run, |recording| match layout.rows() {
-        Rows::Cars => cars(recording, &layout, sheet, context),
-        Rows::Money => money(recording, &layout, sheet, context),
+        Rows::Cars => cars(recording, &layout, sheet, args.again, context),
+        Rows::Money => money(recording, &layout, sheet, args.again, context),
     })
+}
+
+/// What stands of the day that rows are being met on: rows come in order of their days, and a day is looked
+/// up when its first row comes.
+#[derive(Default)]
+struct Standing<T> {
+    on: Option<NaiveDate>,
+    of_the_day: T,
+    passed_over: usize,
+}
+
+impl<T> Standing<T> {
+    fn on(&mut self, on: NaiveDate, of: impl FnOnce() -> Result<T, BookError>) -> Result<&mut T, BookError> {
+        if self.on != Some(on) {
+            self.of_the_day = of()?;
+            self.on = Some(on);
+        }
+        Ok(&mut self.of_the_day)
+    }
+}
+
+/// Says which rows were passed over, and how they are taken in all the same.
+fn say_passed_over(said: &mut Said, passed_over: usize, taken_in: usize) {
+    if passed_over > 0 {
+        let rows = if passed_over == 1 { "1 row stands".to_owned() } else { format!("{passed_over} rows stand") };
+        let stand = format!("{rows} from an earlier import");
+        said.summary = if taken_in == 0 { stand } else { format!("{}; {stand}, passed over", said.summary) };
+        said.notes.push("`runabout import FILE --again` takes in once more what stands already".to_owned());
+    }
+    said.passed_over = Some(passed_over);
+    said.nothing = taken_in == 0;
 }
 
 /// The rows that can be read, in order of their days, and what is wrong with the others.
 fn rows<T>(
     sheet: &Sheet,
     read: impl Fn(usize) -> Result<T, BadRow>,
-    day: impl Fn(&T) -> chrono::NaiveDate,
+    day: impl Fn(&T) -> NaiveDate,
 ) -> (Vec<T>, Vec<BadRow>) {
     let (mut good, mut bad) = (Vec::with_capacity(sheet.rows.len()), Vec::new());
     for at in 0..sheet.rows.len() {
@@ -76,16 +109,28 @@ fn each<T>(
     if bad.is_empty() { Ok(()) } else { Err(bad_rows(bad)) }
 }
 
-fn cars(recording: &Recording<'_>, layout: &Layout, sheet: &Sheet, context: &Context) -> Result<Said, Error> {
-    let read = |at: usize| layout.cells(&sheet.rows[at]).car(context.today);
+fn cars(
+    recording: &Recording<'_>,
+    layout: &Layout,
+    sheet: &Sheet,
+    again: bool,
+    context: &Context,
+) -> Result<Said, Error> {
+    let read = |at: usize| layout.cells(&sheet.rows[at])?.car(context.today);
     let (rows, bad) = rows(sheet, read, |row: &CarRow| row.bought_on);
     let usual = pocket(recording.read(), None)?;
     let (mut cars, mut sold, mut long_sold) = (Vec::new(), 0_usize, 0_usize);
+    let mut standing = Standing::<StandingCars>::default();
     each(
         (&rows, bad),
         |row| row.line,
         context,
         |row| {
+            let of_the_day = || Ok(StandingCars::new(recording.read().imported_cars(row.bought_on)?));
+            if !again && standing.on(row.bought_on, of_the_day)?.meets(row) {
+                standing.passed_over += 1;
+                return Ok(());
+            }
             let stock_no = buy(recording, row, usual)?;
             cars.push(stock_no);
             if row.sale.is_some() {
@@ -109,7 +154,9 @@ fn cars(recording: &Recording<'_>, layout: &Layout, sheet: &Sheet, context: &Con
         ([first, .., last], _) => format!("imported {} cars, as {first} to {last}, {sold} of them sold", cars.len()),
         ([], _) => "imported no car".to_owned(),
     };
+    let taken_in = cars.len();
     let mut said = Said::new(said, cars);
+    say_passed_over(&mut said, standing.passed_over, taken_in);
     if long_sold > 0 {
         said.notes.push(format!(
             "DVLA is taken to know of {} sold more than {LONG_SOLD} days ago; if it was not told of one, tell it now",
@@ -127,7 +174,7 @@ fn buy(recording: &Recording<'_>, row: &CarRow, usual: Pocket) -> Result<StockNo
     let via = row.via.unwrap_or(Via::Private);
     if via == Via::PartExchange {
         let with = "a row of its own: it is bought with the sale it was part of";
-        return Err(Refusal::DoesNotGoWith { what: "part-exchange", with }.into());
+        return Err(Refusal::AtOdds { what: "part-exchange", with }.into());
     }
     let text = |given: &Option<crate::domain::wording::Wording>| given.as_ref().map(ToString::to_string);
     let vehicle = NewVehicle {
@@ -208,6 +255,7 @@ fn sell(recording: &Recording<'_>, row: &CarRow, stock_no: StockNo, usual: Pocke
 struct Found {
     headings: BTreeMap<(String, Direction), String>,
     cars: BTreeMap<String, StockNo>,
+    vehicles: BTreeMap<StockNo, i64>,
 }
 
 impl Found {
@@ -241,13 +289,29 @@ impl Found {
         self.cars.insert(key, found);
         Ok(found)
     }
+
+    fn vehicle(&mut self, recording: &Recording<'_>, stock_no: StockNo) -> Result<i64, Error> {
+        if let Some(found) = self.vehicles.get(&stock_no) {
+            return Ok(*found);
+        }
+        let vehicle_no = lookup::whole_car(recording.read(), stock_no)?.vehicle.vehicle_no;
+        self.vehicles.insert(stock_no, vehicle_no);
+        Ok(vehicle_no)
+    }
 }
 
-fn money(recording: &Recording<'_>, layout: &Layout, sheet: &Sheet, context: &Context) -> Result<Said, Error> {
-    let read = |at: usize| layout.cells(&sheet.rows[at]).money(context.today);
+fn money(
+    recording: &Recording<'_>,
+    layout: &Layout,
+    sheet: &Sheet,
+    again: bool,
+    context: &Context,
+) -> Result<Said, Error> {
+    let read = |at: usize| layout.cells(&sheet.rows[at])?.money(context.today);
     let (rows, bad) = rows(sheet, read, |row: &MoneyRow| row.on);
     let usual = pocket(recording.read(), None)?;
     let (mut found, mut spent, mut received) = (Found::default(), Pence::ZERO, Pence::ZERO);
+    let (mut standing, mut about) = (Standing::<StandingMoney>::default(), BTreeSet::new());
     each(
         (&rows, bad),
         |row| row.line,
@@ -255,20 +319,37 @@ fn money(recording: &Recording<'_>, layout: &Layout, sheet: &Sheet, context: &Co
         |row| {
             let (heading, direction) = found.heading(recording, row)?;
             let stock_no = row.car.as_ref().map(|car| found.car(recording, car)).transpose()?;
+            let paid = row.paid.map(PaidBy::pocket);
+            let money = ImportedMoney {
+                vehicle_no: stock_no.map(|stock_no| found.vehicle(recording, stock_no)).transpose()?,
+                direction,
+                heading,
+                amount: row.amount,
+                usual_price: row.usual,
+                vat: row.vat,
+                party: row.party.as_ref().map(ToString::to_string),
+                note: row.note.as_ref().map(ToString::to_string),
+            };
+            let of_the_day = || Ok(StandingMoney::new(recording.read().imported_money(row.on)?));
+            if !again && standing.on(row.on, of_the_day)?.meets(&money, paid, usual) {
+                standing.passed_over += 1;
+                return Ok(());
+            }
             check_vat(row.vat, row.amount, row.on, &context.rates)?;
             recording.add_line(&NewLine {
                 stock_no,
                 direction,
                 on: row.on,
-                heading,
+                heading: money.heading,
                 amount: row.amount,
                 usual_price: row.usual,
                 vat: row.vat,
-                pocket: Some(row.paid.map_or(usual, PaidBy::pocket)),
+                pocket: Some(paid.unwrap_or(usual)),
                 shared: Shared::Whole,
-                party: row.party.as_ref().map(ToString::to_string),
-                note: row.note.as_ref().map(ToString::to_string),
+                party: money.party,
+                note: money.note,
             })?;
+            about.extend(stock_no);
             match direction {
                 Direction::Cost => spent += row.amount,
                 Direction::Receipt => received += row.amount,
@@ -276,9 +357,9 @@ fn money(recording: &Recording<'_>, layout: &Layout, sheet: &Sheet, context: &Co
             Ok(())
         },
     )?;
-    let mut cars: Vec<StockNo> = found.cars.into_values().collect();
-    cars.sort_unstable();
-    cars.dedup();
-    let lines = if rows.len() == 1 { "1 line".to_owned() } else { format!("{} lines", rows.len()) };
-    Ok(Said::new(format!("imported {lines} of money: {spent} spent, {received} received"), cars))
+    let taken_in = rows.len() - standing.passed_over;
+    let lines = if taken_in == 1 { "1 line".to_owned() } else { format!("{taken_in} lines") };
+    let mut said = Said::new(format!("imported {lines} of money: {spent} spent, {received} received"), about);
+    say_passed_over(&mut said, standing.passed_over, taken_in);
+    Ok(said)
 }

@@ -2,6 +2,7 @@
 
 use crate::cli::log::LogArgs;
 use crate::commands::{Context, lookup};
+use crate::domain::count::Count;
 use crate::error::Error;
 use crate::report::log::{LogEntry, LogReport};
 use crate::store::Reader;
@@ -11,7 +12,7 @@ const ENTRIES: u32 = 20;
 
 pub fn run(args: &LogArgs, reader: Reader<'_>, context: &Context) -> Result<LogReport, Error> {
     let car = args.car.as_ref().map(|car| lookup::car(reader, car)).transpose()?;
-    let count = args.last.map_or(if car.is_some() { u32::MAX } else { ENTRIES }, |last| last.0.max(1));
+    let count = args.last.map_or(if car.is_some() { u32::MAX } else { ENTRIES }, Count::get);
     let entries = reader
         .entries(car.as_ref().map(|car| car.stock_no), count)?
         .into_iter()

@@ -17,7 +17,7 @@ use chrono::NaiveDate;
 
 pub fn run(args: &MotArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
     let on = context.past_day(args.on.as_ref())?;
-    let typed_until = args.until.as_ref().map(|day| day.resolve_ahead(context.today)).transpose()?;
+    let typed_until = args.until.as_ref().map(|day| day.resolve(context.today)).transpose()?;
     record(book, context, "mot", args.trying.dry_run, |recording| {
         let reader = recording.read();
         let car = lookup::car(reader, &args.car)?;
@@ -124,7 +124,7 @@ fn last_day(reader: Reader<'_>, car: &Car, on: NaiveDate, typed: Option<NaiveDat
     if let Some(typed) = typed {
         if typed < on {
             return Err(
-                ValueError::refused("last day", long(typed), format!("is before the test, on {}", long(on))).into()
+                ValueError::at_odds("last day", long(typed), format!("is before the test, on {}", long(on))).into()
             );
         }
         if typed != worked_out.until {

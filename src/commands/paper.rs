@@ -3,6 +3,7 @@
 use crate::cli::paper::{PaperAction, PaperArgs};
 use crate::commands::recording::{Said, record};
 use crate::commands::{Context, lookup};
+use crate::domain::count::DaysAhead;
 use crate::domain::dated_facts::Paper;
 use crate::domain::day::long;
 use crate::domain::refusal::Refusal;
@@ -18,19 +19,19 @@ pub fn run(args: &PaperArgs, book: &mut Book, context: &Context) -> Result<Repor
     let recorded = match args.action.as_ref().unwrap_or(&PaperAction::List) {
         PaperAction::List => return Ok(PapersReport::new(context.today, &book.read().papers()?).into()),
         PaperAction::Add { name, until, remind, trying } => {
-            let until = until.resolve_ahead(context.today)?;
+            let until = until.resolve(context.today)?;
             record(book, context, "paper", trying.dry_run, |recording| {
                 if recording.read().papers()?.iter().any(|paper| named(paper, name)) {
                     return Err(Refusal::NameTaken { what: "paper", name: name.to_string() }.into());
                 }
-                recording.add_paper(name.as_str(), until, *remind)?;
+                recording.add_paper(name.as_str(), until, remind.map(DaysAhead::days))?;
                 let mut said = Said::new(format!("paper '{name}' runs to {}", long(until)), []);
                 said.notes.extend(licence_note(name, until));
                 Ok(said)
             })?
         }
         PaperAction::Renew { name, until, trying } => {
-            let until = until.resolve_ahead(context.today)?;
+            let until = until.resolve(context.today)?;
             record(book, context, "paper", trying.dry_run, |recording| {
                 let paper = find(recording.read(), name)?;
                 recording.renew_paper(paper.paper_no, until)?;

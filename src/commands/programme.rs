@@ -3,6 +3,7 @@
 use crate::cli::programme::{ProgrammeAction, ProgrammeArgs};
 use crate::commands::recording::{Said, record};
 use crate::commands::{Context, settings_of};
+use crate::domain::count::CarsAMonth;
 use crate::domain::month::Month;
 use crate::domain::pence::Pence;
 use crate::domain::period::Period;
@@ -23,13 +24,17 @@ pub fn run(args: &ProgrammeArgs, book: &mut Book, context: &Context) -> Result<R
         let before = Programme::holding_in(&set, from);
         let now = Programme {
             from,
-            cars: cars.map_or(before.cars, |cars| cars.0),
+            cars: cars.map_or(before.cars, CarsAMonth::get),
             budget: budget.or(before.budget),
             multiple: multiple.map_or(before.multiple, |multiple| multiple.0),
         };
         let says_nothing = cars.is_none() && budget.is_none() && multiple.is_none();
+        if says_nothing {
+            let example = "runabout programme set --cars 2 --budget 700 --multiple 2";
+            return Err(Refusal::NothingSaid { of: format!("the programme is {}", words(&before)), example }.into());
+        }
         // What holds while nothing was set can be set: from then on `due` minds the slots.
-        if says_nothing || (before == now && !set.is_empty()) {
+        if before == now && !set.is_empty() {
             return Err(Refusal::NothingChanges { field: "the programme".into(), value: words(&before) }.into());
         }
         recording.add_programme(&now)?;

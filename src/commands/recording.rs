@@ -30,12 +30,16 @@ pub struct Said {
     pub cars: Vec<StockNo>,
     /// What else the trader should know.
     pub notes: Vec<String>,
+    /// How many rows of a file were passed over; none where no file was read.
+    pub passed_over: Option<usize>,
+    /// There was nothing to record, so no entry is kept.
+    pub nothing: bool,
 }
 
 impl Said {
     /// A sentence about some cars.
     pub fn new(summary: impl Into<String>, cars: impl IntoIterator<Item = StockNo>) -> Self {
-        Self { summary: summary.into(), cars: cars.into_iter().collect(), notes: Vec::new() }
+        Self { summary: summary.into(), cars: cars.into_iter().collect(), ..Self::default() }
     }
 }
 
@@ -57,14 +61,15 @@ pub fn record(
     recording.describe(&said.summary, &said.cars)?;
     said.notes.extend(overdrawn(held_before, held(recording.read(), context)?));
     let recorded = Recorded {
-        entry: recording.entry(),
+        entry: (!said.nothing).then(|| recording.entry()),
         command: command.to_owned(),
         summary: said.summary,
         cars: read_back(recording.read(), &said.cars, context.today)?,
         notes: said.notes,
+        passed_over: said.passed_over,
         dry_run,
     };
-    if !dry_run {
+    if !dry_run && !said.nothing {
         recording.keep()?;
     }
     Ok(recorded)

@@ -25,10 +25,10 @@ use chrono::NaiveDate;
 
 pub fn run(args: &SellArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
     let on = context.past_day(args.on.as_ref())?;
-    let delivered_on = args.delivered.as_ref().map(|day| day.resolve_any(context.today)).transpose()?;
+    let delivered_on = args.delivered.as_ref().map(|day| day.resolve(context.today)).transpose()?;
     if let Some(delivered) = delivered_on.filter(|delivered| *delivered < on) {
         return Err(
-            ValueError::refused("delivery", long(delivered), format!("is before the sale, on {}", long(on))).into()
+            ValueError::at_odds("delivery", long(delivered), format!("is before the sale, on {}", long(on))).into()
         );
     }
     record(book, context, "sell", args.trying.dry_run, |recording| {
@@ -70,7 +70,7 @@ pub fn run(args: &SellArgs, book: &mut Book, context: &Context) -> Result<Record
         for (taken, finance) in &taken_in {
             if car.mark.as_ref() == Some(&taken.mark) {
                 let with = "itself as its own part-exchange";
-                return Err(Refusal::DoesNotGoWith { what: "the car being sold", with }.into());
+                return Err(Refusal::AtOdds { what: "the car being sold", with }.into());
             }
             let stock_no = take_in(recording, taken, *finance, buyer.as_deref(), on)?;
             recording.add_part_exchange(sale_no, stock_no, taken.allowance)?;
@@ -107,7 +107,7 @@ fn deposit(
     let last = car.settlements.iter().filter(|moved| moved.purpose == Purpose::Deposit).map(|moved| moved.on).max();
     if let Some(last) = last.filter(|last| *last > on) {
         let verdict = format!("is before the deposit of {}", long(last));
-        return Err(ValueError::refused("date", long(on), verdict).into());
+        return Err(ValueError::at_odds("date", long(on), verdict).into());
     }
     if args.give_back_deposit {
         give_back(recording, car, held, on, args.paid)?;
@@ -142,7 +142,7 @@ fn taken_in(args: &SellArgs) -> Result<Vec<(&TakenIn, Pence)>, Error> {
     match finance.first() {
         Some(other) => {
             let verdict = "is not the mark of a car taken in with --part-exchange";
-            Err(ValueError::refused("part-exchange finance", other.mark.to_string(), verdict).into())
+            Err(ValueError::at_odds("part-exchange finance", other.mark.to_string(), verdict).into())
         }
         None => Ok(taken_in),
     }

@@ -229,7 +229,7 @@ fn not_before_the_bill(bills: &[Line], on: NaiveDate) -> Result<(), Error> {
     match bills.first() {
         Some(first) if first.on > on => {
             let verdict = format!("is before the first of the bills, of {}", long(first.on));
-            Err(ValueError::refused("date", long(on), verdict).into())
+            Err(ValueError::at_odds("date", long(on), verdict).into())
         }
         _ => Ok(()),
     }

@@ -3,7 +3,7 @@
 use crate::cli::standing::{StandingAction, StandingArgs};
 use crate::commands::recording::{Said, paid_words, pocket, record};
 use crate::commands::{Context, lookup};
-use crate::domain::day::{WrittenDay, long};
+use crate::domain::day::{DayAhead, long};
 use crate::domain::dealing::check_vat;
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
@@ -22,8 +22,8 @@ struct NewStanding<'a> {
     name: &'a Wording,
     amount: Pence,
     every: Every,
-    from: Option<&'a WrittenDay>,
-    until: Option<&'a WrittenDay>,
+    from: Option<&'a DayAhead>,
+    until: Option<&'a DayAhead>,
     heading: Option<&'a str>,
     paid: Option<PaidBy>,
     vat: Pence,
@@ -46,17 +46,17 @@ pub fn run(args: &StandingArgs, book: &mut Book, context: &Context) -> Result<Re
             record(book, context, "standing", trying.dry_run, |recording| add(&new, recording, context))?
         }
         StandingAction::Stop { name, on, trying } => {
-            let on = on.as_ref().map_or(Ok(context.today), |on| on.resolve_any(context.today))?;
+            let on = on.as_ref().map_or(Ok(context.today), |on| on.resolve(context.today))?;
             record(book, context, "standing", trying.dry_run, |recording| stop(name, on, recording))?
         }
         StandingAction::Change { name, amount, from, vat, trying } => {
-            let from = from.resolve_any(context.today)?;
+            let from = from.resolve(context.today)?;
             record(book, context, "standing", trying.dry_run, |recording| {
                 change(name, *amount, from, vat.unwrap_or_default(), recording)
             })?
         }
         StandingAction::Skip { name, on, trying } => {
-            let on = on.resolve_any(context.today)?;
+            let on = on.resolve(context.today)?;
             record(book, context, "standing", trying.dry_run, |recording| skip(name, on, recording))?
         }
     };
@@ -83,11 +83,11 @@ fn list(reader: Reader<'_>, context: &Context) -> Result<StandingReport, Error> 
 
 fn add(new: &NewStanding<'_>, recording: &Recording<'_>, context: &Context) -> Result<Said, Error> {
     let reader = recording.read();
-    let first_on = new.from.map_or(Ok(context.today), |from| from.resolve_any(context.today))?;
-    let until = new.until.map(|until| until.resolve_ahead(context.today)).transpose()?;
+    let first_on = new.from.map_or(Ok(context.today), |from| from.resolve(context.today))?;
+    let until = new.until.map(|until| until.resolve(context.today)).transpose()?;
     if let Some(until) = until.filter(|until| *until < first_on) {
         let verdict = format!("is before the first due day, {}", long(first_on));
-        return Err(ValueError::refused("last day", long(until), verdict).into());
+        return Err(ValueError::at_odds("last day", long(until), verdict).into());
     }
     check_vat(new.vat, new.amount, first_on, &reader.rates())?;
     let running = reader

@@ -70,7 +70,7 @@ fn check_day(car: &Car, sale: &Sale, on: NaiveDate) -> Result<(), Error> {
     match paid.chain(car.write_offs.iter().map(|off| off.on)).max().filter(|last| *last > on) {
         Some(last) => {
             let verdict = format!("is before what was settled for the car on {}", long(last));
-            Err(ValueError::refused("date", long(on), verdict).into())
+            Err(ValueError::at_odds("date", long(on), verdict).into())
         }
         None => Ok(()),
     }
@@ -89,7 +89,7 @@ fn taken_in(args: &TakeBackArgs, reader: Reader<'_>, sale: &Sale) -> Result<Take
     let mut taken_in = TakenIn::default();
     if args.return_part_exchange && sale.part_exchanges.is_empty() {
         let with = "a sale for which no car was taken in";
-        return Err(Refusal::DoesNotGoWith { what: "--return-part-exchange", with }.into());
+        return Err(Refusal::AtOdds { what: "--return-part-exchange", with }.into());
     }
     for part in &sale.part_exchanges {
         let car = lookup::whole_car(reader, part.stock_no)?;
@@ -120,7 +120,7 @@ fn pay(
 ) -> Result<String, Error> {
     let refund = settled.refund;
     if args.unpaid && !refund.is_positive() {
-        return Err(Refusal::DoesNotGoWith { what: "--unpaid", with: "a take-back that refunds nothing" }.into());
+        return Err(Refusal::AtOdds { what: "--unpaid", with: "a take-back that refunds nothing" }.into());
     }
     let mut parts = Vec::new();
     if args.unpaid {

@@ -54,17 +54,17 @@ fn taxed(
     on: NaiveDate,
     context: &Context,
 ) -> Result<Said, Error> {
-    let from = args.from.as_ref().map_or(Ok(on), |from| from.resolve_any(context.today))?;
+    let from = args.from.as_ref().map_or(Ok(on), |from| from.resolve(context.today))?;
     if from < on {
         let verdict = format!("is before it was taxed, on {}: tax cannot be backdated", long(on));
-        return Err(ValueError::refused("start", long(from), verdict).into());
+        return Err(ValueError::at_odds("start", long(from), verdict).into());
     }
     let (starts, until) = (Month::of(from).first_day(), last_day(from, months));
     if let TaxStatus::Taxed(running) = TaxStatus::of(car, starts.max(on), events)
         && running >= starts
     {
         let verdict = format!("overlaps the tax it has, to {}", long(running));
-        return Err(ValueError::refused("start", long(from), verdict).into());
+        return Err(ValueError::at_odds("start", long(from), verdict).into());
     }
     let rate = match (args.rate, args.paid_amount) {
         (Some(rate), _) => Some(rate),
@@ -75,7 +75,7 @@ fn taxed(
         (Some(paid), _) => Some(paid),
         (None, Some(rate)) => Some(price(rate, months).ok_or_else(|| {
             let verdict = "has no six months: they are sold only where a year costs more than £50; write --months 12";
-            ValueError::refused("yearly rate", rate.to_string(), verdict)
+            ValueError::at_odds("yearly rate", rate.to_string(), verdict)
         })?),
         (None, None) => None,
     };
@@ -100,7 +100,7 @@ fn taxed(
 fn sorn(recording: &Recording<'_>, car: &Car, events: &[TaxEvent], on: NaiveDate) -> Result<Said, Error> {
     let status = TaxStatus::of(car, on, events);
     if status == TaxStatus::Sorn {
-        return Err(Refusal::DoesNotGoWith { what: "--sorn", with: "a car already declared off the road" }.into());
+        return Err(Refusal::AtOdds { what: "--sorn", with: "a car already declared off the road" }.into());
     }
     let starts = sorn_starts(on, status.until());
     recording.add_tax_event(car.stock_no, on, TaxKind::Sorn, starts, None, None)?;

@@ -98,11 +98,8 @@ impl WrittenDay {
     pub fn resolve_past(&self, today: NaiveDate) -> Result<NaiveDate, ValueError> {
         let day = self.resolve_any(today)?;
         if day > today {
-            return Err(self.refused(format!(
-                "is {}, after today ({}): write a day up to today",
-                long(day),
-                long(today)
-            )));
+            let verdict = format!("is {}, after today ({}): write a day up to today", long(day), long(today));
+            return Err(ValueError::at_odds(WHAT, self.text.as_str(), verdict));
         }
         Ok(day)
     }
@@ -125,7 +122,7 @@ impl WrittenDay {
 
     /// The day meant, for something that may lie ahead, such as an expiry: before or after
     /// `today`, but named so that it cannot be taken for another year's or week's.
-    pub fn resolve_ahead(&self, today: NaiveDate) -> Result<NaiveDate, ValueError> {
+    fn resolve_ahead(&self, today: NaiveDate) -> Result<NaiveDate, ValueError> {
         match self.form {
             Form::Yearless { day, month } => {
                 Err(self.refused(format!("has no year: write the year too, as in {day}/{month}/{}", today.year())))
@@ -151,6 +148,13 @@ impl WrittenDay {
             .find(|candidate| *candidate >= today)
     }
 
+    /// The such day nearest to `today`, before or after it, of a day typed without its year.
+    pub fn nearest(&self, today: NaiveDate) -> Option<NaiveDate> {
+        let Form::Yearless { day, month } = self.form else { return None };
+        let both = [latest(day, month, today), self.next_after(today)];
+        both.into_iter().flatten().min_by_key(|candidate| days_between(today, *candidate).abs())
+    }
+
     /// The same day and month with the year typed for them, as it could have been typed at once.
     pub fn with_year(&self, year: &str) -> Result<Self, ValueError> {
         let Form::Yearless { day, month } = self.form else { return Ok(self.clone()) };
@@ -169,6 +173,31 @@ impl WrittenDay {
 
     fn refused(&self, verdict: impl Into<String>) -> ValueError {
         ValueError::refused(WHAT, self.text.as_str(), verdict)
+    }
+}
+
+/// A date as somebody typed it of something that may lie ahead or begins something: an expiry, a first due
+/// day, a last one. It needs its year, because the latest such day and the next one are both likely.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DayAhead(WrittenDay);
+
+impl DayAhead {
+    /// The day meant, before or after `today`; one that could be another year's is refused.
+    pub fn resolve(&self, today: NaiveDate) -> Result<NaiveDate, ValueError> {
+        self.0.resolve_ahead(today)
+    }
+
+    /// What was typed, whether or not it has a year.
+    pub const fn written(&self) -> &WrittenDay {
+        &self.0
+    }
+}
+
+impl FromStr for DayAhead {
+    type Err = ValueError;
+
+    fn from_str(text: &str) -> Result<Self, ValueError> {
+        text.parse().map(Self)
     }
 }
 

@@ -13,6 +13,19 @@ pub fn number(text: &str, length: RangeInclusive<usize>) -> Option<u32> {
     if are_digits(text) && length.contains(&text.len()) { text.parse().ok() } else { None }
 }
 
+/// A whole number with thousands commas: `82,000`.
+pub fn grouped(number: u32) -> String {
+    let digits = number.to_string();
+    let mut shown = String::new();
+    for (at, digit) in digits.char_indices() {
+        if at > 0 && (digits.len() - at).is_multiple_of(3) {
+            shown.push(',');
+        }
+        shown.push(digit);
+    }
+    shown
+}
+
 #[cfg(test)]
 mod tests {
     use super::{are_digits, number};

@@ -198,6 +198,15 @@ pub struct LowPoint {
 
 /// The forecast of these facts.
 pub fn forecast(facts: &Forecasting, told: &Overrides) -> Forecast {
+    forecast_telling(facts, told, |_, _| {})
+}
+
+/// Cars' months gone through between two words on how far it has come: some seconds' work.
+const WORK_A_WORD: usize = 20_000_000;
+
+/// The same, saying now and then how many of how many runs are made: so many cars, months and runs can be asked
+/// for that it takes a minute.
+pub fn forecast_telling(facts: &Forecasting, told: &Overrides, mut tell: impl FnMut(usize, usize)) -> Forecast {
     let assumed = &Assumed::new(facts, told);
     let history = History::new(&facts.sold, &facts.stock, assumed);
     let plan = Plan::new(facts, assumed, &history);
@@ -205,7 +214,12 @@ pub fn forecast(facts: &Forecasting, told: &Overrides) -> Forecast {
     let mut seeds = Pcg64::seed_from_u64(assumed.seed);
     let mut run = Run::new(&plan);
     let (mut missing, mut below_nothing) = (0, 0);
-    for _ in 0..assumed.runs {
+    let cars = usize::try_from(assumed.cars_a_month).unwrap_or_default() + facts.stock.len() + 1;
+    let runs_a_word = (WORK_A_WORD / (cars * plan.months.len().max(1))).max(1);
+    for done in 0..assumed.runs {
+        if done > 0 && done.is_multiple_of(runs_a_word) {
+            tell(done, assumed.runs);
+        }
         let (mut misses, mut sinks) = (false, false);
         run.once(seeds.next_u64(), |place, month| {
             misses |= month.missed > 0;
@@ -233,8 +247,8 @@ pub fn forecast(facts: &Forecasting, told: &Overrides) -> Forecast {
 }
 
 /// The forecast with one thing changed, from the same seed.
-pub fn forecast_if(facts: &Forecasting, told: &Overrides, what_if: WhatIf) -> Forecast {
-    forecast(facts, &what_if.applied(facts, told))
+pub fn forecast_if(facts: &Forecasting, told: &Overrides, what_if: WhatIf, tell: impl FnMut(usize, usize)) -> Forecast {
+    forecast_telling(facts, &what_if.applied(facts, told), tell)
 }
 
 /// One month of all runs.
@@ -544,7 +558,7 @@ mod tests {
     #[test]
     fn a_what_if_is_one_thing_changed() {
         let shown = WhatIf::USUAL.map(|what_if| {
-            let seen = forecast_if(&alike(), &few_runs(), what_if);
+            let seen = forecast_if(&alike(), &few_runs(), what_if, |_, _| {});
             (what_if.to_string(), seen.months.iter().map(|month| month.float_p50.get() / 100).collect::<Vec<_>>())
         });
         assert_eq!(

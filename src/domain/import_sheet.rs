@@ -2,7 +2,8 @@
 //! reads a file or knows the book.
 
 use crate::domain::car_ref::CarRef;
-use crate::domain::day::WrittenDay;
+use crate::domain::day::{DayAhead, WrittenDay};
+use crate::domain::digits::are_digits;
 use crate::domain::pence::Pence;
 use crate::domain::target::{BoughtMark, Miles, ModelYear};
 use crate::domain::value_error::ValueError;
@@ -93,10 +94,17 @@ const MONEY: &[Known] = &[
     ("usual", &["usual_price"], false),
 ];
 
+/// Columns of money.
+const OF_MONEY: &[&str] = &["amount", "vat", "usual", "purchase_price", "selling_price"];
+/// Columns of words, in which figures alone are next to never meant. A model may be figures, a car's number too.
+const OF_WORDS: &[&str] = &["heading", "direction", "party", "note", "paid", "from", "to", "make", "colour", "fuel"];
+
 /// Which cell of a row each known column is.
 #[derive(Clone, Debug)]
 pub struct Layout {
     rows: Rows,
+    /// How many columns the header has, known or passed over.
+    columns: usize,
     places: Vec<(&'static str, usize)>,
 }
 
@@ -133,7 +141,11 @@ impl Layout {
             .filter(|(column, _, needed)| *needed && !places.iter().any(|(placed, _)| placed == column))
             .map(|(column, ..)| *column)
             .collect();
-        if missing.is_empty() { Ok(Self { rows, places }) } else { refuse(format!("no column {}", missing.join(", "))) }
+        if missing.is_empty() {
+            Ok(Self { rows, columns: header.len(), places })
+        } else {
+            refuse(format!("no column {}", missing.join(", ")))
+        }
     }
 
     /// What the rows are.
@@ -141,10 +153,55 @@ impl Layout {
         self.rows
     }
 
-    /// One row's cells by name.
-    pub fn cells<'r>(&'r self, row: &'r SheetRow) -> Cells<'r> {
-        Cells { layout: self, row }
+    /// One row's cells by name. A row that ends early leaves out the cells at its end. One that goes on
+    /// after the last column, or in which an amount seems to have come apart at its comma, is refused: what
+    /// it says is not what would be read.
+    pub fn cells<'r>(&'r self, row: &'r SheetRow) -> Result<Cells<'r>, BadRow> {
+        let beyond = row.cells.get(self.columns..).unwrap_or_default();
+        let too_long = beyond.iter().any(|cell| !cell.trim().is_empty());
+        let apart = self.apart(row);
+        if !too_long && apart.is_none() {
+            return Ok(Cells { layout: self, row });
+        }
+        let example = match apart {
+            Some((whole, rest)) => format!("\"{whole},{rest}\""),
+            None => "\"1,250.00\"".to_owned(),
+        };
+        let why = if too_long {
+            let (cells, columns) = (row.cells.len(), self.columns);
+            format!(
+                "has {cells} cells where the header has {columns}: a comma inside a cell needs quotes around it, as in {example}"
+            )
+        } else {
+            format!("an amount seems to have come apart at its comma: write it as {example}, or without the comma")
+        };
+        Err(BadRow { line: row.line, why })
     }
+
+    /// The two halves of an amount that came apart at the comma between its thousands: a cell of money of one
+    /// to three figures, and after it, where words are due or no column is, three figures and perhaps pence.
+    fn apart<'r>(&self, row: &'r SheetRow) -> Option<(&'r str, &'r str)> {
+        let cell = |at: usize| row.cells.get(at).map(|cell| cell.trim());
+        let money = self.places.iter().filter(|(column, _)| OF_MONEY.contains(column));
+        let pairs = money.filter_map(|(_, at)| {
+            let next = self.places.iter().find(|(_, next)| *next == at + 1);
+            let for_words = next.map_or(at + 1 >= self.columns, |(column, _)| OF_WORDS.contains(column));
+            Some((cell(*at)?, cell(at + 1)?)).filter(|_| for_words)
+        });
+        pairs.into_iter().find(|(whole, rest)| is_thousands(whole) && is_the_rest(rest))
+    }
+}
+
+/// One to three figures, a pound sign in front perhaps.
+fn is_thousands(cell: &str) -> bool {
+    let figures = cell.strip_prefix('£').unwrap_or(cell);
+    (1..=3).contains(&figures.len()) && are_digits(figures)
+}
+
+/// Three figures, and perhaps two of pence.
+fn is_the_rest(cell: &str) -> bool {
+    let (pounds, pence) = cell.split_once('.').unwrap_or((cell, "00"));
+    pounds.len() == 3 && are_digits(pounds) && pence.len() == 2 && are_digits(pence)
 }
 
 /// Lower case, words joined by an underscore.
@@ -196,8 +253,8 @@ impl<'r> Cells<'r> {
 
     /// The row as a car.
     pub fn car(self, today: NaiveDate) -> Result<CarRow, BadRow> {
-        let mot_until: Option<WrittenDay> = self.some("mot_until")?;
-        let mot_until = mot_until.map(|day| day.resolve_ahead(today).map_err(|why| self.bad("mot_until", why)));
+        let mot_until: Option<DayAhead> = self.some("mot_until")?;
+        let mot_until = mot_until.map(|day| day.resolve(today).map_err(|why| self.bad("mot_until", why)));
         let (sold_on, selling_price) = (self.past("sold_on", today)?, self.some("selling_price")?);
         let sale = match (sold_on, selling_price) {
             (Some(on), Some(price)) => Some((on, price)),
@@ -306,9 +363,9 @@ mod tests {
     fn columns_are_known_by_what_people_call_them() {
         let layout = Layout::of(&header("\u{feff}Registration,Date bought,PRICE PAID,Seller"), None, false).unwrap();
         assert_eq!(layout.rows(), Rows::Cars);
-        let car = layout.cells(&row("kx12 rto,1/10/2026,\"£450\",R Ashdown").clone()).car(today());
+        let car = layout.cells(&row("kx12 rto,1/10/2026,\"£450\",R Ashdown").clone()).unwrap().car(today());
         assert!(car.is_err(), "a quoted amount is the file reader's to unquote");
-        let car = layout.cells(&row("kx12 rto,1/10/2026,£450,R Ashdown")).car(today()).unwrap();
+        let car = layout.cells(&row("kx12 rto,1/10/2026,£450,R Ashdown")).unwrap().car(today()).unwrap();
         assert_eq!((car.purchase_price, car.bought_on.to_string()), (Pence::new(45_000), "2026-10-01".to_owned()));
         assert_eq!(Layout::of(&header("date,amount,category"), None, false).unwrap().rows(), Rows::Money);
     }
@@ -325,10 +382,29 @@ mod tests {
     #[test]
     fn a_row_says_which_column_is_wrong_and_why() {
         let layout = Layout::of(&header("on,amount,heading,car"), None, false).unwrap();
-        let why = |cells: &str| layout.cells(&row(cells)).money(today()).unwrap_err().to_string();
+        let why = |cells: &str| layout.cells(&row(cells)).unwrap().money(today()).unwrap_err().to_string();
         assert!(why("32/1,5,mot,").starts_with("line 2: on: "), "{}", why("32/1,5,mot,"));
         assert!(why("1/1/2026,-5,mot,").starts_with("line 2: amount: "));
         assert!(why("1/1/2026,5,,").contains("heading: is empty"));
         assert!(why("26/11/2026,5,mot,").contains("after today"));
+    }
+
+    #[test]
+    fn a_row_longer_than_its_header_is_refused_with_the_likely_cause() {
+        let short = Layout::of(&header("on,heading,amount"), None, false).unwrap();
+        let long = Layout::of(&header("on,amount,heading,party,vat,note"), None, false).unwrap();
+        let why = |layout: &Layout, cells: &str| layout.cells(&row(cells)).map(|_| ()).map_err(|row| row.to_string());
+        let refused = |layout: &Layout, cells: &str| why(layout, cells).unwrap_err();
+        let told = "line 2: has 4 cells where the header has 3: a comma inside a cell needs quotes around it, as in ";
+        assert_eq!(refused(&short, "1/10/2026,parts,1,250.00"), format!("{told}\"1,250.00\""));
+        assert_eq!(refused(&short, "1/10/2026,parts,£2,640"), format!("{told}\"£2,640\""));
+        assert_eq!(refused(&short, "1/10/2026,parts,36,and a jack"), format!("{told}\"1,250.00\""));
+        // As many cells as columns, because the last were left out.
+        assert!(refused(&long, "1/10/2026,3,480.50,parts").contains("as \"3,480.50\""));
+        assert!(refused(&long, "1/10/2026,15,parts,Ash,1,320.00").contains("as \"1,320.00\""));
+        for will_do in ["1/10/2026,36,parts", "1/10/2026,36,parts,,,", "1/10/2026,36,parts,Ash,6,206 GTI,,"] {
+            assert_eq!(why(&long, will_do), Ok(()), "{will_do}");
+        }
+        assert_eq!(why(&short, "1/10/2026,parts,36, "), Ok(()), "nothing is left out with an empty cell");
     }
 }

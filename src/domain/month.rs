@@ -107,7 +107,7 @@ impl WrittenMonth {
     pub fn resolve(&self, today: NaiveDate) -> Result<Month, ValueError> {
         let (month, this) = (self.resolve_any(today), Month::of(today));
         if month > this {
-            return Err(ValueError::refused(
+            return Err(ValueError::at_odds(
                 WHAT,
                 self.text.as_str(),
                 format!("is {month}, after this month ({this}): write a month up to this one"),

@@ -111,7 +111,7 @@ pub fn check_taken_in(car: &Car, sold: &Car) -> Result<(), Breach> {
     if allowed {
         return Ok(());
     }
-    let why = Refusal::DoesNotGoWith {
+    let why = Refusal::AtOdds {
         what: "another price or day",
         with: "a car taken in as part payment: it is bought on the day of that sale, at its allowance",
     };

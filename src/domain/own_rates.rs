@@ -4,7 +4,7 @@
 //! that will not do stops the whole file, with its number: a figure half believed is worse than
 //! none.
 
-use crate::domain::day::{LAST_DAY, WrittenDay};
+use crate::domain::day::{DayAhead, LAST_DAY};
 use crate::domain::rate_table::{Listed, OwnRate, tables};
 use crate::domain::rates::Dated;
 use crate::domain::value_error::ValueError;
@@ -83,9 +83,9 @@ fn unknown(name: &str) -> ValueError {
 
 /// A day written so that it is the same whenever the file is read.
 fn first_day(typed: &str) -> Result<NaiveDate, ValueError> {
-    let written: WrittenDay = typed.parse()?;
+    let written: DayAhead = typed.parse()?;
     // A day that depends on today comes out differently for another one.
-    match (written.resolve_ahead(NaiveDate::default()), written.resolve_ahead(LAST_DAY)) {
+    match (written.resolve(NaiveDate::default()), written.resolve(LAST_DAY)) {
         (Ok(one), Ok(other)) if one == other => Ok(one),
         _ => Err(ValueError::new("date", typed, "write it in full, such as 2027-04-01 or 1/4/2027")),
     }

@@ -49,12 +49,31 @@ pub enum Refusal {
         /// The ways to say it.
         accepted: &'static str,
     },
-    /// Something was given that does not go with the rest.
+    /// Something was typed that does not go with the rest of the line, whatever the book says.
     DoesNotGoWith {
         /// What.
         what: &'static str,
         /// With what.
         with: &'static str,
+    },
+    /// Something was asked for that does not go with what is in the book.
+    AtOdds {
+        /// What.
+        what: &'static str,
+        /// With what.
+        with: &'static str,
+    },
+    /// The folder's name is that of a year's papers, and no year is said.
+    WholeOrYear {
+        /// The folder, as typed.
+        folder: String,
+    },
+    /// Nothing was said of what should be otherwise.
+    NothingSaid {
+        /// What there is to change, and how it stands.
+        of: String,
+        /// A line that says something.
+        example: &'static str,
     },
     /// The mark, or the VIN, is in stock already.
     InStockAlready {
@@ -283,6 +302,8 @@ pub enum Refusal {
         field: String,
         /// What the entry recorded.
         command: String,
+        /// Whether any entry has such a fact.
+        known: bool,
         /// Fields spelt alike.
         near: Vec<String>,
         /// Its fields.
@@ -355,6 +376,28 @@ pub enum Refusal {
         /// The report's parts.
         accepted: String,
     },
+}
+
+impl Refusal {
+    /// Whether the line itself is wrong, so that no book would let it be carried out: a value that cannot be
+    /// read, a word that is not one of a closed list, something left out, or parts that do not go together.
+    /// What the book or the day stands against is not.
+    pub const fn is_of_the_line(&self) -> bool {
+        match self {
+            Self::Value(error) => !error.is_at_odds(),
+            Self::NotAmendable { known, .. } => !*known,
+            Self::NoTarget { .. }
+            | Self::NothingSaid { .. }
+            | Self::WholeOrYear { .. }
+            | Self::DoesNotGoWith { .. }
+            | Self::NoPlatesNoVin
+            | Self::NoWorth
+            | Self::PocketNotForThis { .. }
+            | Self::WordUnknown { .. }
+            | Self::NoSuchPart { .. } => true,
+            _ => false,
+        }
+    }
 }
 
 impl From<DealRefusal> for Refusal {

@@ -24,7 +24,16 @@ impl fmt::Display for Refusal {
                 write!(f, "the heading '{given}' goes with `{command}`, not with this command")
             }
             Self::NoTarget { accepted } => write!(f, "what it was for is not said: add {accepted}"),
-            Self::DoesNotGoWith { what, with } => write!(f, "{what} does not go with {with}"),
+            Self::DoesNotGoWith { what, with } | Self::AtOdds { what, with } => {
+                write!(f, "{what} does not go with {with}")
+            }
+            Self::WholeOrYear { folder } => {
+                write!(
+                    f,
+                    "'{folder}' is named for a year's papers, and without --year it is the whole book that is written"
+                )
+            }
+            Self::NothingSaid { of, .. } => write!(f, "{of}: nothing is said that should be otherwise"),
             Self::InStockAlready { car } => write!(f, "{car} is in stock already; sell it before buying it again"),
             Self::NoPlatesNoVin => f.write_str("a car without plates needs its VIN: add --vin"),
             Self::AnotherVin { mark, known, given } => {
@@ -93,7 +102,7 @@ impl fmt::Display for Refusal {
             Self::InTheWay { entry, by, summary } => {
                 write!(f, "entry {entry} cannot change while entry {by} stands, which says: {summary}")
             }
-            Self::NotAmendable { field, command, near, accepted } => {
+            Self::NotAmendable { field, command, near, accepted, .. } => {
                 near_or_all(f, &format!("a `{command}` entry has no '{field}' to put right"), near, accepted, "it has")
             }
             Self::NotDue { number } => write!(f, "nothing is due under the number {number}"),
@@ -117,6 +126,9 @@ impl Refusal {
     pub fn question(&self) -> Option<(String, &'static str)> {
         match self {
             Self::Deal(refusal) => refusal.question(),
+            Self::WholeOrYear { folder } => {
+                Some((format!("No --year is said. Write the whole book to {folder}?"), "--whole"))
+            }
             _ => None,
         }
     }
@@ -162,9 +174,10 @@ impl Refusal {
             }
             Self::UndoneAlready { by, .. } => format!("`runabout undo {by}` brings it back"),
             Self::InTheWay { by, .. } => format!("`runabout undo {by}` takes that one back first"),
-            Self::NothingChanges { field, .. } if field == "the programme" => {
-                "say what should be otherwise, as in `runabout programme set --cars 2 --budget 700 --multiple 2`".into()
+            Self::WholeOrYear { .. } => {
+                "add --year 2026-27 for what an accountant asks for of that year, or --whole for the whole book".into()
             }
+            Self::NothingSaid { example, .. } => format!("say what should be, as in `{example}`"),
             Self::PartsDoNotAddUp { .. } => "repeat --split TARGET=AMOUNT until the parts make the whole".into(),
             _ => return None,
         })

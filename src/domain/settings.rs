@@ -1,6 +1,6 @@
 //! The trader's settings: which there are, what each may be, and what it is when not set.
 
-use crate::domain::day::WrittenDay;
+use crate::domain::day::DayAhead;
 use crate::domain::fee_scale::FeeScale;
 use crate::domain::mot::Region;
 use crate::domain::registration::Registration;
@@ -184,7 +184,7 @@ pub fn normalised(key: &str, value: &str, today: NaiveDate) -> Option<Result<Opt
 }
 
 fn registration_day(value: &str, today: NaiveDate) -> Result<String, ValueError> {
-    value.parse::<WrittenDay>()?.resolve_ahead(today).map(|day| day.to_string())
+    value.parse::<DayAhead>()?.resolve(today).map(|day| day.to_string())
 }
 
 fn stored_day(value: &str) -> Result<NaiveDate, ValueError> {

@@ -1,6 +1,7 @@
 //! What money is about, as typed: a car, or the word `overhead`; and the pairs joined by `=`.
 
 use crate::domain::car_ref::CarRef;
+use crate::domain::digits::grouped;
 use crate::domain::mark::Mark;
 use crate::domain::pence::Pence;
 use crate::domain::value_error::ValueError;
@@ -94,14 +95,7 @@ impl Miles {
 /// With thousands commas: `82,000 miles`.
 impl fmt::Display for Miles {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let digits = self.0.to_string();
-        for (at, digit) in digits.char_indices() {
-            if at > 0 && (digits.len() - at).is_multiple_of(3) {
-                f.write_str(",")?;
-            }
-            write!(f, "{digit}")?;
-        }
-        f.write_str(" miles")
+        write!(f, "{} miles", grouped(self.0))
     }
 }
 
@@ -111,12 +105,12 @@ impl FromStr for Miles {
     fn from_str(typed: &str) -> Result<Self, ValueError> {
         let mut groups = typed.trim().split(',');
         // A comma anywhere but between thousands could be a decimal one: 82,5 is not 825.
-        let grouped = groups.next().is_some_and(|first| !first.is_empty())
+        let well_written = groups.next().is_some_and(|first| !first.is_empty())
             && groups.clone().all(|group| group.len() == 3)
             && (groups.next().is_none() || typed.trim().find(',').is_some_and(|at| at <= 3));
         let digits = typed.trim().replace(',', "");
         match digits.parse::<u32>() {
-            Ok(miles) if grouped && miles <= Self::MOST && digits.bytes().all(|byte| byte.is_ascii_digit()) => {
+            Ok(miles) if well_written && miles <= Self::MOST && digits.bytes().all(|byte| byte.is_ascii_digit()) => {
                 Ok(Self(miles))
             }
             _ => Err(ValueError::new("mileage", typed, "write whole miles, such as 82000 or 82,000")),
@@ -124,7 +118,7 @@ impl FromStr for Miles {
     }
 }
 
-/// A whole number, such as how many keys or an entry's number; a `#` in front is taken.
+/// A number that names something, such as an entry; a `#` in front is taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Whole(pub u32);
 

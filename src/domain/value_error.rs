@@ -19,6 +19,7 @@ pub struct ValueError {
     what: &'static str,
     given: String,
     verdict: String,
+    at_odds: bool,
 }
 
 impl ValueError {
@@ -32,11 +33,22 @@ impl ValueError {
         self.verdict.strip_prefix(UNKNOWN_FORM)
     }
 
-    /// A word that was understood but cannot stand: `what '…' verdict`.
+    /// A word that is no such value as it is written: `what '…' verdict`.
     ///
     /// `verdict` begins with a verb, as in `has a sign: write the amount alone`.
     pub fn refused(what: &'static str, given: impl Into<String>, verdict: impl Into<String>) -> Self {
-        Self { what, given: given.into(), verdict: verdict.into() }
+        Self { what, given: given.into(), verdict: verdict.into(), at_odds: false }
+    }
+
+    /// A value that was read well and cannot stand beside today, or beside what the book or the rest of the
+    /// line says: `what '…' verdict`.
+    pub fn at_odds(what: &'static str, given: impl Into<String>, verdict: impl Into<String>) -> Self {
+        Self { at_odds: true, ..Self::refused(what, given, verdict) }
+    }
+
+    /// Whether the word could be read, and only what it stands for cannot be.
+    pub const fn is_at_odds(&self) -> bool {
+        self.at_odds
     }
 
     /// The kind of value, such as `amount` or `date`.

@@ -22,7 +22,7 @@ impl ClosedReport {
 
     /// The entry, unless it was only tried.
     pub fn kept_entry(&self) -> Option<i64> {
-        (!self.recorded.dry_run).then_some(self.recorded.entry)
+        self.recorded.kept_entry()
     }
 
     /// For people, and for CSV: the read-back, then the month.

@@ -121,6 +121,21 @@ impl Document {
         self.tables().find(|table| name.is_none_or(|name| table.name == name))
     }
 
+    /// Nothing but the table of that name, for people: with what only machines read of it, where there is
+    /// nothing else.
+    pub fn only(&self, name: &str) -> Option<Self> {
+        let mut table = self.part(Some(name))?.clone();
+        if table.columns.iter().all(|column| column.readers == Readers::Machines) {
+            for column in &mut table.columns {
+                column.readers = Readers::Everyone;
+            }
+        }
+        if table.empty.is_empty() {
+            table.empty = "Nothing.";
+        }
+        Some(Self { blocks: vec![Block::Table(table)] })
+    }
+
     fn push(&mut self, block: Block) -> &mut Self {
         self.blocks.push(block);
         self

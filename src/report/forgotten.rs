@@ -45,15 +45,15 @@ pub struct ReceiptLine {
 impl ForgottenReport {
     /// The entry, unless it was only tried.
     pub fn kept_entry(&self) -> Option<i64> {
-        (!self.recorded.dry_run).then_some(self.recorded.entry)
+        self.recorded.kept_entry()
     }
 
     /// For people, and for CSV: the read-back, then what to look at.
     pub fn document(&self) -> Document {
-        let Recorded { entry, summary, notes, .. } = &self.recorded;
+        let Recorded { summary, notes, .. } = &self.recorded;
         let mut document = Document::new();
         document.headline(match self.kept_entry() {
-            Some(_) => format!("Entry {entry}: {summary}. It cannot be undone."),
+            Some(entry) => format!("Entry {entry}: {summary}. It cannot be undone."),
             None => format!("Dry run, nothing kept: {summary}. It could not be undone."),
         });
         document.table(self.row());

@@ -8,8 +8,8 @@ use std::ops::Not;
 /// What was recorded.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Recorded {
-    /// The entry's number.
-    pub entry: i64,
+    /// The entry's number; none when there was nothing to record.
+    pub entry: Option<i64>,
     /// The command's name.
     pub command: String,
     /// What was recorded, as a sentence without its full stop.
@@ -18,6 +18,9 @@ pub struct Recorded {
     pub cars: Vec<RecordedCar>,
     /// What else the trader should know.
     pub notes: Vec<String>,
+    /// Rows of a file that stand from an earlier import and were passed over; absent where no file was read.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub passed_over: Option<usize>,
     /// It was only tried: nothing was kept.
     #[serde(skip_serializing_if = "Not::not")]
     pub dry_run: bool,
@@ -38,6 +41,11 @@ pub struct RecordedCar {
 }
 
 impl Recorded {
+    /// The entry, unless it was only tried or there was nothing to record.
+    pub fn kept_entry(&self) -> Option<i64> {
+        self.entry.filter(|_| !self.dry_run)
+    }
+
     /// For people, and for CSV as one row.
     pub fn document(&self) -> Document {
         // One car is named in the summary already.
@@ -47,10 +55,10 @@ impl Recorded {
         let said = std::iter::once(self.summary.clone()).chain(self.cars.iter().map(stands));
         let said = said.collect::<Vec<_>>().join("; ");
         let mut document = Document::new();
-        document.headline(if self.dry_run {
-            format!("Dry run, nothing kept: {said}.")
-        } else {
-            format!("Entry {}: {said}. Undo: `runabout undo {}`", self.entry, self.entry)
+        document.headline(match self.entry {
+            _ if self.dry_run => format!("Dry run, nothing kept: {said}."),
+            Some(entry) => format!("Entry {entry}: {said}. Undo: `runabout undo {entry}`"),
+            None => format!("Nothing to record: {said}."),
         });
         for note in &self.notes {
             document.note(note.as_str());
@@ -62,7 +70,11 @@ impl Recorded {
     fn row(&self) -> Table {
         let columns = ["entry", "command", "summary"].into_iter().map(|key| Column::new(key, key).csv_only()).collect();
         let mut table = Table::new("recorded", columns, "");
-        table.row(vec![Cell::count(self.entry), Cell::text(&*self.command), Cell::text(&*self.summary)]);
+        table.row(vec![
+            self.entry.map_or_else(Cell::blank, Cell::count),
+            Cell::text(&*self.command),
+            Cell::text(&*self.summary),
+        ]);
         table
     }
 }
@@ -85,7 +97,7 @@ mod tests {
 
     fn spent() -> Recorded {
         Recorded {
-            entry: 12,
+            entry: Some(12),
             command: "spend".into(),
             summary: "spent £54.85 on mot for 7 KX12 RTO".into(),
             cars: vec![RecordedCar {
@@ -95,6 +107,7 @@ mod tests {
                 gone: false,
             }],
             notes: vec!["a caution".into()],
+            passed_over: None,
             dry_run: false,
         }
     }

@@ -12,6 +12,7 @@ mod facts;
 mod files;
 mod forget;
 mod history;
+mod imported;
 mod ledger;
 mod lines;
 mod new_book;

@@ -148,7 +148,7 @@ fn csv_is_rfc_4180_with_a_header_and_machine_forms() {
     let overheads = yard.ok("month oct -f csv --part overheads").out;
     assert_eq!(overheads, "heading,amount\r\nphone,12.50\r\n");
     let said = yard.run("month oct -f csv --part wheels");
-    assert_eq!(said.code, 1);
+    assert_eq!(said.code, 2);
     assert!(said.err.contains("'wheels'") && said.err.contains("overheads"), "{}", said.err);
     assert_eq!(yard.ok("cash -f csv").out.lines().count(), 2);
 }

@@ -75,7 +75,7 @@ fn setting_the_programme_keeps_what_is_not_said() {
         said.contains("from Dec 2026 on the programme is 1 car a month at up to £700.00, to sell at 2 times"),
         "{said}"
     );
-    assert_eq!(yard.run("programme set").code, 1);
+    assert_eq!(yard.run("programme set").code, 2);
     assert_eq!(yard.run("programme set --budget 700 --from dec 2026").code, 1);
     assert_eq!(yard.run("programme set --multiple 0").code, 2);
     yard.ok("undo");
@@ -149,7 +149,7 @@ fn the_same_book_day_and_seed_give_the_same_forecast() {
     );
     for refused in ["--months 0", "--months 61", "--runs 0", "--buying-day 32", "--past-cars 4"] {
         let ran = yard.run(&format!("forecast {refused}"));
-        assert!(ran.code == 1 && ran.err.contains("write a whole number from"), "{refused}: {}", ran.err);
+        assert!(ran.code == 2 && ran.err.contains("write a whole number from"), "{refused}: {}", ran.err);
     }
 }
 

@@ -217,7 +217,7 @@ fn hostile_words_are_shown_and_neither_run_nor_reckoned() {
 fn the_page_holds_the_book_and_goes_where_it_is_told() {
     let yard = yard();
     yard.ok("buy AB51CDE 600 --vat 100 --vat-invoice --purchase-invoice 77 --from Trade --on 1/9/2026");
-    let html = yard.ok("stock-book --html --format csv").out;
+    let html = yard.ok("stock-book --html").out;
     assert!(html.starts_with("<!DOCTYPE html>") && html.ends_with("</html>\n"), "{html}");
     for part in [
         "Stock book of Marsh Lane Motors to 30 Sep 2026",

@@ -125,7 +125,7 @@ fn every_list_is_a_part() {
     assert_eq!(part("identity").lines().last(), Some("traditional,200.87"));
     assert!(part("boxes").starts_with("box,name,cash_basis,traditional\n9,turnover,850.00,900.00\n"));
     let ran = yard.run("tax-year -f csv --part wheels");
-    assert!(ran.code == 1 && ran.err.contains("'wheels'") && ran.err.contains("cash-income"), "{}", ran.err);
+    assert!(ran.code == 2 && ran.err.contains("'wheels'") && ran.err.contains("cash-income"), "{}", ran.err);
 }
 
 #[test]

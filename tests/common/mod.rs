@@ -4,6 +4,7 @@
 #![allow(dead_code, reason = "each test binary uses its own part")]
 #![allow(clippy::expect_used, clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+pub mod lines;
 pub mod older;
 pub mod page_read;
 
@@ -122,6 +123,16 @@ impl Yard {
         let code = runabout::app::run(&mut env);
         // Folded lines are read as the sentences they are.
         Ran { code, out: out.text(), err: err.text().replace("\n  ", " ") }
+    }
+
+    /// Runs a command line where `RUNABOUT_TODAY` is set.
+    pub fn run_on_day(&self, line: &str, today: &str) -> Ran {
+        let words = shlex::split(line).unwrap_or_else(|| panic!("not a command line: {line}"));
+        let (out, err) = (Kept::default(), Kept::default());
+        let mut env = self.env(&words, &out, &err);
+        env.today = Some(today.to_owned());
+        let code = runabout::app::run(&mut env);
+        Ran { code, out: out.text(), err: err.text() }
     }
 
     /// Runs a command line on a terminal of that many columns; what was written stays as it was folded.

@@ -7,6 +7,7 @@ mod common;
 
 mod asking;
 mod calendar;
+mod command_lines;
 mod dates;
 mod history;
 mod identities;

@@ -5,7 +5,7 @@ use chrono::{Days, NaiveDate};
 use proptest::prelude::*;
 
 use runabout::domain::car_ref::{CarRef, StockNo};
-use runabout::domain::day::{WrittenDay, long};
+use runabout::domain::day::{DayAhead, WrittenDay, long};
 use runabout::domain::hours::Hours;
 use runabout::domain::mark::{Mark, joins};
 use runabout::domain::mark_period::issued;
@@ -66,7 +66,7 @@ proptest! {
             prop_assert_eq!(written.and_then(|written| written.resolve_any(today)), Ok(day));
         }
         let written = long(day).parse::<WrittenDay>()?;
-        prop_assert_eq!(written.resolve_ahead(today), Ok(day));
+        prop_assert_eq!(long(day).parse::<DayAhead>()?.resolve(today), Ok(day));
         prop_assert_eq!(written.resolve_past(today).is_ok(), day <= today);
     }
 
@@ -193,8 +193,8 @@ proptest! {
             message(words.parse::<Pence>()),
             message(Pence::parse_positive(&words)),
             message(day.clone().and_then(|day| day.resolve_past(today))),
-            message(day.clone().and_then(|day| day.resolve_any(today))),
-            message(day.and_then(|day| day.resolve_ahead(today))),
+            message(day.and_then(|day| day.resolve_any(today))),
+            message(words.parse::<DayAhead>().and_then(|day| day.resolve(today))),
             message(words.parse::<WrittenMonth>().and_then(|month| month.resolve(today))),
             message(words.parse::<Hours>()),
             message(words.parse::<Vin>().map(|vin| (vin.check_note(), vin.length_note()))),

@@ -244,14 +244,16 @@ pub fn explain(question: &Question, known: &Known<'_>) -> Result<Document, Error
     suggestions::explain(&question.ask, known)
 }
 
-/// What a day that needs its year and has none is asked with, for an expiry the year it comes round next.
+/// What a day that needs its year and has none is asked with: for an expiry the year it comes round next, for
+/// what begins or ends something the year of the nearest such day.
 pub fn year_offered(typed: &Unfinished, id: &str, day: &WrittenDay, today: NaiveDate) -> Option<String> {
     let next = match (typed.command(), id) {
         // A first registration lies behind, nobody knows how far.
         (_, "first_registered") => None,
         // A pass is good for some twelve months: a day just ahead is meant a year on.
         ("mot", _) => day.next_after(add_months_clamped(today, MONTHS_A_PASS_RUNS)),
-        _ => day.next_after(today),
+        (_, expiry) if expiry.ends_with("until") => day.next_after(today),
+        _ => day.nearest(today),
     };
     next.map(|next| next.format("%Y").to_string())
 }
