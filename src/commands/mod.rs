@@ -49,6 +49,7 @@ mod receive;
 mod recording;
 mod restore;
 mod results;
+mod roadworthy_note;
 mod sale_notes;
 mod sell;
 mod settings;

@@ -31,6 +31,7 @@ mod rates;
 mod receipts;
 mod recording;
 mod refusals;
+mod roadworthy;
 mod saved;
 mod stock_book;
 mod tax_year;
