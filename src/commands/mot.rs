@@ -65,6 +65,9 @@ pub fn run(args: &MotArgs, book: &mut Book, context: &Context) -> Result<Recorde
             )),
             None => said.notes.extend(until.into_iter().flat_map(|until| until.notes)),
         }
+        if !args.defect.is_empty() {
+            said.notes.push("the buyer's invoice lists what the last test found".into());
+        }
         if args.result == TestResult::Fail {
             said.notes.push(after_a_fail(args.defect.iter().any(|defect| defect.level == DefectLevel::Dangerous)));
             said.notes.extend(still_on_offer(reader, &car, context.today)?);

@@ -1,6 +1,7 @@
 //! The trade itself: values, facts and rules. Pure: no clock, no files, no SQL, no printing, and
 //! no binary floating point outside `annual_return`. It imports no other room.
 
+pub mod amend_reading;
 pub mod annual_return;
 pub mod balances;
 pub mod bid;

@@ -1,6 +1,7 @@
 //! Why a request cannot be carried out, in words, with what to type next. Every refusal leaves
 //! the book as it was.
 
+use crate::domain::amend_reading::TwoReadings;
 use crate::domain::deal_refusal::DealRefusal;
 use crate::domain::facts::EntryNo;
 use crate::domain::forget_refusal::ForgetRefusal;
@@ -288,6 +289,8 @@ pub enum Refusal {
         /// Its fields.
         accepted: String,
     },
+    /// Words that can be read as one fact to put right or as several.
+    TwoReadings(TwoReadings),
     /// No item of `due` has that number.
     NotDue {
         /// As typed.

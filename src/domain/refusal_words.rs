@@ -96,6 +96,7 @@ impl fmt::Display for Refusal {
             Self::NotAmendable { field, command, near, accepted } => {
                 near_or_all(f, &format!("a `{command}` entry has no '{field}' to put right"), near, accepted, "it has")
             }
+            Self::TwoReadings(two) => write!(f, "{two}"),
             Self::NotDue { number } => write!(f, "nothing is due under the number {number}"),
             Self::NotDoneByWord { number, kind, action } => {
                 write!(f, "{number} ({kind}) is not done by saying so: {action}")
@@ -117,6 +118,7 @@ impl Refusal {
     pub fn question(&self) -> Option<(String, &'static str)> {
         match self {
             Self::Deal(refusal) => refusal.question(),
+            Self::TwoReadings(two) => two.question(),
             _ => None,
         }
     }
@@ -196,7 +198,11 @@ fn near_or_all(f: &mut fmt::Formatter<'_>, wrong: &str, near: &[String], known: 
 impl Refusal {
     /// What is told below the refusal, each on a line of its own.
     pub fn details(&self) -> Vec<String> {
-        let Self::BadRows { rows } = self else { return Vec::new() };
+        let rows = match self {
+            Self::BadRows { rows } => rows,
+            Self::TwoReadings(two) => return two.details(),
+            _ => return Vec::new(),
+        };
         let more = rows.len().checked_sub(ROWS_TOLD).filter(|more| *more > 0).map(|more| format!("and {more} more"));
         rows.iter().take(ROWS_TOLD).map(ToString::to_string).chain(more).collect()
     }

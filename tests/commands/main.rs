@@ -5,6 +5,7 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod amending;
 mod asking;
 mod closing;
 mod completing;
@@ -36,5 +37,6 @@ mod saved;
 mod stock_book;
 mod tax_year;
 mod vat;
+mod who_reads_it;
 mod widths;
 mod year_end;
