@@ -48,6 +48,7 @@ pub mod mark;
 pub mod mark_period;
 pub mod month;
 pub mod mot;
+pub mod number_meant;
 pub mod offers;
 pub mod order;
 pub mod own_rates;

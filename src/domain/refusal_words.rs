@@ -96,6 +96,7 @@ impl fmt::Display for Refusal {
             Self::NotAmendable { field, command, near, accepted } => {
                 near_or_all(f, &format!("a `{command}` entry has no '{field}' to put right"), near, accepted, "it has")
             }
+            Self::NumberMeant(meant) => write!(f, "{meant}"),
             Self::TwoReadings(two) => write!(f, "{two}"),
             Self::NotDue { number } => write!(f, "nothing is due under the number {number}"),
             Self::NotDoneByWord { number, kind, action } => {
@@ -135,6 +136,7 @@ impl Refusal {
                 ),
                 Err(_) => "`runabout settings headings` lists them".into(),
             },
+            Self::NumberMeant(meant) => meant.hint(),
             Self::Deal(refusal) => return refusal.hint(),
             Self::Paper(refusal) => return refusal.hint(),
             Self::Forget(refusal) => return refusal.hint(),

@@ -24,6 +24,7 @@ mod ladder;
 mod manual;
 mod morning;
 mod near_misses;
+mod numbers;
 mod opening;
 mod page;
 mod page_figures;
