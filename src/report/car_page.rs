@@ -149,7 +149,8 @@ fn checks(report: &CarReport) -> Vec<(&'static str, Cell)> {
         return Vec::new();
     }
     let open: Vec<&str> = report.checks.iter().filter(|check| check.on.is_none()).map(|check| check.item).collect();
-    let open = (!open.is_empty()).then(|| ("not done yet", Cell::text(open.join(", "))));
+    let label = if report.status == "in-stock" { "not done yet" } else { "not done" };
+    let open = (!open.is_empty()).then(|| (label, Cell::text(open.join(", "))));
     known.into_iter().chain(open).collect()
 }
 
