@@ -1,6 +1,7 @@
 //! Parse, open, carry out, render, print, exit code. The one place where everything meets.
 
 mod asking;
+mod cars_known;
 mod completing;
 mod demo;
 mod manual;
@@ -13,6 +14,7 @@ mod written;
 mod year_end;
 
 use crate::app::asking::Asked;
+use crate::app::cars_known::CarsKnown;
 use crate::app::usage::say_usage;
 use crate::app::written::Written;
 use crate::cli::bid::BidArgs;
@@ -31,6 +33,7 @@ use crate::report::Report;
 use crate::report::document::Document;
 use crate::store::{self, BookError, look_for, open_to_read, open_to_record};
 use anstyle::{AnsiColor, Style};
+use std::ffi::OsString;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
@@ -40,7 +43,7 @@ pub fn run(env: &mut Env) -> u8 {
     if let Some(shell) = env.completing.clone() {
         return completing::answer(&shell, env);
     }
-    let read = cli::read(env.arguments.clone(), env.width);
+    let read = read_words(env.arguments.clone(), env);
     match asking::complete(&read, env) {
         Asked::Nothing => act(read, env),
         Asked::Everything => {
@@ -52,8 +55,14 @@ pub fn run(env: &mut Env) -> u8 {
     }
 }
 
+/// Reads words as a command line, beside the book it is about.
+fn read_words(words: Vec<OsString>, env: &Env) -> Result<Cli, clap::Error> {
+    let cars = CarsKnown::named_in(&words, env);
+    cli::read(words, env.width, &|word| cars.has(word))
+}
+
 fn run_as_typed(env: &mut Env) -> u8 {
-    let read = cli::read(env.arguments.clone(), env.width);
+    let read = read_words(env.arguments.clone(), env);
     act(read, env)
 }
 
@@ -275,7 +284,7 @@ fn book_path(everywhere: &Everywhere, env: &Env) -> Result<PathBuf, Error> {
 }
 
 /// The command as typed, for the entry: one line, nothing unseen in it.
-fn typed(arguments: &[std::ffi::OsString]) -> String {
+fn typed(arguments: &[OsString]) -> String {
     let words: Vec<String> =
         arguments.iter().skip(1).map(|word| written_out(&word.to_string_lossy()).into_owned()).collect();
     shlex::try_join(words.iter().map(String::as_str)).unwrap_or_else(|_| words.join(" "))

@@ -1,9 +1,10 @@
 //! Asks, on a terminal, for what a recording command was typed without, and types the answers: what is
 //! recorded is what the whole command line records, and it is shown, so that it can be typed next time.
 
-use crate::app::{aside, attached, book_path, context, hint, rates, record, say_error, text_style, typed};
+use crate::app::cars_known::CarsKnown;
+use crate::app::{aside, attached, book_path, context, hint, rates, read_words, record, say_error, text_style, typed};
 use crate::cli::unfinished::{Part, Unfinished};
-use crate::cli::{self, Cli, Everywhere};
+use crate::cli::{Cli, Everywhere};
 use crate::commands::asking::{self, Asking, Known, Question, Untaken};
 use crate::commands::{self, Context, Does};
 use crate::domain::day::WrittenDay;
@@ -55,7 +56,7 @@ pub fn complete(read: &Result<Cli, clap::Error>, env: &mut Env) -> Asked {
     if env.answer.is_none() || !could_be_unfinished(read) {
         return Asked::Nothing;
     }
-    let Some(unfinished) = Unfinished::read(env.arguments.clone()).filter(|read| !read.everywhere().yes) else {
+    let Some(unfinished) = read_unfinished(env).filter(|read| !read.everywhere().yes) else {
         return Asked::Nothing;
     };
     match converse(unfinished, env) {
@@ -73,6 +74,11 @@ pub fn complete(read: &Result<Cli, clap::Error>, env: &mut Env) -> Asked {
             Asked::Ended(error.exit_code())
         }
     }
+}
+
+fn read_unfinished(env: &Env) -> Option<Unfinished> {
+    let cars = CarsKnown::named_in(&env.arguments, env);
+    Unfinished::read(env.arguments.clone(), &|word| cars.has(word))
 }
 
 /// What was asked for is not carried out, by the contract's exit codes.
@@ -231,7 +237,7 @@ impl Conversation {
             words.push("--dry-run".into());
         }
         // What does not read as a whole is refused when it is carried out, in its own words.
-        let Some(command) = cli::read(words, env.width).ok().and_then(|cli| cli.command) else { return Ok(None) };
+        let Some(command) = read_words(words, env).ok().and_then(|cli| cli.command) else { return Ok(None) };
         let context = Context { attached: attached(&command)?, ..self.context.clone() };
         match record(&command, &self.path, &context, true, env) {
             Ok(_) => Ok(None),

@@ -1,6 +1,7 @@
 //! Completion: the script a shell loads, and what it is offered while a command is typed. It runs before
 //! anything else, only reads, and on any error offers nothing: a key press is no place for a message.
 
+use crate::app::cars_known::CarsKnown;
 use crate::app::{book_path, context, print};
 use crate::cli::completions::Shell;
 use crate::cli::words::accepted;
@@ -74,7 +75,7 @@ pub(super) fn answer(shell: &str, env: &mut Env) -> u8 {
     let begins_an_option = words.last().is_some_and(|word| word.to_string_lossy().starts_with('-'));
     let halves = line.second_halves();
     let mut command = if halves.is_empty() {
-        words = joined(words);
+        words = joined(words, &CarsKnown::named_in(&env.arguments, env));
         completing_command(&line, !begins_an_option)
     } else {
         // Nothing but the half can be meant; shells count the words, so they stay as many as they were.
@@ -101,10 +102,10 @@ fn adapter(shell: Shell) -> &'static dyn EnvCompleter {
 
 /// The halves of a mark before the word being typed made one, with a word that says nothing in the place of
 /// the second, because shells count the words.
-fn joined(words: Vec<OsString>) -> Vec<OsString> {
+fn joined(words: Vec<OsString>, cars: &CarsKnown) -> Vec<OsString> {
     let Some((last, before)) = words.split_last() else { return words };
     let count = before.len();
-    let mut joined = cli::join_words(before.to_vec());
+    let mut joined = cli::join_words(before.to_vec(), &|word| cars.has(word));
     while joined.len() < count {
         joined.insert(1, "--yes".into());
     }

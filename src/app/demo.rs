@@ -104,7 +104,7 @@ fn context_on(
 
 pub(super) fn parse(words: &[String]) -> Result<Cli, Error> {
     let words = std::iter::once("runabout".to_owned()).chain(words.iter().cloned()).map(OsString::from).collect();
-    cli::read(words, WIDTH)
+    cli::read(words, WIDTH, &|_| false)
         .map_err(|error| Error::Ours(format!("a command of the program's own does not parse: {error}")))
 }
 

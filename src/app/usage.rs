@@ -34,7 +34,9 @@ fn told(env: &Env, error: &clap::Error) -> Vec<String> {
     let name = path.join(" ");
     let mut lines = vec![format!("error: {}", cli::misread::sentence(error, &name))];
     lines.extend(hint_for((&root, command), env, error).map(|hint| format!("hint: {hint}")));
-    match cli::examples(command).into_iter().next() {
+    let meant = meant_instead(command, error);
+    let shown = meant.first().and_then(|name| command.find_subcommand(name)).unwrap_or(command);
+    match cli::examples(shown).into_iter().next() {
         Some(example) => lines.push(format!("for example: {example}")),
         None if path.is_empty() => lines.push("hint: `runabout help` lists the commands".to_owned()),
         None => {}
@@ -65,14 +67,23 @@ fn hint_for((root, command): (&Command, &Command), env: &Env, error: &clap::Erro
         ErrorKind::InvalidSubcommand => {
             let split =
                 at(ContextKind::InvalidSubcommand).and_then(|at| hyphened(root, &words[at], words.get(at + 1)?));
-            let near = split.map_or_else(|| suggested(error, ContextKind::SuggestedSubcommand), |whole| vec![whole]);
-            did_you_mean(&near)
+            did_you_mean(&split.map_or_else(|| meant_instead(command, error), |whole| vec![whole]))
         }
         ErrorKind::ValueValidation | ErrorKind::ArgumentConflict if cli::stray::is_several_cars(command, error) => {
             Some("`--share 1,2` shares it between cars".to_owned())
         }
         ErrorKind::InvalidValue => did_you_mean(&suggested(error, ContextKind::SuggestedValue)),
         _ => near_miss(command, error),
+    }
+}
+
+/// The commands meant by a word that is none.
+fn meant_instead(command: &Command, error: &clap::Error) -> Vec<String> {
+    match error.get(ContextKind::InvalidSubcommand) {
+        Some(ContextValue::String(word)) => {
+            cli::meant::commands_meant(command, word, |word, words| near_words(word, words))
+        }
+        _ => Vec::new(),
     }
 }
 
@@ -103,14 +114,8 @@ fn did_you_mean(words: &[String]) -> Option<String> {
 
 /// The innermost command typed, with the words that lead to it.
 fn typed_command<'c>(root: &'c Command, env: &Env) -> (Vec<String>, &'c Command) {
-    let (mut path, mut command) = (Vec::new(), root);
-    for word in env.arguments.iter().skip(1).filter_map(|word| word.to_str()) {
-        if let Some(inner) = command.find_subcommand(word) {
-            path.push(word.to_owned());
-            command = inner;
-        }
-    }
-    (path, command)
+    let words: Vec<String> = env.arguments.iter().map(|word| word.to_string_lossy().into_owned()).collect();
+    cli::typed_command(root, &words)
 }
 
 /// The word most like one that was read only once the command ran.

@@ -101,7 +101,7 @@ pub struct BuyArgs {
     /// A photo or PDF of the purchase slip, kept beside the book; repeat for more
     #[arg(long, value_name = "FILE")]
     pub receipt: Vec<PathBuf>,
-    /// A note on the car
+    /// A note on the car, for yourself
     #[arg(long, value_name = "TEXT")]
     pub note: Option<Wording>,
     #[command(flatten)]

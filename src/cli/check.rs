@@ -11,7 +11,8 @@ use clap::Args;
 #[derive(Debug, Args)]
 #[command(
     after_help = "Examples:\n  runabout check 1 identity done\n  runabout check 1 recall not-needed --note \"none outstanding, DVSA site\"\n\n\
-`runabout car 1` shows the whole list.\n\n\
+`runabout car 1` shows the whole list, and a sale says how much of it is open. An MOT pass does the item mot by \
+itself.\n\nNo buyer's paper shows the note. The invoice says that the mileage was checked, and when.\n\n\
 On a terminal it asks for what is left out."
 )]
 pub struct CheckArgs {
@@ -27,7 +28,7 @@ pub struct CheckArgs {
     /// The day [today]
     #[arg(long, value_name = "DATE")]
     pub on: Option<WrittenDay>,
-    /// A note
+    /// A note, for yourself
     #[arg(long, value_name = "TEXT")]
     pub note: Option<Wording>,
     #[command(flatten)]

@@ -21,7 +21,7 @@ pub struct HoursArgs {
     /// The day [today]
     #[arg(long, value_name = "DATE")]
     pub on: Option<WrittenDay>,
-    /// What you did
+    /// What you did, for yourself
     #[arg(long, value_name = "TEXT")]
     pub note: Option<Wording>,
     #[command(flatten)]

@@ -34,6 +34,7 @@ pub mod lessons;
 pub mod log;
 pub mod manual;
 pub mod mark;
+pub mod meant;
 pub mod misread;
 pub mod month;
 pub mod mot;
@@ -69,7 +70,7 @@ pub mod words;
 pub mod write_off;
 
 pub use crate::cli::help::{Detail, command, examples};
-pub use crate::cli::word_joining::join_words;
+pub use crate::cli::word_joining::{join_words, typed_command};
 
 use crate::cli::help::{detail_asked, options_before_help};
 use crate::domain::day::WrittenDay;
@@ -89,11 +90,12 @@ pub struct Cli {
     pub command: Option<Command>,
 }
 
-/// Reads the words typed, the program's own name first, for a terminal of that many columns.
-pub fn read(words: Vec<OsString>, width: usize) -> Result<Cli, clap::Error> {
+/// Reads the words typed, the program's own name first, for a terminal of that many columns; `is_car` says
+/// whether a word alone is a car of the book.
+pub fn read(words: Vec<OsString>, width: usize, is_car: &dyn Fn(&str) -> bool) -> Result<Cli, clap::Error> {
     let detail = detail_asked(&words);
     let words = options_before_help(words);
-    let matches = command(detail).term_width(width).try_get_matches_from(join_words(words))?;
+    let matches = command(detail).term_width(width).try_get_matches_from(join_words(words, is_car))?;
     Cli::from_arg_matches(&matches)
 }
 

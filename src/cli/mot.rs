@@ -36,7 +36,8 @@ pub struct MotArgs {
     /// How the fee was paid: cash, bank, card or own
     #[arg(long, value_name = "HOW", requires = "fee")]
     pub paid: Option<PaidBy>,
-    /// A defect: dangerous, major, minor or advisory, a colon, and what; repeat for more
+    /// A defect: dangerous, major, minor or advisory, a colon, and what; repeat for more. The buyer's invoice
+    /// lists those of the last test
     #[arg(long, value_name = "LEVEL:TEXT")]
     pub defect: Vec<Defect>,
     #[command(flatten)]

@@ -15,7 +15,7 @@ pub struct NoteArgs {
     /// The car
     #[arg(value_name = "CAR")]
     pub car: CarRef,
-    /// The note
+    /// The note, for yourself: no buyer's paper shows it
     #[arg(value_name = "TEXT", num_args = 1.., required = true)]
     pub text: Vec<String>,
     /// The day [today]

@@ -41,7 +41,7 @@ pub struct ReceiveArgs {
     /// How it was paid: cash, bank, card or own
     #[arg(long, value_name = "HOW")]
     pub paid: Option<PaidBy>,
-    /// A note
+    /// A note, for yourself
     #[arg(long, value_name = "TEXT")]
     pub note: Option<Wording>,
     #[command(flatten)]

@@ -44,8 +44,8 @@ pub const ENVIRONMENT: &[Entry] = &[
 /// The cautions that go with all of it.
 pub const CAUTIONS: &[&str] = &[
     "Runabout keeps a record; it gives no legal, tax or mechanical advice.",
-    "Selling a car in an unroadworthy condition is an offence (Road Traffic Act 1988 s.75); so is using or keeping \
-     an untaxed car on a public road (Vehicle Excise and Registration Act 1994 s.29).",
+    "Selling a car in an unroadworthy condition, or offering it for sale, is an offence (Road Traffic Act 1988 s.75); \
+     so is using or keeping an untaxed car on a public road (Vehicle Excise and Registration Act 1994 s.29).",
     "Check figures for tax with HMRC's guidance or an accountant, and mechanical work with a licensed tester.",
     "Nothing is sent to anybody: the program makes no network connection.",
 ];

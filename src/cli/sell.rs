@@ -25,10 +25,10 @@ pub struct SellArgs {
     /// The day [today]
     #[arg(long, value_name = "DATE")]
     pub on: Option<WrittenDay>,
-    /// Who bought it
+    /// Who bought it, as the invoice names them
     #[arg(long, value_name = "NAME")]
     pub to: Option<Wording>,
-    /// His or her address
+    /// Their address, for the invoice
     #[arg(long, value_name = "TEXT")]
     pub address: Option<Wording>,
     /// Miles on the odometer
@@ -61,7 +61,7 @@ pub struct SellArgs {
     /// A photo or PDF of the bill, kept beside the book; repeat for more
     #[arg(long, value_name = "FILE")]
     pub receipt: Vec<PathBuf>,
-    /// A note on the car
+    /// A note on the car, for yourself
     #[arg(long, value_name = "TEXT")]
     pub note: Option<Wording>,
     #[command(flatten)]

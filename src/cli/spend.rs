@@ -60,7 +60,7 @@ pub struct SpendArgs {
     /// A photo or PDF of the bill, kept beside the book; repeat for more
     #[arg(long, value_name = "FILE")]
     pub receipt: Vec<PathBuf>,
-    /// A note
+    /// A note, for yourself
     #[arg(long, value_name = "TEXT")]
     pub note: Option<Wording>,
     #[command(flatten)]

@@ -13,6 +13,7 @@ use clap::Args;
 #[command(after_help = "Examples:\n  runabout take-back 4 --reason \"gearbox failed\"\n  \
 runabout take-back 4 --refund 700 --on yesterday --paid bank\n\n\
 Without --refund all the money received goes back. What you keep is other income of the month.\n\n\
+What the buyer is not to read goes in `runabout note 4 TEXT`.\n\n\
 On a terminal it asks for what is left out.")]
 pub struct TakeBackArgs {
     /// The car
@@ -33,7 +34,7 @@ pub struct TakeBackArgs {
     /// Give back the car taken in, or its allowance in money once it is gone
     #[arg(long)]
     pub return_part_exchange: bool,
-    /// Why it came back
+    /// Why it came back, as the buyer reads it on the credit note; the stock book shows it too
     #[arg(long, value_name = "TEXT")]
     pub reason: Option<Wording>,
     #[command(flatten)]

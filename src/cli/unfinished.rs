@@ -46,8 +46,9 @@ pub struct Unfinished {
 impl Unfinished {
     /// Reads the words typed, the program's own name first. None when there is no command in them, or
     /// they are wrong in another way than by something left out.
-    pub fn read(words: Vec<OsString>) -> Option<Self> {
-        let words = join_words(words).into_iter().map(|word| word.into_string().ok()).collect::<Option<Vec<_>>>()?;
+    pub fn read(words: Vec<OsString>, is_car: &dyn Fn(&str) -> bool) -> Option<Self> {
+        let words =
+            join_words(words, is_car).into_iter().map(|word| word.into_string().ok()).collect::<Option<Vec<_>>>()?;
         // What comes after `--` is taken as it is, so nothing could be added there.
         if words.iter().any(|word| word == "--") {
             return None;
@@ -213,7 +214,7 @@ mod tests {
 
     fn read(line: &str) -> Option<Unfinished> {
         let words = shlex::split(line).unwrap();
-        Unfinished::read(std::iter::once("runabout".to_owned()).chain(words).map(OsString::from).collect())
+        Unfinished::read(std::iter::once("runabout".to_owned()).chain(words).map(OsString::from).collect(), &|_| false)
     }
 
     fn typed(line: &Unfinished) -> String {

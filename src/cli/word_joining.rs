@@ -4,6 +4,7 @@
 
 use crate::cli::Cli;
 use crate::domain::day::WrittenDay;
+use crate::domain::digits::are_digits;
 use crate::domain::mark::{MarkShape, joins};
 use crate::domain::month::WrittenMonth;
 use clap::{Command, CommandFactory};
@@ -13,8 +14,11 @@ use std::str::FromStr;
 /// The positional and option ids that hold a car or a mark.
 pub(super) const CAR_IDS: &[&str] = &["car", "mark"];
 
-/// The arguments with what belongs together joined.
-pub fn join_words(arguments: Vec<OsString>) -> Vec<OsString> {
+/// The positional and option id of a car that is in the book already, unlike a mark that is new to it.
+const KNOWN_CAR: &str = "car";
+
+/// The arguments with what belongs together joined; `is_car` says whether a word alone is a car of the book.
+pub fn join_words(arguments: Vec<OsString>, is_car: &dyn Fn(&str) -> bool) -> Vec<OsString> {
     let Some(words) = arguments.iter().map(|word| word.to_str().map(str::to_owned)).collect::<Option<Vec<_>>>() else {
         return arguments;
     };
@@ -35,7 +39,8 @@ pub fn join_words(arguments: Vec<OsString>) -> Vec<OsString> {
             {
                 joined.push(value.clone());
                 rest = match value_kind {
-                    Value::Car if make_a_mark(value, after) => absorb(&mut joined, after, ""),
+                    Value::Car if make_a_mark(value, after, is_car) => absorb(&mut joined, after, ""),
+                    Value::NewMark if make_a_mark(value, after, &|_| false) => absorb(&mut joined, after, ""),
                     Value::Pair if make_a_pair(value, after) => absorb(&mut joined, after, ""),
                     Value::Day => absorb_while::<WrittenDay>(&mut joined, after),
                     Value::Month => absorb_while::<WrittenMonth>(&mut joined, after),
@@ -44,7 +49,7 @@ pub fn join_words(arguments: Vec<OsString>) -> Vec<OsString> {
             }
             continue;
         }
-        if holds_car(command, positional) && is_mark_here(command, positional, word, rest) {
+        if is_mark_here(command, positional, word, rest, is_car) {
             rest = absorb(&mut joined, rest, "");
         }
         positional += 1;
@@ -85,6 +90,7 @@ fn absorb_while<'w, T: FromStr>(joined: &mut [String], rest: &'w [String]) -> &'
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Value {
     Car,
+    NewMark,
     /// `MARK=ALLOWANCE`, `TARGET=AMOUNT`.
     Pair,
     Day,
@@ -94,13 +100,30 @@ pub(super) enum Value {
 
 /// Where the subcommand stands and what it is, options before it passed over.
 pub(super) fn subcommand<'c>(root: &'c Command, words: &[String]) -> Option<(usize, &'c Command)> {
-    let mut at = 1;
+    let at = first_word(root, words, 1)?;
+    root.find_subcommand(&words[at]).map(|command| innermost(at, command, words))
+}
+
+/// The innermost command typed, with the words that lead to it. A word is one only where commands stand:
+/// `cash` after a word that is none is no command.
+pub fn typed_command<'c>(root: &'c Command, words: &[String]) -> (Vec<String>, &'c Command) {
+    let (mut path, mut command, mut at) = (Vec::new(), root, 1);
+    while let Some(found) = first_word(root, words, at)
+        && let Some(inner) = command.find_subcommand(&words[found])
+    {
+        path.push(words[found].clone());
+        (command, at) = (inner, found + 1);
+    }
+    (path, command)
+}
+
+/// Where the first word from `at` on stands that is neither an option nor its value.
+fn first_word(root: &Command, words: &[String], mut at: usize) -> Option<usize> {
     while let Some(word) = words.get(at) {
-        if word.starts_with('-') {
-            at += if option_with_value(root, root, word).is_some() { 2 } else { 1 };
-        } else {
-            return root.find_subcommand(word).map(|command| innermost(at, command, words));
+        if !word.starts_with('-') {
+            return Some(at);
         }
+        at += if option_with_value(root, root, word).is_some() { 2 } else { 1 };
     }
     None
 }
@@ -124,7 +147,8 @@ pub(super) fn option_with_value(command: &Command, root: &Command, word: &str) -
     })?;
     let name = found.get_value_names().and_then(<[_]>::first).map(clap::builder::Str::as_str);
     found.get_action().takes_values().then(|| match name {
-        _ if CAR_IDS.contains(&found.get_id().as_str()) => Value::Car,
+        _ if found.get_id() == KNOWN_CAR => Value::Car,
+        _ if CAR_IDS.contains(&found.get_id().as_str()) => Value::NewMark,
         Some("DATE") => Value::Day,
         Some("MONTH") => Value::Month,
         Some(pair) if pair.contains('=') => Value::Pair,
@@ -132,21 +156,38 @@ pub(super) fn option_with_value(command: &Command, root: &Command, word: &str) -
     })
 }
 
-fn holds_car(command: &Command, positional: usize) -> bool {
-    command.get_positionals().nth(positional).is_some_and(|argument| CAR_IDS.contains(&argument.get_id().as_str()))
-}
-
 /// A mark of a shape that says its date, or an Irish one, cannot be anything else. A dateless one
 /// (`ABC 123`) could be a mark and a price, so it is joined only when there are words to spare.
-fn is_mark_here(command: &Command, positional: usize, word: &str, rest: &[String]) -> bool {
-    let Some(shape) = rest.first().and_then(|second| joins(word, second)) else { return false };
+fn is_mark_here(
+    command: &Command,
+    positional: usize,
+    word: &str,
+    rest: &[String],
+    is_car: &dyn Fn(&str) -> bool,
+) -> bool {
+    let Some(id) = command.get_positionals().nth(positional).map(|argument| argument.get_id().as_str()) else {
+        return false;
+    };
+    let Some((second, shape)) = rest.first().and_then(|second| Some((second, joins(word, second)?))) else {
+        return false;
+    };
+    if !CAR_IDS.contains(&id) || (id == KNOWN_CAR && is_car_alone(word, second, is_car)) {
+        return false;
+    }
     let wanted_after = command.get_positionals().count() - positional - 1;
     let words_after = rest.iter().take_while(|word| !word.starts_with('-')).count();
     certain(shape) || words_after > wanted_after
 }
 
-fn make_a_mark(first: &str, rest: &[String]) -> bool {
-    rest.first().and_then(|second| joins(first, second)).is_some()
+fn make_a_mark(first: &str, rest: &[String], is_car: &dyn Fn(&str) -> bool) -> bool {
+    let second = rest.first().filter(|second| joins(first, second).is_some());
+    second.is_some_and(|second| !is_car_alone(first, second, is_car))
+}
+
+/// Whether the first of two words is the car meant, though together they could be a mark: it is one of the
+/// book, or digits alone, which are a stock number unless the two together are a car of the book.
+fn is_car_alone(first: &str, second: &str, is_car: &dyn Fn(&str) -> bool) -> bool {
+    is_car(first) || (are_digits(first) && !is_car(&format!("{first}{second}")))
 }
 
 /// `KX12` and `RTO=200`.
@@ -166,9 +207,15 @@ mod tests {
     use super::*;
 
     fn typed(line: &str) -> String {
+        typed_knowing(line, &[])
+    }
+
+    /// The line as it is read beside a book with those cars in it.
+    fn typed_knowing(line: &str, cars: &[&str]) -> String {
         let words = std::iter::once("runabout").chain(line.split(' ')).map(OsString::from).collect();
+        let is_car = |word: &str| cars.contains(&word);
         let joined: Vec<String> =
-            join_words(words).into_iter().skip(1).map(|word| word.into_string().unwrap()).collect();
+            join_words(words, &is_car).into_iter().skip(1).map(|word| word.into_string().unwrap()).collect();
         joined.join(" ")
     }
 
@@ -205,8 +252,30 @@ mod tests {
         ] {
             let words = std::iter::once("runabout").chain(line.split(' ')).map(OsString::from).collect();
             let joined: Vec<String> =
-                join_words(words).into_iter().skip(1).map(|word| word.into_string().unwrap()).collect();
+                join_words(words, &|_| false).into_iter().skip(1).map(|word| word.into_string().unwrap()).collect();
             assert_eq!(joined, wanted);
+        }
+    }
+
+    #[test]
+    fn a_car_of_the_book_takes_in_no_word_after_it() {
+        for (line, cars, wanted) in [
+            ("note 8 new tyre ordered", &["8"][..], "note 8 new tyre ordered"),
+            ("note 8 new tyre ordered", &[], "note 8 new tyre ordered"),
+            ("note 8 new tyre ordered", &["8new"], "note 8new tyre ordered"),
+            ("note 8 new tyre ordered", &["8", "8new"], "note 8 new tyre ordered"),
+            ("car 1234 AB", &["1234AB"], "car 1234AB"),
+            ("car 1234 AB", &[], "car 1234 AB"),
+            ("note TU12 new tyre ordered", &["TU12"], "note TU12 new tyre ordered"),
+            ("note TU12 new tyre ordered", &["TU12new"], "note TU12new tyre ordered"),
+            ("note A1 new clutch", &["A1"], "note A1 new clutch"),
+            ("spend 15 parts --car 8 new", &["8"], "spend 15 parts --car 8 new"),
+            ("spend 15 parts --car TU12 RTO", &[], "spend 15 parts --car TU12RTO"),
+            // A mark that is to be bought is in no book yet.
+            ("buy 8 NEW 385", &["8"], "buy 8NEW 385"),
+            ("buy TU12 RTO 385", &["TU12"], "buy TU12RTO 385"),
+        ] {
+            assert_eq!(typed_knowing(line, cars), wanted, "{line} {cars:?}");
         }
     }
 

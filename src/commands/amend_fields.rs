@@ -2,6 +2,7 @@
 
 use crate::commands::amend_rows::{add_missing, check_fits, check_limits, divide_again, move_along, signed, total};
 use crate::commands::{Context, lookup};
+use crate::domain::amend_reading::Pair;
 use crate::domain::car_ref::{CarRef, StockNo};
 use crate::domain::count::Keys;
 use crate::domain::day::{DayAhead, WrittenDay, long};
@@ -248,6 +249,21 @@ pub fn amend(
     }
     move_along(recording, &rows, first, column, &stored)?;
     Ok(Amendment { was, now, moved_to })
+}
+
+/// Whether the entry has that fact, and the value could be one of it.
+pub fn could_be(
+    recording: &Recording<'_>,
+    entry: &EntryRow,
+    (field, value): &Pair,
+    context: &Context,
+) -> Result<bool, Error> {
+    let rows = recording.read().rows_added(entry.entry)?;
+    let found = fields_of(entry, &rows).iter().find(|(name, ..)| name == field);
+    match found.map(|(_, _, _, reads, optional)| read(*reads, *optional, value, recording, context)) {
+        None | Some(Err(Error::Refused(_))) => Ok(false),
+        Some(read) => read.map(|_| true),
+    }
 }
 
 /// Tables a missing fact can be added to.

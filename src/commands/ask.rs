@@ -2,6 +2,7 @@
 
 use crate::cli::ask::AskArgs;
 use crate::commands::recording::{Said, record};
+use crate::commands::roadworthy_note::roadworthy_notes;
 use crate::commands::{Context, lookup, settings_of};
 use crate::domain::car_figures::stands_in;
 use crate::domain::day::long;
@@ -27,6 +28,7 @@ pub fn run(args: &AskArgs, book: &mut Book, context: &Context) -> Result<Recorde
         if let Some(multiple) = multiple(args.amount, stands_in) {
             said.notes.push(format!("that is {multiple} times what it stands in at"));
         }
+        said.notes.extend(roadworthy_notes(reader, &car, on)?);
         Ok(said)
     })
 }

@@ -1,6 +1,7 @@
 //! `car`.
 
 use crate::cli::car::CarArgs;
+use crate::commands::check::list_of;
 use crate::commands::{Context, lookup, settings_of};
 use crate::domain::car_figures::car_figures;
 use crate::domain::dated_facts::TaxStatus;
@@ -24,10 +25,10 @@ pub fn run(args: &CarArgs, reader: Reader<'_>, context: &Context) -> Result<CarR
     let showing = reader.showing(&[stock_no], context.today)?.remove(&stock_no).unwrap_or_default();
     let events = reader.tax_events(&[stock_no], context.today)?.remove(&stock_no).unwrap_or_default();
     let on_day =
-        CarOnDay::of(&figures, &showing, TaxStatus::of(&car, context.today, &events), &settings, context.today);
+        CarOnDay::of(&car, &figures, &showing, TaxStatus::of(&car, context.today, &events), &settings, context.today);
     let kept = Kept {
         tests: reader.mot_tests(car.vehicle.vehicle_no, context.today)?,
-        checks: reader.car_checks(stock_no, context.today)?,
+        checks: list_of(reader, &car, context.today)?,
         notes: reader.notes(stock_no, context.today)?,
         offers: offers_made(&car, reader.offers(stock_no, context.today)?, context.today, &settings.registration),
         receipts: reader.receipts_of_car(stock_no, context.today)?.into_iter().map(receipt_line).collect(),

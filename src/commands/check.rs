@@ -2,13 +2,17 @@
 
 use crate::cli::check::CheckArgs;
 use crate::commands::recording::{Said, record};
-use crate::commands::{Context, lookup};
+use crate::commands::{Context, lookup, settings_of};
+use crate::domain::car_checks::{ItemStanding, Known, whole_list};
 use crate::domain::checklist::{ITEMS, Item, item};
 use crate::domain::day::long;
+use crate::domain::facts::Car;
 use crate::domain::refusal::Refusal;
+use crate::domain::stay::Left;
 use crate::error::Error;
 use crate::report::recorded::Recorded;
-use crate::store::Book;
+use crate::store::{Book, Reader};
+use chrono::NaiveDate;
 
 pub fn run(args: &CheckArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
     let on = context.past_day(args.on.as_ref())?;
@@ -19,10 +23,23 @@ pub fn run(args: &CheckArgs, book: &mut Book, context: &Context) -> Result<Recor
         recording.add_car_check(car.stock_no, on, found.word, args.state, note)?;
         let note = note.map(|note| format!(": {note}")).unwrap_or_default();
         Ok(Said::new(
-            format!("{} of {} is {} on {}{note}", found.word, car.label(), args.state, long(on)),
+            format!("{} of {} is {} on {}{note}", found.word, car.label(), args.state.in_words(), long(on)),
             [car.stock_no],
         ))
     })
+}
+
+/// The whole pre-sale list of a car as it stands on `day`.
+pub fn list_of(reader: Reader<'_>, car: &Car, day: NaiveDate) -> Result<Vec<ItemStanding>, Error> {
+    let vehicle_no = car.vehicle.vehicle_no;
+    let known = Known {
+        car,
+        said: &reader.car_checks(car.stock_no, day)?,
+        tests: &reader.mot_tests(vehicle_no, day)?,
+        mot_until: reader.mot_until(vehicle_no, car.left_by(day).map_or(day, Left::on))?,
+        minimum_mot_days: settings_of(reader)?.minimum_mot_days,
+    };
+    Ok(whole_list(&known, day))
 }
 
 /// The item of the pre-sale list meant.

@@ -3,6 +3,7 @@
 use crate::cli::deposit::DepositArgs;
 use crate::commands::cash_note::{Deal, cash_note};
 use crate::commands::recording::{Said, paid_words, pocket, received_words, record, to_whom};
+use crate::commands::roadworthy_note::roadworthy_notes;
 use crate::commands::{Context, lookup, settings_of};
 use crate::domain::car_figures::vat_on_kept;
 use crate::domain::claims::{deposit_held, depositor};
@@ -103,6 +104,7 @@ fn take(
         said.notes
             .push(format!("whose it is was not said; add it with `runabout amend {} by NAME`", recording.entry()));
     }
+    said.notes.extend(roadworthy_notes(recording.read(), car, on)?);
     said.notes.extend(cash_note(recording.read(), car.stock_no, Deal::Sale, on)?);
     Ok(said)
 }

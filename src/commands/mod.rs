@@ -36,6 +36,7 @@ mod morning;
 mod mot;
 mod move_money;
 mod note;
+mod numbers;
 mod offer;
 mod offering;
 mod page;
@@ -49,6 +50,7 @@ mod receive;
 mod recording;
 mod restore;
 mod results;
+mod roadworthy_note;
 mod sale_notes;
 mod sell;
 mod settings;
@@ -255,6 +257,10 @@ pub fn part(command: &Command) -> Option<&str> {
 
 /// Carries out `command` on an open book.
 pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Report, Error> {
+    carry_out(command, book, context).map_err(|error| numbers::explained(error, book.read(), context))
+}
+
+fn carry_out(command: &Command, book: &mut Book, context: &Context) -> Result<Report, Error> {
     Ok(match command {
         Command::Buy(args) => buy::run(args, book, context)?.into(),
         Command::Spend(args) => spend::run(args, book, context)?.into(),

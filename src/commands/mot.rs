@@ -3,11 +3,13 @@
 use crate::cli::mot::MotArgs;
 use crate::commands::recording::{Said, add_cost, lower_mileage, record};
 use crate::commands::{Context, lookup, settings_of};
+use crate::domain::claims::deposit_held;
 use crate::domain::day::{days_between, long};
 use crate::domain::facts::{Car, EntryNo, Line};
 use crate::domain::mot::{DefectLevel, earliest_keeping, expiry_on_pass, extended_in_2020, first_due, may_be_exempt};
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
+use crate::domain::roadworthy::{OFFENCE, concerns, on_offer};
 use crate::domain::value_error::ValueError;
 use crate::domain::words::TestResult;
 use crate::error::Error;
@@ -63,8 +65,12 @@ pub fn run(args: &MotArgs, book: &mut Book, context: &Context) -> Result<Recorde
             )),
             None => said.notes.extend(until.into_iter().flat_map(|until| until.notes)),
         }
+        if !args.defect.is_empty() {
+            said.notes.push("the buyer's invoice lists what the last test found".into());
+        }
         if args.result == TestResult::Fail {
             said.notes.push(after_a_fail(args.defect.iter().any(|defect| defect.level == DefectLevel::Dangerous)));
+            said.notes.extend(still_on_offer(reader, &car, context.today)?);
         }
         if car.vehicle.first_registered.is_some_and(|registered| may_be_exempt(registered, on)) {
             said.notes.push(
@@ -97,6 +103,14 @@ fn after_a_fail(dangerous: bool) -> String {
         "it may be driven only to be repaired or to a booked test, and only if roadworthy and an earlier MOT still runs"
             .into()
     }
+}
+
+/// That a car which failed is advertised today, or kept for somebody.
+fn still_on_offer(reader: Reader<'_>, car: &Car, today: NaiveDate) -> Result<Option<String>, Error> {
+    let showing = reader.showing(&[car.stock_no], today)?.remove(&car.stock_no).unwrap_or_default();
+    let held = concerns(&showing.mot, &car.vehicle, settings_of(reader)?.region, today);
+    let offered = car.left().is_none() && !held.is_empty() && on_offer(&showing, deposit_held(car, today));
+    Ok(offered.then(|| format!("it is on offer: {OFFENCE}")))
 }
 
 /// A certificate's last day and what there is to say about it.

@@ -2,6 +2,7 @@
 
 use crate::cli::offer::OfferArgs;
 use crate::commands::recording::{Said, record, to_whom};
+use crate::commands::roadworthy_note::roadworthy_notes;
 use crate::commands::{Context, lookup, settings_of};
 use crate::domain::day::long;
 use crate::domain::facts::Showing;
@@ -24,6 +25,7 @@ pub fn run(args: &OfferArgs, book: &mut Book, context: &Context) -> Result<Recor
         let offered = format!("{} offered for {}{} on {}", args.amount, car.label(), to_whom("by", by), long(on));
         let mut said = Said::new(format!("{offered}, {}", making(&makes)), [car.stock_no]);
         said.notes.extend(against(args.amount, &showing));
+        said.notes.extend(roadworthy_notes(reader, &car, on)?);
         Ok(said)
     })
 }

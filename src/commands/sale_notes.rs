@@ -1,13 +1,14 @@
 //! What is said after a sale: what it made, what to beware of, the buyer's rights, what is to do.
 
+use crate::commands::check::list_of;
+use crate::commands::roadworthy_note::roadworthy_notes;
 use crate::commands::{lookup, settings_of};
 use crate::domain::buyer_rights::{cancellation_ends, presumption_ends, rejection_ends};
+use crate::domain::car_checks::ItemStanding;
 use crate::domain::car_figures::{car_figures, lines_outside};
 use crate::domain::car_ref::StockNo;
-use crate::domain::checklist::{CheckState, ITEMS};
 use crate::domain::day::{LAST_DAY, long};
 use crate::domain::facts::{Car, Sale};
-use crate::domain::mot::DefectLevel;
 use crate::domain::pence::Pence;
 use crate::domain::stay::Joins;
 use crate::error::Error;
@@ -52,6 +53,17 @@ pub fn notes(reader: Reader<'_>, stock_no: StockNo, on: NaiveDate) -> Result<Vec
     Ok(notes)
 }
 
+/// How much of the pre-sale list is still open.
+fn checks_open(list: &[ItemStanding], stock_no: StockNo) -> Option<String> {
+    let how_many = match list.iter().filter(|standing| standing.is_open()).count() {
+        0 => return None,
+        1 => format!("1 of the {} checks before sale is not marked done", list.len()),
+        all if all == list.len() => format!("none of the {all} checks before sale is marked done"),
+        some => format!("{some} of the {} checks before sale are not marked done", list.len()),
+    };
+    Some(format!("{how_many}: `runabout car {stock_no}` lists them"))
+}
+
 /// What a buyer from the public may do, and until when.
 fn buyers_rights(sale: &Sale) -> String {
     let delivered = sale.delivered_on.unwrap_or(sale.on);
@@ -74,42 +86,16 @@ fn cautions(reader: Reader<'_>, car: &Car, on: NaiveDate) -> Result<Vec<String>,
     let settings = settings_of(reader)?;
     let mot = reader.showing(&[car.stock_no], on)?.remove(&car.stock_no).unwrap_or_default().mot;
     let mut cautions = Vec::new();
-    match mot.days_left(on) {
-        Some(left) if left >= 0 => {
-            if settings.minimum_mot_days.is_some_and(|minimum| left < minimum) {
-                cautions.push(format!(
-                    "{left} days of MOT left, less than the {} you want a car sold with",
-                    settings.minimum_mot_days.unwrap_or_default()
-                ));
-            }
-        }
-        _ => cautions.push("no MOT is recorded for the day of sale".to_owned()),
+    if let (Some(left), Some(minimum)) = (mot.days_left(on), settings.minimum_mot_days)
+        && (0..minimum).contains(&left)
+    {
+        cautions.push(format!("{} of MOT left, less than the {minimum} you want a car sold with", phrase::days(left)));
     }
-    match mot.worst_defect {
-        Some(DefectLevel::Dangerous) => {
-            cautions.push("its last test found a dangerous defect: it may not be driven away".into());
-        }
-        Some(DefectLevel::Major) => cautions.push("its last test found a major defect, not since passed".into()),
-        _ => {}
+    let held_against_it = roadworthy_notes(reader, car, on)?;
+    if !held_against_it.is_empty() {
+        cautions.extend(held_against_it);
+        cautions.push("the sale is recorded; `runabout undo` takes it back".into());
     }
-    if !cautions.is_empty() {
-        cautions.push(
-            "selling a car in an unroadworthy condition is an offence (Road Traffic Act 1988 s.75); if in doubt ask your \
-             local trading standards. The sale is recorded; `runabout undo` takes it back"
-                .into(),
-        );
-    }
-    let checks = reader.car_checks(car.stock_no, on)?;
-    let open = ITEMS
-        .iter()
-        .filter(|item| !checks.iter().any(|check| check.item == item.word && check.state != CheckState::NotDone))
-        .count();
-    if open > 0 && !checks.is_empty() {
-        cautions.push(format!(
-            "{open} of the {} pre-sale checks are not done: `runabout car {}` lists them",
-            ITEMS.len(),
-            car.stock_no
-        ));
-    }
+    cautions.extend(checks_open(&list_of(reader, car, on)?, car.stock_no));
     Ok(cautions)
 }

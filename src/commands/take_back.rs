@@ -10,7 +10,7 @@ use crate::domain::claims::{Given, deposit_held};
 use crate::domain::day::{LAST_DAY, long};
 use crate::domain::deal_refusal::DealRefusal;
 use crate::domain::dealing::{Settlement, settle_take_back};
-use crate::domain::facts::{Car, Sale};
+use crate::domain::facts::{Car, EntryNo, Sale};
 use crate::domain::month::Month;
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
@@ -56,6 +56,7 @@ pub fn run(args: &TakeBackArgs, book: &mut Book, context: &Context) -> Result<Re
         let mut said = Said::new(summary, [car.stock_no]);
         said.cars.extend(taken_in.going.iter().map(|(stock_no, _)| *stock_no));
         said.notes = notes(args, reader, (&car, &sale), &settled, on)?;
+        said.notes.extend(args.reason.as_ref().map(|_| who_reads_the_reason(recording.entry(), car.stock_no)));
         said.notes.extend(about_part_exchange(reader, &taken_in, args.return_part_exchange)?);
         Ok(said)
     })
@@ -183,6 +184,14 @@ fn notes(
     }
     notes.push("tell DVLA it is back in the trade; it is untaxed and may not be used or kept on a public road".into());
     Ok(notes)
+}
+
+/// That why a car came back is not for the trader alone, said where it is typed.
+pub fn who_reads_the_reason(entry: EntryNo, car: StockNo) -> String {
+    format!(
+        "the buyer reads why it came back on the credit note, and the stock book shows it: `runabout amend {entry} \
+         reason TEXT` changes it; what is for yourself goes in `runabout note {car} TEXT`"
+    )
 }
 
 /// What becomes of cars taken in that do not go back, and of their allowance.

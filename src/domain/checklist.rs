@@ -52,6 +52,13 @@ word_set! {
     }
 }
 
+impl CheckState {
+    /// The word as it is said.
+    pub fn in_words(self) -> String {
+        self.word().replace('-', " ")
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

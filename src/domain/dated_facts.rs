@@ -118,6 +118,8 @@ impl TaxStatus {
 pub struct CarCheck {
     /// The item's word.
     pub item: String,
+    /// The entry that said so.
+    pub entry: EntryNo,
     /// Done, not needed or not done.
     pub state: CheckState,
     /// The day it was said.

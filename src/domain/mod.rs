@@ -1,6 +1,7 @@
 //! The trade itself: values, facts and rules. Pure: no clock, no files, no SQL, no printing, and
 //! no binary floating point outside `annual_return`. It imports no other room.
 
+pub mod amend_reading;
 pub mod annual_return;
 pub mod balances;
 pub mod bid;
@@ -8,6 +9,7 @@ pub mod bills;
 pub mod blanking;
 pub mod bridge;
 pub mod buyer_rights;
+pub mod car_checks;
 pub mod car_figures;
 pub mod car_ref;
 pub mod cash_basis;
@@ -49,6 +51,7 @@ pub mod mark;
 pub mod mark_period;
 pub mod month;
 pub mod mot;
+pub mod number_meant;
 pub mod offers;
 pub mod order;
 pub mod own_rates;
@@ -67,6 +70,7 @@ pub mod registration;
 pub mod results;
 pub mod retention;
 pub mod return_pages;
+pub mod roadworthy;
 pub mod seen_costs;
 pub mod settings;
 pub mod share;

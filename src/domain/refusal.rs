@@ -1,10 +1,12 @@
 //! Why a request cannot be carried out, in words, with what to type next. Every refusal leaves
 //! the book as it was.
 
+use crate::domain::amend_reading::TwoReadings;
 use crate::domain::deal_refusal::DealRefusal;
 use crate::domain::facts::EntryNo;
 use crate::domain::forget_refusal::ForgetRefusal;
 use crate::domain::import_sheet::BadRow;
+use crate::domain::number_meant::NumberMeant;
 use crate::domain::paper_refusal::PaperRefusal;
 use crate::domain::pence::Pence;
 use crate::domain::value_error::ValueError;
@@ -309,6 +311,10 @@ pub enum Refusal {
         /// Its fields.
         accepted: String,
     },
+    /// A number that is not of the kind asked for, but of another.
+    NumberMeant(NumberMeant),
+    /// Words that can be read as one fact to put right or as several.
+    TwoReadings(TwoReadings),
     /// No item of `due` has that number.
     NotDue {
         /// As typed.

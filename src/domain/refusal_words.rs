@@ -105,6 +105,8 @@ impl fmt::Display for Refusal {
             Self::NotAmendable { field, command, near, accepted, .. } => {
                 near_or_all(f, &format!("a `{command}` entry has no '{field}' to put right"), near, accepted, "it has")
             }
+            Self::NumberMeant(meant) => write!(f, "{meant}"),
+            Self::TwoReadings(two) => write!(f, "{two}"),
             Self::NotDue { number } => write!(f, "nothing is due under the number {number}"),
             Self::NotDoneByWord { number, kind, action } => {
                 write!(f, "{number} ({kind}) is not done by saying so: {action}")
@@ -129,6 +131,7 @@ impl Refusal {
             Self::WholeOrYear { folder } => {
                 Some((format!("No --year is said. Write the whole book to {folder}?"), "--whole"))
             }
+            Self::TwoReadings(two) => two.question(),
             _ => None,
         }
     }
@@ -145,6 +148,7 @@ impl Refusal {
                 ),
                 Err(_) => "`runabout settings headings` lists them".into(),
             },
+            Self::NumberMeant(meant) => meant.hint(),
             Self::Deal(refusal) => return refusal.hint(),
             Self::Paper(refusal) => return refusal.hint(),
             Self::Forget(refusal) => return refusal.hint(),
@@ -209,7 +213,11 @@ fn near_or_all(f: &mut fmt::Formatter<'_>, wrong: &str, near: &[String], known: 
 impl Refusal {
     /// What is told below the refusal, each on a line of its own.
     pub fn details(&self) -> Vec<String> {
-        let Self::BadRows { rows } = self else { return Vec::new() };
+        let rows = match self {
+            Self::BadRows { rows } => rows,
+            Self::TwoReadings(two) => return two.details(),
+            _ => return Vec::new(),
+        };
         let more = rows.len().checked_sub(ROWS_TOLD).filter(|more| *more > 0).map(|more| format!("and {more} more"));
         rows.iter().take(ROWS_TOLD).map(ToString::to_string).chain(more).collect()
     }

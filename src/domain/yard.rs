@@ -7,6 +7,7 @@ use crate::domain::dated_facts::{TaxEvent, TaxStatus};
 use crate::domain::facts::{Car, Facts, Showing};
 use crate::domain::mot::DefectLevel;
 use crate::domain::ratio::mean;
+use crate::domain::roadworthy::{Concern, concerns, on_offer};
 use crate::domain::settings::Settings;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -67,15 +68,29 @@ pub struct CarOnDay {
     pub tax: TaxStatus,
     /// What wants looking at, the most pressing first; nothing about a car not in stock.
     pub flags: Vec<Flag>,
+    /// What is held against a car that is on offer: in stock, and advertised or kept for a deposit.
+    pub against_offer: Vec<Concern>,
 }
 
 impl CarOnDay {
     /// How the car of these `figures` stands on `day`.
-    pub fn of(figures: &CarFigures, showing: &Showing, tax: TaxStatus, settings: &Settings, day: NaiveDate) -> Self {
+    pub fn of(
+        car: &Car,
+        figures: &CarFigures,
+        showing: &Showing,
+        tax: TaxStatus,
+        settings: &Settings,
+        day: NaiveDate,
+    ) -> Self {
         let mot_days_left = showing.mot.days_left(day);
         let in_stock = figures.days_in_stock.is_some() && figures.sold.is_none() && figures.disposed.is_none();
         let flags = if in_stock { flags(figures, showing, mot_days_left, tax, settings) } else { Vec::new() };
-        Self { mot_days_left, tax, flags }
+        let against_offer = if in_stock && on_offer(showing, figures.deposit_held) {
+            concerns(&showing.mot, &car.vehicle, settings.region, day)
+        } else {
+            Vec::new()
+        };
+        Self { mot_days_left, tax, flags, against_offer }
     }
 }
 
@@ -115,7 +130,7 @@ pub fn yard<'a>(
         let figures = car_figures(car, day, &facts.registration);
         let showing = showing.get(&car.stock_no).cloned().unwrap_or_default();
         let tax = TaxStatus::of(car, day, tax.get(&car.stock_no).map_or(&[], Vec::as_slice));
-        let on_day = CarOnDay::of(&figures, &showing, tax, settings, day);
+        let on_day = CarOnDay::of(car, &figures, &showing, tax, settings, day);
         YardCar { car, figures, showing, on_day }
     };
     let cars: Vec<YardCar<'a>> = facts.cars.iter().filter(|car| in_stock(car, day)).map(yard_car).collect();

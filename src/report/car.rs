@@ -1,8 +1,9 @@
 //! `car`: everything about one car, each line behind what it stands in at, what selling it made.
 
+use crate::domain::car_checks::ItemStanding;
 use crate::domain::car_figures::{CarFigures, SaleFigures, sale_by};
 use crate::domain::claims::{owed_by_buyer, owed_to_seller};
-use crate::domain::dated_facts::{CarCheck, MotTest};
+use crate::domain::dated_facts::MotTest;
 use crate::domain::facts::{Car, Offer, Showing};
 use crate::domain::hours::Hours;
 use crate::domain::offers::WouldMake;
@@ -80,12 +81,15 @@ pub struct Found {
     pub(super) text: String,
 }
 
-/// The latest word on an item of the pre-sale list.
+/// How an item of the pre-sale list stands.
 #[derive(Clone, Debug, Serialize)]
 pub struct Check {
-    pub(super) item: String,
+    pub(super) item: &'static str,
     pub(super) state: &'static str,
-    pub(super) on: IsoDay,
+    // For people.
+    #[serde(skip)]
+    pub(super) state_in_words: String,
+    pub(super) on: Option<IsoDay>,
     pub(super) note: Option<String>,
 }
 
@@ -94,8 +98,8 @@ pub struct Check {
 pub struct Kept {
     /// MOT tests, oldest first.
     pub tests: Vec<MotTest>,
-    /// The latest word on each item of the pre-sale list.
-    pub checks: Vec<CarCheck>,
+    /// The pre-sale list, whole.
+    pub checks: Vec<ItemStanding>,
     /// Notes and their days, oldest first.
     pub notes: Vec<(NaiveDate, String)>,
     /// Offers, oldest first, with what each would make.
@@ -184,9 +188,10 @@ impl From<MotTest> for Test {
     }
 }
 
-impl From<CarCheck> for Check {
-    fn from(check: CarCheck) -> Self {
-        Self { item: check.item, state: check.state.word(), on: IsoDay(check.on), note: check.note }
+impl From<ItemStanding> for Check {
+    fn from(standing: ItemStanding) -> Self {
+        let ItemStanding { item, state, on, note } = standing;
+        Self { item: item.word, state: state.word(), state_in_words: state.in_words(), on: on.map(IsoDay), note }
     }
 }
 
@@ -245,7 +250,7 @@ mod tests {
         let (car, as_of) = (car(facts, stock_no), day(as_of));
         let figures = car_figures(car, as_of, &facts.registration);
         let showing = showing().remove(&car.stock_no).unwrap_or_default();
-        let on_day = CarOnDay::of(&figures, &showing, TaxStatus::Untaxed, &Settings::default(), as_of);
+        let on_day = CarOnDay::of(car, &figures, &showing, TaxStatus::Untaxed, &Settings::default(), as_of);
         CarReport::new(
             as_of,
             car,

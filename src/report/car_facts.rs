@@ -3,8 +3,10 @@
 use crate::domain::car_figures::CarFigures;
 use crate::domain::dated_facts::TaxStatus;
 use crate::domain::facts::{Car, Showing};
+use crate::domain::roadworthy::{Concern, OFFENCE};
 use crate::domain::yard::{CarOnDay, Flag};
 use crate::report::cell::{IsoDay, MoneyText};
+use crate::report::phrase::capitalised;
 use serde::{Serialize, Serializer};
 
 /// A car's facts on a day.
@@ -28,6 +30,9 @@ pub struct CarFacts {
     pub(super) tax_status: TaxWord,
     pub(super) deposit_held: MoneyText,
     pub(super) flags: Vec<FlagWord>,
+    // Machines read it from the flags and the asking price.
+    #[serde(skip)]
+    against_offer: Vec<Concern>,
 }
 
 impl CarFacts {
@@ -52,13 +57,41 @@ impl CarFacts {
             tax_status: TaxWord(on_day.tax),
             deposit_held: MoneyText(figures.deposit_held),
             flags: on_day.flags.into_iter().map(FlagWord).collect(),
+            against_offer: on_day.against_offer,
         }
+    }
+
+    /// `3 KX12 RTO`.
+    pub(super) fn label(&self) -> String {
+        format!("{} {}", self.stock_no, self.mark.as_deref().unwrap_or("(no plates)"))
     }
 
     /// The flags as machines read them in one field.
     pub(super) fn flag_words(&self) -> String {
         self.flags.iter().map(|flag| flag.0.word()).collect::<Vec<_>>().join(" ")
     }
+}
+
+/// How many cars a caution names.
+const MOST_NAMED: usize = 3;
+
+/// The caution that goes with cars on offer that something is held against; none where there are none.
+pub(super) fn offer_caution<'c>(cars: impl IntoIterator<Item = &'c CarFacts>) -> Option<String> {
+    let held: Vec<&CarFacts> = cars.into_iter().filter(|car| !car.against_offer.is_empty()).collect();
+    let mut said: Vec<String> = held
+        .iter()
+        .take(MOST_NAMED)
+        .map(|car| {
+            let why: Vec<String> = car.against_offer.iter().map(Concern::to_string).collect();
+            format!("{} is on offer: {}", car.label(), why.join(", and "))
+        })
+        .collect();
+    match held.len().saturating_sub(MOST_NAMED) {
+        0 => {}
+        1 => said.push("1 more car on offer has no MOT, or a defect that fails one".to_owned()),
+        more => said.push(format!("{more} more cars on offer have no MOT, or a defect that fails one")),
+    }
+    (!held.is_empty()).then(|| format!("{}. {}", said.join("; "), capitalised(OFFENCE)))
 }
 
 /// A flag in JSON: its word.

@@ -1,10 +1,10 @@
 //! How `car` reads: how the car stands, the lines behind it, what it made, what is known of it.
 
-use crate::domain::checklist::ITEMS;
 use crate::domain::day::long;
 use crate::domain::target::Miles;
 use crate::domain::yard::Flag;
-use crate::report::car::{CarReport, Check, Made, Test};
+use crate::report::car::{CarReport, Made, Test};
+use crate::report::car_facts::offer_caution;
 use crate::report::car_lines::{self, Totals};
 use crate::report::cell::{Cell, MoneyText, two_decimals};
 use crate::report::document::Document;
@@ -40,14 +40,15 @@ pub(super) fn document(report: &CarReport) -> Document {
             .heading("MOT tests")
             .facts(report.mot_tests.iter().map(|test| (long(test.on.0), Cell::text(tested(test)))));
     }
-    if !report.checks.is_empty() {
-        document.heading("Checks before sale").facts(checks(report));
-    }
+    named(&mut document, "Checks before sale", checks(report));
     if !report.notes.is_empty() {
         document.heading("Notes").facts(report.notes.iter().map(|note| (long(note.on.0), Cell::text(&*note.text))));
     }
     named(&mut document, "Receipts", report.deals.receipts());
     document.sentence(next_step(report));
+    if let Some(caution) = offer_caution([&report.facts]) {
+        document.note(caution);
+    }
     document
 }
 
@@ -136,14 +137,21 @@ fn tested(test: &Test) -> String {
     format!("{}{until}{miles}{defects}", test.result)
 }
 
-/// The whole pre-sale list, what was said of each item and what was not.
+/// The whole pre-sale list: what is known of each item, and in one line those nothing is known of. Of a car
+/// that left without a sale nobody asks for it, unless it was begun.
 fn checks(report: &CarReport) -> Vec<(&'static str, Cell)> {
-    let said = |item: &str| report.checks.iter().find(|check| check.item == item);
-    let words = |check: &Check| {
+    let known = report.checks.iter().filter_map(|check| {
         let note = check.note.as_ref().map(|note| format!(": {note}")).unwrap_or_default();
-        Cell::text(format!("{} on {}{note}", check.state, long(check.on.0)))
-    };
-    ITEMS.iter().map(|item| (item.word, said(item.word).map_or(Cell::Missing, words))).collect()
+        Some((check.item, Cell::text(format!("{} on {}{note}", check.state_in_words, long(check.on?.0)))))
+    });
+    let known: Vec<(&str, Cell)> = known.collect();
+    if report.facts.days_in_stock.is_none() || (known.is_empty() && !matches!(report.status, "in-stock" | "sold")) {
+        return Vec::new();
+    }
+    let open: Vec<&str> = report.checks.iter().filter(|check| check.on.is_none()).map(|check| check.item).collect();
+    let label = if report.status == "in-stock" { "not done yet" } else { "not done" };
+    let open = (!open.is_empty()).then(|| (label, Cell::text(open.join(", "))));
+    known.into_iter().chain(open).collect()
 }
 
 fn taken_off(label: &'static str, amount: Option<MoneyText>) -> Option<(&'static str, Cell)> {

@@ -201,6 +201,7 @@ impl InvoiceReport {
             seller: trader(source),
             buyer: Party::default(),
             car: Described {
+                vehicle: car.vehicle.kind.word(),
                 stock_no: car.stock_no.get(),
                 mark: source.mark.as_ref().map(ToString::to_string),
                 make: car.vehicle.make.clone(),

@@ -33,6 +33,8 @@ pub struct Party {
 /// The car as the paper describes it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Described {
+    /// What it is: car, van or motorcycle.
+    pub vehicle: &'static str,
     /// Its number in the stock book.
     pub stock_no: u32,
     /// The mark it carried on the day.
@@ -215,7 +217,7 @@ pub(super) fn settlement(source: &Source<'_>) -> Vec<SettledRow> {
             Settles::Lapsed => ("lapsed", "Not paid and no longer owed".into()),
             Settles::KeptBack => ("kept-back", "Kept by the seller".into()),
             Settles::ToLender => ("to-lender", "To the lender, paid off by the buyer".into()),
-            Settles::CountedTowardsSale => ("counted-towards-sale", "Counted towards the car sold".into()),
+            Settles::CountedTowardsSale => ("counted-towards-sale", "Counted towards the vehicle sold".into()),
             Settles::ToSeller => ("to-seller", "To the seller on the day".into()),
         };
         rows.push(row);

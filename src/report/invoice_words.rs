@@ -4,13 +4,12 @@
 use crate::domain::buyer_rights::{cancellation_ends, presumption_ends, refund_ends, rejection_ends};
 use crate::domain::day::long;
 use crate::domain::facts::{Car, Sale, TakeBack};
+use crate::domain::mot::DefectLevel;
 use crate::domain::pence::Pence;
 use crate::domain::words::Via;
 use crate::report::invoice::{InvoiceReport, PaperKind, Source};
 use crate::report::invoice_parts::{Mileage, Mot, Party, Term};
-
-/// The longest list of defects told on paper, in letters: with more it would not stay on one page.
-const DEFECTS: usize = 600;
+use crate::report::phrase::capitalised;
 
 /// Stands under every paper.
 const CAUTION: &str = "A record, not advice: check what an invoice must say with HMRC guidance or an accountant.";
@@ -48,9 +47,12 @@ impl InvoiceReport {
     /// That the sale was reversed, or which invoice this is about.
     pub fn standing(&self) -> Option<String> {
         match (&self.reversed_by, &self.refers_to, self.kind) {
-            (Some(note), ..) => {
-                Some(format!("Reversed: the car came back on {}. Credit note {}.", long(note.on.0), note.number))
-            }
+            (Some(note), ..) => Some(format!(
+                "Reversed: the {} came back on {}. Credit note {}.",
+                self.car.vehicle,
+                long(note.on.0),
+                note.number
+            )),
             (None, Some(invoice), PaperKind::CreditNote) => {
                 Some(format!("For invoice {} of {}, which it reverses.", invoice.number, long(invoice.on.0)))
             }
@@ -63,16 +65,16 @@ impl InvoiceReport {
 
     pub(super) fn terms_of_sale(&self, sale: &Sale) -> Vec<Term> {
         let mut terms = vec![
-            Term { heading: "Mileage", text: mileage(self.mileage.as_ref()) },
+            Term { heading: "Mileage", text: mileage(self.mileage.as_ref(), self.car.vehicle) },
             Term { heading: "MOT", text: self.mot.as_ref().map(|mot| mot_words(mot, self.on.0)).unwrap_or_default() },
         ];
         if sale.to_trade {
             terms.push(Term { heading: "Buyer", text: "Sold to a buyer in the motor trade.".into() });
         } else {
-            terms.push(Term { heading: "Your rights", text: rights(sale) });
+            terms.push(Term { heading: "Your rights", text: rights(sale, self.car.vehicle) });
         }
         if sale.distance && !sale.to_trade {
-            terms.push(Term { heading: "Your right to cancel", text: cancellation(sale) });
+            terms.push(Term { heading: "Your right to cancel", text: cancellation(sale, self.car.vehicle) });
         }
         terms
     }
@@ -115,7 +117,7 @@ impl InvoiceReport {
         };
         let reading = self.mileage.map(|mileage| format!("{} miles", grouped(mileage.miles)));
         vec![
-            format!("I sell this car to the buyer named above for {}.", self.price.0),
+            format!("I sell this {} to the buyer named above for {}.", self.car.vehicle, self.price.0),
             "I am its owner, or I am entitled to sell it.".into(),
             owed,
             format!(
@@ -199,20 +201,21 @@ fn undone(source: &Source<'_>) -> Option<String> {
 
 /// The reading and what it is worth, in one breath: a disclaimer has to be as plain as the figure it
 /// qualifies (OFT1241, as quoted in Accurate descriptions, nibusinessinfo).
-fn mileage(mileage: Option<&Mileage>) -> String {
+fn mileage(mileage: Option<&Mileage>, vehicle: &str) -> String {
     let Some(mileage) = mileage else { return "No odometer reading is recorded.".into() };
     let checked = mileage
         .checked_on
-        .map(|on| format!(" It was compared with the car's history on {}.", long(on.0)))
+        .map(|on| format!(" It was compared with the {vehicle}'s history on {}.", long(on.0)))
         .unwrap_or_default();
     format!(
         "{} miles is what the odometer read on {}, as recorded by the seller, who does not warrant that it is the \
-         distance the car has travelled.{checked}",
+         distance the {vehicle} has travelled.{checked}",
         grouped(mileage.miles),
         long(mileage.on.0)
     )
 }
 
+/// How long the MOT runs and everything the last test found, the gravest first.
 fn mot_words(mot: &Mot, on: chrono::NaiveDate) -> String {
     let mut said = match mot.until {
         Some(until) if until.0 >= on => format!("Until {}.", long(until.0)),
@@ -225,22 +228,19 @@ fn mot_words(mot: &Mot, on: chrono::NaiveDate) -> String {
     if mot.defects.is_empty() {
         return said + ", no advisories recorded.";
     }
-    let (mut told, mut letters) = (Vec::new(), 0);
-    for defect in &mot.defects {
-        letters += defect.text.chars().count() + defect.level.len();
-        if letters > DEFECTS && !told.is_empty() {
-            break;
+    for level in DefectLevel::WORDS {
+        let found: Vec<&str> =
+            mot.defects.iter().filter(|defect| defect.level == *level).map(|defect| defect.text.as_str()).collect();
+        if !found.is_empty() {
+            said += &format!(". {}: {}", capitalised(level), found.join("; "));
         }
-        told.push(format!("{}: {}", defect.level, defect.text));
     }
-    let more = mot.defects.len() - told.len();
-    let more = if more > 0 { format!("; and {more} more on the test's own record") } else { String::new() };
-    format!("{said}; {}{more}.", told.join("; "))
+    said + "."
 }
 
 /// What a member of the public may do about a faulty car. Consumer Rights Act 2015 ss.9–11, 19, 20, 22
 /// to 24 and 31.
-fn rights(sale: &Sale) -> String {
+fn rights(sale: &Sale, vehicle: &str) -> String {
     // Sold at a distance without a day of delivery, the clock has no day to begin on yet.
     let begun = !sale.distance || sale.delivered_on.is_some();
     let delivered = sale.delivered_on.unwrap_or(sale.on);
@@ -252,7 +252,7 @@ fn rights(sale: &Sale) -> String {
     let presumed =
         if begun { format!("up to {}", long(presumption_ends(delivered))) } else { "within six months".into() };
     format!(
-        "Nothing on this invoice takes away a right you have by law. Under the Consumer Rights Act 2015 the car must be \
+        "Nothing on this invoice takes away a right you have by law. Under the Consumer Rights Act 2015 the {vehicle} must be \
          of satisfactory quality for its age, mileage and price, fit for its purpose and as described. If it is not, you \
          may give it back for a full refund within 30 days{until}, and later than that by as long as a repair you asked \
          for takes. After that you may have it repaired or replaced, and if that fails, money off or your money back \
@@ -262,10 +262,10 @@ fn rights(sale: &Sale) -> String {
 }
 
 /// Consumer Contracts (Information, Cancellation and Additional Charges) Regulations 2013 regs 29 to 31.
-fn cancellation(sale: &Sale) -> String {
+fn cancellation(sale: &Sale, vehicle: &str) -> String {
     let until = sale.delivered_on.map_or_else(
-        || "for 14 days after the day the car reaches you".into(),
-        |delivered| format!("until {}, 14 days after the car reached you", long(cancellation_ends(delivered))),
+        || format!("for 14 days after the day the {vehicle} reaches you"),
+        |delivered| format!("until {}, 14 days after the {vehicle} reached you", long(cancellation_ends(delivered))),
     );
     format!(
         "You bought without meeting the seller, so you may cancel without giving a reason {until} (Consumer Contracts \
@@ -312,18 +312,28 @@ mod tests {
     }
 
     #[test]
-    fn a_long_list_of_defects_is_cut_and_says_how_many_are_left() {
-        let defect = |n: usize| DefectRow { level: "advisory", text: format!("{n} {}", "x".repeat(200)) };
-        let mot = Mot {
+    fn everything_the_test_found_is_told_the_gravest_first() {
+        let row = |level, text: &str| DefectRow { level, text: text.into() };
+        let mut defects = vec![row("advisory", "tyre near limit"), row("minor", "number plate lamp")];
+        defects.extend((0..20).map(|n| row("advisory", &format!("item {n} {}", "x".repeat(200)))));
+        defects.extend([row("dangerous", "brake pipe"), row("major", "track rod"), row("major", "spring")]);
+        let tested = Mot {
             tested_on: Some(IsoDay(day("2026-11-01"))),
-            passed: Some(true),
-            defects: (0..7).map(defect).collect(),
+            passed: Some(false),
+            defects: defects.clone(),
             ..Mot::default()
         };
-        let said = mot_words(&mot, day("2026-11-22"));
-        assert_eq!(said.matches("advisory: ").count(), 2);
-        assert!(said.ends_with("; and 5 more on the test's own record."), "{said}");
-        let one = Mot { defects: vec![DefectRow { level: "major", text: "y".repeat(700) }], ..mot };
-        assert!(mot_words(&one, day("2026-11-22")).ends_with(&format!("{}.", "y".repeat(700))));
+        let said = mot_words(&tested, day("2026-11-22"));
+        assert!(
+            said.starts_with(
+                "No MOT is recorded. Last test 1 Nov 2026: failed. Dangerous: brake pipe. Major: track rod; spring. \
+                 Minor: number plate lamp. Advisory: tyre near limit; item 0 xxx"
+            ),
+            "{said}"
+        );
+        assert!(defects.iter().all(|defect| said.contains(&defect.text)), "{said}");
+        let clean = Mot { passed: Some(true), defects: Vec::new(), ..tested };
+        let said = mot_words(&clean, day("2026-11-22"));
+        assert!(said.ends_with(" Last test 1 Nov 2026: passed, no advisories recorded."), "{said}");
     }
 }

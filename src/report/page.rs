@@ -95,13 +95,14 @@ pub fn page(facts: &PageFacts<'_>) -> PicturePage {
         trader: facts.trader.clone(),
         answers: yard::answers(facts),
         sections,
-        cautions: vec![
-            format!("Drawn from the book as of {}. {}", long(facts.day), phrase::CAUTION),
-            "The forecast is arithmetic on the past, not advice.".into(),
-            "Selling a car in an unroadworthy condition is an offence: an MOT is no proof against it. Ask a licensed \
-             tester where in doubt."
-                .into(),
-        ],
+        cautions: [
+            Some(format!("Drawn from the book as of {}. {}", long(facts.day), phrase::CAUTION)),
+            Some("The forecast is arithmetic on the past, not advice.".to_owned()),
+            yard::against_offers(facts),
+        ]
+        .into_iter()
+        .flatten()
+        .collect(),
         file_name: format!("runabout-{}.html", facts.day.format("%Y-%m-%d")),
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::report::cell::{Cell, MoneyText};
 use crate::report::document::{Column, Document, Table};
+use crate::report::phrase::grouped;
 use serde::Serialize;
 use std::ops::Not;
 
@@ -40,6 +41,9 @@ pub struct RecordedCar {
     pub gone: bool,
 }
 
+/// How many cars are told one by one: an import may be about thousands. Machines read all of them.
+const MOST_TOLD: usize = 6;
+
 impl Recorded {
     /// The entry, unless it was only tried or there was nothing to record.
     pub fn kept_entry(&self) -> Option<i64> {
@@ -52,7 +56,10 @@ impl Recorded {
         let stands = |car: &RecordedCar| {
             if self.cars.len() == 1 { car.stands() } else { format!("{} {}", car.name(), car.stands()) }
         };
-        let said = std::iter::once(self.summary.clone()).chain(self.cars.iter().map(stands));
+        let told = if self.cars.len() <= MOST_TOLD + 1 { self.cars.len() } else { MOST_TOLD };
+        let more = self.cars.len() - told;
+        let more = (more > 0).then(|| format!("and {} more cars, which `runabout stock-book` lists", grouped(more)));
+        let said = std::iter::once(self.summary.clone()).chain(self.cars.iter().take(told).map(stands)).chain(more);
         let said = said.collect::<Vec<_>>().join("; ");
         let mut document = Document::new();
         document.headline(match self.entry {
@@ -141,6 +148,17 @@ mod tests {
         );
         let none = Recorded { cars: Vec::new(), ..shared };
         assert_eq!(line(&none), "Entry 12: spent £30.00 on fuel. Undo: `runabout undo 12`\n");
+    }
+
+    #[test]
+    fn of_many_cars_a_few_are_told_and_machines_read_all() {
+        let car = |n| RecordedCar { stock_no: n, mark: None, stands_in: MoneyText(Pence::new(38_500)), gone: false };
+        let of = |count| Recorded { notes: Vec::new(), cars: (1..=count).map(car).collect(), ..spent() };
+        assert_eq!(line(&of(7)).matches("(no plates)").count(), 7);
+        let said = line(&of(1_206));
+        assert_eq!(said.matches("(no plates)").count(), 6, "{said}");
+        assert!(said.contains("£385.00; and 1,200 more cars, which `runabout stock-book` lists. Undo:"), "{said}");
+        assert_eq!(serde_json::to_value(of(1_206)).unwrap()["cars"].as_array().unwrap().len(), 1_206);
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use crate::domain::dated_facts::TaxStatus;
 use crate::domain::yard::{Flag, Yard};
-use crate::report::car_facts::CarFacts;
+use crate::report::car_facts::{CarFacts, offer_caution};
 use crate::report::cell::{Cell, MoneyText, TwoDecimals};
 use crate::report::choosing;
 use crate::report::document::{Column, Document, Table};
@@ -51,7 +51,7 @@ impl StockReport {
             .headline(format!("{}.", self.in_words()))
             .table(self.table())
             .sentence(format!("`runabout car {}` shows every line behind a figure.", first.stock_no));
-        if let Some(caution) = self.untaxed_caution() {
+        for caution in offer_caution(&self.cars).into_iter().chain(self.untaxed_caution()) {
             document.note(caution);
         }
         document
@@ -90,8 +90,7 @@ impl StockReport {
 
     /// The number of each car and what it is called.
     pub fn labels(&self) -> Vec<(u32, String)> {
-        let label = |car: &CarFacts| format!("{} {}", car.stock_no, car.mark.as_deref().unwrap_or("(no plates)"));
-        self.cars.iter().map(|car| (car.stock_no, label(car))).collect()
+        self.cars.iter().map(|car| (car.stock_no, car.label())).collect()
     }
 
     /// Said once below the list, for every bought car starts untaxed (Finance Act 2014 s.89), and

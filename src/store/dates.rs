@@ -71,13 +71,19 @@ impl Reader<'_> {
     /// The latest word on each item of a car's pre-sale list by `to`.
     pub fn car_checks(&self, car: StockNo, to: NaiveDate) -> Result<Vec<CarCheck>, BookError> {
         let mut found = self.connection.prepare_cached(
-            "SELECT item, state, dated, note FROM car_check c WHERE stock_no = ?1 AND dated <= ?2
+            "SELECT item, state, dated, note, entry_no FROM car_check c WHERE stock_no = ?1 AND dated <= ?2
              AND NOT EXISTS (SELECT 1 FROM car_check n WHERE n.stock_no = c.stock_no AND n.item = c.item
                  AND n.dated <= ?2 AND (n.dated, n.car_check_no) > (c.dated, c.car_check_no))",
         )?;
         let checks = found
             .query_map(params![car, to], |row| {
-                Ok(CarCheck { item: row.get(0)?, state: row.get(1)?, on: day(row, 2)?, note: row.get(3)? })
+                Ok(CarCheck {
+                    item: row.get(0)?,
+                    entry: row.get(4)?,
+                    state: row.get(1)?,
+                    on: day(row, 2)?,
+                    note: row.get(3)?,
+                })
             })?
             .collect::<Result<_, _>>()?;
         Ok(checks)

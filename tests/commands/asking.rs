@@ -322,7 +322,7 @@ fn a_pass_is_offered_its_last_day_and_asked_for_advisories() {
             "Which day [today]: Good until [2 Dec 2027]: 2/12 in which year [2027]: ",
             "Fee paid [none]: Paid by cash, bank, card or own [bank]: ",
             "defect 'major:tyre' fails a test",
-            "Advisory, such as advisory tyre worn [none]: Advisory, such as advisory tyre worn [no more]: ",
+            "Advisory, such as advisory tyre (buyers read it) [none]: Advisory, such as advisory tyre (buyers read it) [no more]: ",
         ],
     );
     let (ran, whole) = answered(&yard, "mot", &["2", "pass", "24/11", "", "", "", ""]);

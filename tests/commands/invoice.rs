@@ -304,7 +304,7 @@ fn mileage_and_mot_are_those_of_the_day_of_sale() {
     assert_eq!(told["mileage"], serde_json::json!({"miles": 82050, "on": "2026-11-20", "checked_on": "2026-11-06"}));
     let mileage = term(&told, "Mileage");
     assert!(mileage.starts_with("82,050 miles") && mileage.contains("does not warrant"), "{mileage}");
-    assert_eq!(term(&told, "MOT"), "Until 4 Nov 2027. Last test 5 Nov 2026: passed; advisory: rear arch repaired.");
+    assert_eq!(term(&told, "MOT"), "Until 4 Nov 2027. Last test 5 Nov 2026: passed. Advisory: rear arch repaired.");
     // The record of the purchase knows only what was known then.
     let record = yard.json("invoice 1 --purchase");
     assert_eq!((&record["mileage"]["miles"], &record["mot"]["until"]), (&82000.into(), &"2027-03-06".into()));
@@ -428,4 +428,78 @@ fn the_mark_is_that_of_the_day() {
     yard.ok("sell 1 900 --on 20/11/2026");
     assert_eq!(yard.json("invoice 1")["mark"], "JU08 HVD");
     assert_eq!(yard.json("invoice 1 --purchase")["mark"], "KX12 RTO");
+}
+
+/// What the row of that label shows on a page.
+fn row<'p>(page: &'p str, label: &str) -> &'p str {
+    let after = page.split_once(label).unwrap_or_else(|| panic!("no {label} in {page}")).1;
+    after.split_once("<td>").and_then(|(_, cell)| cell.split_once("</td>")).unwrap().0
+}
+
+#[test]
+fn what_settles_the_price_is_taken_off_with_a_minus_sign() {
+    let yard = yard();
+    yard.ok("deposit 1 55 --on 10/11/2026 --by \"D Farrow\"");
+    yard.ok("sell 1 780 --on 20/11/2026 --part-exchange TB12KEM=130 --paid-amount 560");
+    let told = yard.json("invoice 1");
+    adds_up(&told);
+    let page = yard.ok("invoice 1").out;
+    for (label, shown) in [
+        ("Price in full", "£780.00"),
+        ("Part-exchange: TB12 KEM", "-£130.00"),
+        ("Deposit paid before", "-£55.00"),
+        ("Paid 20 Nov 2026", "-£560.00"),
+        ("Balance due", "£35.00"),
+    ] {
+        assert_eq!(row(body(&page), label), shown, "{label}");
+    }
+    yard.ok("take-back 1 --refund 500 --on 22/11/2026");
+    let page = yard.ok("invoice 1 --credit-note").out;
+    assert_eq!(row(body(&page), "Refund in money"), "-£500.00");
+    let page = yard.ok("invoice 1 --purchase").out;
+    assert_eq!(row(body(&page), "To the seller on the day"), "-£450.00");
+}
+
+#[test]
+fn the_paper_calls_the_vehicle_what_it_is() {
+    for (kind, heading) in [("car", "<h2>Car</h2>"), ("van", "<h2>Van</h2>"), ("motorcycle", "<h2>Motorcycle</h2>")] {
+        let yard = Yard::new("2026-11-25");
+        yard.ok("pay-in 2000 --on 1/9/2026");
+        yard.ok(&format!("buy TU12RTO 385 --kind {kind} --miles 70,110 --on 3/10/2026"));
+        yard.ok("sell 1 760 --on 20/10/2026 --distance");
+        yard.ok("take-back 1 --on 30/10/2026");
+        for line in ["invoice 1", "invoice 1 --credit-note", "invoice 1 --purchase"] {
+            let page = yard.ok(line).out;
+            assert!(body(&page).contains(heading), "{kind} `{line}`: {page}");
+            let words = body(&page).to_lowercase();
+            let says_car = words.split(|letter: char| !letter.is_alphanumeric()).any(|word| word == "car");
+            assert_eq!(says_car, kind == "car", "{kind} `{line}`: {page}");
+        }
+        assert_eq!(yard.json("invoice 1")["vehicle"], kind);
+    }
+}
+
+#[test]
+fn every_item_of_the_last_test_is_on_the_invoice_by_kind() {
+    let yard = yard();
+    let found: Vec<String> = (1..=12).map(|n| format!("--defect \"advisory:item {n} worn\"")).collect();
+    yard.ok(&format!("mot 1 pass --on 10/11/2026 --defect \"minor:plate lamp\" {}", found.join(" ")));
+    yard.ok("sell 1 780 --on 20/11/2026");
+    let told = yard.json("invoice 1");
+    let words = term(&told, "MOT");
+    assert!(words.contains("passed. Minor: plate lamp. Advisory: item 1 worn; item 2 worn;"), "{words}");
+    assert!(words.ends_with("; item 12 worn."), "{words}");
+    assert!(body(&yard.ok("invoice 1").out).contains("item 12 worn."));
+}
+
+#[test]
+fn the_caution_about_advice_is_for_the_screen_and_no_customer_reads_it() {
+    let yard = yard();
+    yard.ok("sell 1 780 --on 20/11/2026");
+    yard.ok("take-back 1 --on 22/11/2026");
+    for line in ["invoice 1", "invoice 1 --credit-note", "invoice 1 --purchase"] {
+        let ran = yard.ok(line);
+        assert!(!ran.out.contains("advice"), "`{line}`: {}", ran.out);
+        assert!(ran.err.contains("A record, not advice"), "`{line}`: {}", ran.err);
+    }
 }

@@ -5,6 +5,7 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod amending;
 mod asking;
 mod closing;
 mod completing;
@@ -26,6 +27,7 @@ mod looking_ahead;
 mod manual;
 mod morning;
 mod near_misses;
+mod numbers;
 mod opening;
 mod page;
 mod page_figures;
@@ -34,10 +36,12 @@ mod rates;
 mod receipts;
 mod recording;
 mod refusals;
+mod roadworthy;
 mod saved;
 mod stock_book;
 mod tax_year;
 mod vat;
+mod who_reads_it;
 mod widths;
 mod written_files;
 mod year_end;

@@ -199,3 +199,78 @@ fn who_lent_the_money_is_named() {
     assert_eq!(cash["loans"], "300.00");
     assert_eq!(yard.json("cash --as-of 31/10/2026")["lenders"].as_array().unwrap().len(), 2);
 }
+
+/// The everyday word means its command, whatever it is spelt like; what is spelt wrong, the nearest.
+#[test]
+fn a_word_that_is_no_command_is_answered_with_the_one_it_means() {
+    let yard = yard();
+    for (typed, meant) in [
+        ("spent 12.99 fuel cash", "'spend'"),
+        ("paid 12.99 fuel", "'spend'"),
+        ("petrol 36", "'spend'"),
+        ("fix 1", "'spend' or 'amend'"),
+        ("repair 1 60", "'spend'"),
+        ("bill 60", "'spend' or 'invoice'"),
+        ("bought TU12 RTO 385", "'buy'"),
+        ("sold 1 760", "'sell'"),
+        ("sale 6 500", "'sell'"),
+        ("selling 1", "'sell'"),
+        ("Sale 6 500", "'sell'"),
+        ("refund 1", "'take-back'"),
+        ("payback 1", "'take-back'"),
+        ("return 1", "'take-back'"),
+        ("find KX12", "'car' or 'log'"),
+        ("scrap 1", "'dispose'"),
+        ("list", "'stock'"),
+        ("cars", "'stock'"),
+        ("profit", "'month' or 'results'"),
+        ("credit-note 1", "'invoice'"),
+        ("invoices", "'invoice'"),
+        ("edit 3", "'amend'"),
+        ("delete 3", "'undo'"),
+        ("standing remove \"yard rent\"", "'stop'"),
+        ("paper extend x", "'renew'"),
+        // By letters, of commands and of everyday words.
+        ("sel 1 760", "'sell'"),
+        ("calender", "'calendar'"),
+        ("refnud 1", "'take-back'"),
+    ] {
+        let said = yard.refused(typed);
+        assert!(said.err.contains(&format!("hint: did you mean {meant}?\n")), "`{typed}`, {meant}: {}", said.err);
+        assert!(
+            said.err.contains(&format!(
+                "no command '{}'",
+                typed.split(' ').find(|word| !["standing", "paper"].contains(word)).unwrap()
+            )),
+            "{}",
+            said.err
+        );
+        assert_eq!(said.code, 2);
+    }
+    let said = yard.refused("spent 12.99 fuel cash").err;
+    assert!(said.contains("for example: runabout spend 54.85 mot --car 1"), "{said}");
+}
+
+/// A note begins where the car is said, whatever its first word could make with the number.
+#[test]
+fn a_number_of_a_car_takes_in_no_word_of_a_note() {
+    let yard = Yard::new("2026-11-25");
+    for n in 1..=8 {
+        yard.ok(&format!("buy TU1{n} RTO 385 --on 3/10/2026"));
+    }
+    yard.ok("note 8 new tyre ordered");
+    assert_eq!(yard.json("car 8")["notes"][0]["text"], "new tyre ordered");
+    yard.ok("buy A1 420 --on 3/10/2026");
+    yard.ok("note A1 new clutch");
+    assert_eq!(yard.json("car 9")["notes"][0]["text"], "new clutch");
+    yard.ok("note TU12 RTO V5C arrived");
+    assert_eq!(yard.json("car 2")["notes"][0]["text"], "V5C arrived");
+    yard.ok("buy 1234 AB 440 --on 3/10/2026");
+    assert_eq!(yard.json("car 1234 AB")["stock_no"], 10);
+    let book = yard.book().display().to_string();
+    yard.ok(&format!("--book={book} note 1234 AB new hose"));
+    assert_eq!(yard.json("car 10")["notes"][0]["text"], "new hose");
+    assert!(yard.refused("note 99 new tyre").err.contains("no car '99'"));
+    let asked = yard.run_answering("note 8", &["new tyre fitted", ""]);
+    assert_eq!(asked.code, 0, "{}", asked.err);
+}

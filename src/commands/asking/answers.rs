@@ -2,6 +2,7 @@
 
 use crate::cli::unfinished::{Part, Unfinished};
 use crate::commands::asking::{Ask, Cars, Known, Takes};
+use crate::commands::numbers::explained;
 use crate::commands::{check, lookup};
 use crate::domain::car_ref::CarRef;
 use crate::domain::day::WrittenDay;
@@ -150,11 +151,12 @@ fn car(cars: Cars, known: &Known<'_>, answer: &str) -> Result<Part, Untaken> {
 }
 
 fn check_car(cars: Cars, known: &Known<'_>, car: &CarRef) -> Result<(), Error> {
-    match cars {
+    let found = match cars {
         Cars::InStock => lookup::car_in_stock(known.reader, car, known.day()?).map(|_| ()),
         Cars::Sold => lookup::car_sold(known.reader, car).map(|_| ()),
         Cars::Any => lookup::stock_no(known.reader, car).map(|_| ()),
-    }
+    };
+    found.map_err(|error| explained(error, known.reader, known.context))
 }
 
 fn new_mark(id: &'static str, known: &Known<'_>, answer: &str) -> Result<Part, Untaken> {
@@ -188,7 +190,7 @@ fn spent_on(known: &Known<'_>, answer: &str) -> Result<Vec<Part>, Untaken> {
         for piece in &pieces {
             let part: SplitPart = piece.parse()?;
             if let Target::Car(car) = part.target {
-                lookup::stock_no(known.reader, &car)?;
+                check_car(Cars::Any, known, &car)?;
             }
         }
         return Ok(pieces.into_iter().map(|piece| Part::value("split", piece)).collect());

@@ -104,11 +104,11 @@ const MOT: &[Ask] = &[
     MILES,
     welcome("fee", "Fee paid").enter(Enter::Leaves("none")),
     PAID.when(|known| Ok(known.typed.has("fee"))),
-    ask("defect", "Defect, such as major brake hose", Need::Repeated)
+    ask("defect", "Defect, such as major brake hose (buyers read it)", Need::Repeated)
         .enter(Enter::NoMore)
         .takes(Takes::Defect)
         .when(|known| Ok(!has_passed(known))),
-    ask("defect", "Advisory, such as advisory tyre worn", Need::Repeated)
+    ask("defect", "Advisory, such as advisory tyre (buyers read it)", Need::Repeated)
         .enter(Enter::NoMore)
         .takes(Takes::LesserDefect)
         .when(|known| Ok(has_passed(known))),
@@ -131,7 +131,7 @@ const TAKE_BACK: &[Ask] = &[
     SOLD_CAR,
     welcome("refund", "How much goes back").enter(Enter::Leaves("all the money received")),
     PAID.when(|known| Ok(!known.typed.has("unpaid"))),
-    welcome("reason", "Why it came back"),
+    welcome("reason", "Why it came back (the buyer reads it)"),
     DAY,
 ];
 

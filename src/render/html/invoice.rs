@@ -6,6 +6,7 @@ use crate::report::invoice::{InvoiceReport, PaperKind};
 use crate::report::invoice_page::rate;
 use crate::report::invoice_parts::Party;
 use crate::report::invoice_words::grouped;
+use crate::report::phrase::capitalised;
 use maud::{Markup, html};
 
 /// The whole page.
@@ -55,7 +56,7 @@ fn car(report: &InvoiceReport) -> Markup {
     let to_fill = report.kind == PaperKind::PurchaseRecord;
     html! {
         section {
-            h2 { "Car" }
+            h2 { (capitalised(report.car.vehicle)) }
             dl.half {
                 @for (label, value) in report.car.lines() { dt { (label) } dd { (typed(Some(&value))) } }
                 @if to_fill {
@@ -79,8 +80,9 @@ fn account(report: &InvoiceReport) -> Markup {
                 tr { th scope="row" { "of which without VAT" } td { (vat.net.0) } }
                 tr { th scope="row" { "of which VAT at " (rate(vat.rate_pct.0)) } td { (vat.vat.0) } }
             }
+            // Each part is taken off, so that the eye can subtract to what is due.
             @for row in &report.settlement {
-                tr { th scope="row" { bdi { (row.wording) } } td { (row.amount.0) } }
+                tr { th scope="row" { bdi { (row.wording) } } td { (-row.amount.0) } }
             }
             @if let Some(label) = report.balance_label() {
                 tr.total { th scope="row" { (label) } td { (report.balance_due.0) } }
@@ -113,6 +115,6 @@ fn declaration(report: &InvoiceReport) -> Markup {
 fn foot(report: &InvoiceReport) -> &'static str {
     match report.kind {
         PaperKind::PurchaseRecord => "Made out by the buyer. Both keep a copy.",
-        PaperKind::SalesInvoice | PaperKind::CreditNote => "From the seller's own records. Not tax or legal advice.",
+        PaperKind::SalesInvoice | PaperKind::CreditNote => "From the seller's own records.",
     }
 }

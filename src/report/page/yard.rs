@@ -5,7 +5,7 @@ use crate::domain::day::long;
 use crate::domain::due_item::{DueItem, DueKind};
 use crate::domain::facts::Showing;
 use crate::domain::yard::{Flag, YardCar};
-use crate::report::car_facts::CarFacts;
+use crate::report::car_facts::{CarFacts, offer_caution};
 use crate::report::cell::Cell;
 use crate::report::document::{Column, Table};
 use crate::report::page::{MOST_DUE, MOST_IN_YARD, PageFacts};
@@ -203,6 +203,12 @@ fn table(shown: &[YardCar<'_>]) -> Table {
         ]);
     }
     table
+}
+
+/// The caution about cars on offer that something is held against.
+pub fn against_offers(facts: &PageFacts<'_>) -> Option<String> {
+    let cars: Vec<CarFacts> = facts.yard.cars.iter().map(laid_out).collect();
+    offer_caution(&cars).map(|caution| capitalised(&caution) + ".")
 }
 
 /// What is due.
