@@ -256,7 +256,7 @@ fn money(recording: &Recording<'_>, layout: &Layout, sheet: &Sheet, context: &Co
             let (heading, direction) = found.heading(recording, row)?;
             let stock_no = row.car.as_ref().map(|car| found.car(recording, car)).transpose()?;
             check_vat(row.vat, row.amount, row.on, &context.rates)?;
-            recording.add_line(&NewLine {
+            recording.add_line(NewLine {
                 stock_no,
                 direction,
                 on: row.on,
