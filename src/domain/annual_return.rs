@@ -82,8 +82,8 @@ impl fmt::Display for NoAnnualReturn {
             Self::OneSign => "money moved one way only: a rate needs money out and money back",
             Self::NoRoot => "no yearly rate fits these flows",
             Self::SeveralRoots => "more than one yearly rate fits these flows: none can be chosen",
-            Self::TooLarge => "over 1,000 % a year: a yearly rate says nothing about a year",
-            Self::NearTotalLoss => "a loss of over 99 % a year: a yearly rate says nothing about a year",
+            Self::TooLarge => "over 1,000 %: so high a rate says nothing about a year",
+            Self::NearTotalLoss => "a loss of over 99 %: so low a rate says nothing about a year",
         })
     }
 }

@@ -313,8 +313,8 @@ pub fn vat_on_sale(car: &Car, sale: &Sale, registration: &Registration) -> Pence
 }
 
 /// VAT due on a deposit kept: in full, by the day it was kept. A payment kept though nothing was supplied is
-/// taxable (Revenue and Customs Brief 13/2018, VAT treatment of retained payments and deposits, GOV.UK);
-/// whether the margin of a margin-scheme car applies to it is not said there.
+/// taxable from 1 March 2019 (Revenue and Customs Brief 13 (2018): change to the VAT treatment of retained
+/// payments and deposits, GOV.UK); whether the margin of a margin-scheme car applies to it is not said there.
 pub fn vat_on_deposit_kept(kept: Pence, on: NaiveDate, registration: &Registration) -> Pence {
     registration.in_full(kept, on)
 }

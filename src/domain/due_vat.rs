@@ -9,9 +9,8 @@ use crate::domain::pence::Pence;
 use crate::domain::period::Period;
 use crate::domain::registration::Registration;
 use crate::domain::vat_quarter::{QuarterEnd, return_due_day};
-use crate::domain::vat_return::{OwedTo, vat_return};
+use crate::domain::vat_return::{OwedTo, settled, vat_return};
 use crate::domain::vat_watch::Crossing;
-use crate::domain::words::Purpose;
 use chrono::NaiveDate;
 use std::collections::BTreeSet;
 
@@ -66,13 +65,19 @@ pub struct QuarterOwed {
 }
 
 impl QuarterOwed {
-    /// `account` is how the VAT account stood at the quarter's end, and `settled` what was paid (negative)
-    /// or repaid since: money settles the oldest quarter first, so what is left of this one is no more
-    /// than it came to and no more than is left of all up to it.
-    pub fn new(to_pay: Pence, account: Pence, settled: Pence) -> Self {
-        let stands = account + settled;
+    /// `account` is how the VAT account stands at the quarter's end with everything `paid` and `repaid` since:
+    /// money settles the oldest quarter first, so what is left of this one is no more than it came to and
+    /// no more than is left of all up to it. Where the account stands the other way, as after a quarter to
+    /// reclaim, only money that moved the quarter's own way settles it.
+    pub fn new(to_pay: Pence, account: Pence, paid: Pence, repaid: Pence) -> Self {
         let nil = Pence::ZERO;
-        Self { to_pay, left: if to_pay.is_negative() { stands.clamp(to_pay, nil) } else { stands.clamp(nil, to_pay) } }
+        let left = match (to_pay.is_negative(), account.is_negative()) {
+            (false, false) => account.min(to_pay),
+            (false, true) => (to_pay - paid).max(nil),
+            (true, true) => account.max(to_pay),
+            (true, false) => (to_pay + repaid).min(nil),
+        };
+        Self { to_pay, left }
     }
 
     /// Of a quarter that `facts` cover from its first day to today; none before it has begun.
@@ -80,9 +85,9 @@ impl QuarterOwed {
         let asked = Period::new(quarter.from, quarter.last_day)?;
         // Which receipts are sales decides box 6 alone.
         let account = vat_return(facts, asked, &BTreeSet::new())?.account;
-        let since = facts.all_movements().filter(|movement| movement.purpose == Purpose::Vat);
-        let since = since.filter(|movement| movement.on > quarter.last_day).map(|movement| movement.amount);
-        Some(Self::new(account.due, account.owed_at_end, since.sum()))
+        let since = settled_after(facts, quarter.last_day);
+        let (paid, repaid) = (account.paid + since.0, account.repaid + since.1);
+        Some(Self::new(account.due, account.owed_at_end - since.0 + since.1, paid, repaid))
     }
 
     /// `£40.00 of VAT to pay, £20.00 of it left`; nothing of nothing.
@@ -98,6 +103,12 @@ impl QuarterOwed {
             left => format!("{what}, {left} of it left"),
         })
     }
+}
+
+/// VAT paid to HMRC after `day`, and repaid by it.
+fn settled_after(facts: &Facts, day: NaiveDate) -> (Pence, Pence) {
+    let after = day.succ_opt().and_then(|from| Period::new(from, facts.to));
+    after.map_or((Pence::ZERO, Pence::ZERO), |after| settled(facts, after))
 }
 
 /// The items, until they are marked as done: the day to notify by, the return of the quarter that is running
@@ -226,24 +237,28 @@ mod tests {
 
     #[test]
     fn money_settles_the_oldest_quarter_first() {
-        for (to_pay, account, settled, left) in [
+        for (to_pay, account, paid, repaid, left) in [
             // Nothing paid: all of it, whatever the quarters before left.
-            (62_000, 62_000, 0, 62_000),
-            (62_000, 75_000, 0, 62_000),
-            (62_000, 75_000, -13_000, 62_000),
-            (62_000, 75_000, -40_000, 35_000),
-            (62_000, 62_000, -62_000, 0),
-            // Paid ahead, or HMRC owed from before.
-            (62_000, 50_000, 0, 50_000),
-            (62_000, -1_000, 0, 0),
-            (62_000, 62_000, -90_000, 0),
-            (-8_000, -8_000, 0, -8_000),
-            (-8_000, -8_000, 8_000, 0),
-            (-8_000, 5_000, 0, 0),
-            (0, 5_000, 0, 0),
+            (62_000, 62_000, 0, 0, 62_000),
+            (62_000, 75_000, 0, 0, 62_000),
+            (62_000, 62_000, 13_000, 0, 62_000),
+            (62_000, 35_000, 40_000, 0, 35_000),
+            (62_000, 0, 62_000, 0, 0),
+            (62_000, -28_000, 90_000, 0, 0),
+            // HMRC owes from before, which pays nothing yet.
+            (62_000, -1_000, 0, 0, 62_000),
+            (62_000, -1_000, 13_000, 0, 49_000),
+            (-8_000, -8_000, 0, 0, -8_000),
+            (-8_000, -3_000, 0, 5_000, -3_000),
+            (-8_000, 0, 0, 8_000, 0),
+            // Nor does what is owed from before.
+            (-8_000, 5_000, 0, 0, -8_000),
+            (-8_000, 5_000, 0, 8_000, 0),
+            (0, 5_000, 0, 0, 0),
         ] {
-            let owed = QuarterOwed::new(Pence::new(to_pay), Pence::new(account), Pence::new(settled));
-            assert_eq!(owed.left, Pence::new(left), "{to_pay} {account} {settled}");
+            let [to_pay, account, paid, repaid, left] = [to_pay, account, paid, repaid, left].map(Pence::new);
+            let owed = QuarterOwed::new(to_pay, account, paid, repaid);
+            assert_eq!(owed.left, left, "{to_pay} {account} {paid} {repaid}");
         }
     }
 

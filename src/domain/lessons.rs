@@ -175,6 +175,15 @@ impl Lessons<'_> {
         Group { spent: None, ..members.group(By::Make) }
     }
 
+    /// The cars whose sale was reversed by the day and that have not been sold since: they are in no group.
+    pub fn taken_back(&self) -> impl Iterator<Item = &Car> {
+        self.cars.iter().filter(|car| {
+            let last = car.sales.iter().rev().find(|sale| sale.on <= self.day);
+            let reversed = last.and_then(|sale| sale.taken_back.as_ref()).is_some_and(|back| back.on <= self.day);
+            reversed && car.left_by(self.day).is_none()
+        })
+    }
+
     /// The cars out of stock on the day; one taken back and not sold again is not.
     fn gone(&self) -> impl Iterator<Item = Gone<'_>> {
         self.cars.iter().filter_map(|car| {

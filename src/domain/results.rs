@@ -14,9 +14,9 @@ use rust_decimal::Decimal;
 /// The results of a span of months.
 #[derive(Clone, Debug)]
 pub struct Results<'a> {
-    /// Each month and its figures, oldest first, from the one the book began in.
+    /// Each month and its figures, oldest first.
     pub months: Vec<(Month, PeriodFigures<'a>)>,
-    /// The book's first day, when months before it were asked for and are left out.
+    /// The book's first day, when months before its own were asked for, in which there was nothing.
     pub book_begins: Option<NaiveDate>,
     /// The whole span.
     pub total: PeriodFigures<'a>,
@@ -25,13 +25,11 @@ pub struct Results<'a> {
 }
 
 /// The results from one month to another, both included; months after the last day covered are
-/// left out, and so are those before the book's first day where any of its own is left. None when nothing
-/// is left.
+/// left out. None when nothing is left.
 pub fn results(facts: &Facts, from: Month, to: Month) -> Option<Results<'_>> {
     let span = Period::new(from.first_day(), to.last_day())?.ending_by(facts.to)?;
     let book_begins = facts.first_day.filter(|first| Month::of(span.from()) < Month::of(*first) && *first <= span.to());
-    let first = book_begins.map_or(from, Month::of);
-    let months = span.months().into_iter().filter(|month| *month >= first);
+    let months = span.months().into_iter();
     let months = months.filter_map(|month| Some((month, facts.period_figures(Period::of_month(month))?))).collect();
     let annual_return = annual_return_of(facts, span);
     Some(Results { months, book_begins, total: facts.period_figures(span)?, annual_return })
@@ -125,18 +123,18 @@ mod tests {
     }
 
     #[test]
-    fn months_before_the_book_began_are_left_out_and_said() {
+    fn months_before_the_book_began_are_told_apart() {
         let facts = facts(Some("2026-09-14"), Vec::new(), "2026-11-30");
-        for (from, to, first, begins) in [
-            ("2025-12", "2026-11", "2026-09", Some("2026-09-14")),
-            ("2026-09", "2026-11", "2026-09", None),
-            ("2026-10", "2026-11", "2026-10", None),
-            // All of them: what was asked for is shown, with nothing in it.
-            ("2026-07", "2026-08", "2026-07", None),
+        for (from, to, begins) in [
+            ("2025-12", "2026-11", Some("2026-09-14")),
+            ("2026-09", "2026-11", None),
+            ("2026-10", "2026-11", None),
+            // All of them: there is no month to tell them from.
+            ("2026-07", "2026-08", None),
         ] {
             let found = results(&facts, month(from), month(to)).unwrap();
-            assert_eq!(found.months[0].0, month(first), "{from}");
-            assert_eq!(found.months.last().unwrap().0, month(to), "{from}");
+            let ends = (found.months[0].0, found.months.last().unwrap().0);
+            assert_eq!(ends, (month(from), month(to)), "{from}");
             assert_eq!(found.book_begins, begins.map(day), "{from}");
         }
         assert_eq!(facts.balances(day("2026-11-30")), Balances::default());

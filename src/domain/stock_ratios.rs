@@ -49,7 +49,7 @@ pub enum NoTurn {
 impl fmt::Display for NoTurn {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::TooShort { .. } => "under 30 days of book: a yearly figure would predict nothing",
+            Self::TooShort { .. } => "under 30 days: a yearly figure would predict nothing",
             Self::NothingInStock => "the cars in stock stood in at nothing on average",
             Self::MoreCameBack => "more was taken back at cost than was sold",
         })

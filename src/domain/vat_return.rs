@@ -260,7 +260,7 @@ fn net_of(items: &[VatItem<'_>]) -> Pence {
 }
 
 /// VAT paid to HMRC, and repaid by it.
-fn settled(facts: &Facts, period: Period) -> (Pence, Pence) {
+pub(super) fn settled(facts: &Facts, period: Period) -> (Pence, Pence) {
     let of_vat = |movement: &&Movement| movement.purpose == Purpose::Vat && period.contains(movement.on);
     let amounts = facts.all_movements().filter(of_vat).map(|movement| movement.amount);
     amounts.fold((Pence::ZERO, Pence::ZERO), |(paid, repaid), amount| {

@@ -67,7 +67,7 @@ pub(super) fn without_a_return(left_out: &[LeftOutRow]) -> Option<String> {
 }
 
 /// `a, b and 3 more`.
-fn named(all: &[String]) -> String {
+pub(super) fn named(all: &[String]) -> String {
     let (shown, more) = all.split_at(all.len().min(MOST_NAMED));
     let shown = shown.join(", ");
     if more.is_empty() { shown } else { format!("{shown} and {} more", more.len()) }

@@ -28,7 +28,7 @@ pub struct ResultsReport {
     stock_turn_reason: Option<String>,
     /// Sales that the averages of the span leave out.
     left_out_of_averages: Vec<LeftOutRow>,
-    /// The book's first day, when months before it were asked for.
+    /// The book's first day, when months before its own were asked for: people are not shown those.
     book_begins_on: Option<IsoDay>,
 }
 
@@ -93,13 +93,17 @@ impl ResultsReport {
         document
     }
 
+    /// The months from the one the book began in.
+    fn shown(&self) -> impl Iterator<Item = &ResultRow> {
+        let first = self.book_begins_on.map(|begins| Month::of(begins.0));
+        self.months.iter().filter(move |row| first.is_none() || row.month.map(|month| month.0) >= first)
+    }
+
     fn headline(&self) -> String {
-        let span = match self.months.as_slice() {
-            [.., last] => {
-                let last = last.month.map(|month| month.0.to_string()).unwrap_or_default();
-                if self.months.len() == 1 { last } else { format!("{} months to {last}", self.months.len()) }
-            }
-            [] => String::new(),
+        let last = self.months.last().and_then(|row| row.month).map(|month| month.0.to_string()).unwrap_or_default();
+        let span = match self.shown().count() {
+            1 => last,
+            months => format!("{months} months to {last}"),
         };
         let total = &self.total;
         let made = phrase::made(total.profit.0);
@@ -128,7 +132,7 @@ impl ResultsReport {
         ];
         let longest = self.months.iter().map(|row| row.profit.0.get().unsigned_abs()).max().unwrap_or(0);
         let mut table = Table::new("months", columns, "No months.");
-        for row in &self.months {
+        for row in self.shown() {
             table.row(row.cells(row.month.into(), bar(row, longest)));
         }
         table.total_row(self.total.cells(Cell::text("Total"), Cell::blank()));

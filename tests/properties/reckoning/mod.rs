@@ -80,9 +80,7 @@ impl<'h> Comparison<'h> {
 
     fn results(&mut self, from: NaiveDate, to: NaiveDate, typed: &str, as_of: NaiveDate) {
         let mut months = Vec::new();
-        // Months before the book began are not told, unless no other was asked for.
-        let began = self.book.first_day.map(first_of).filter(|began| from < *began && *began <= to.min(as_of));
-        let mut first = began.unwrap_or(from);
+        let mut first = from;
         while first <= to {
             let span = self.book.span(first, last_of(first).min(as_of));
             months.push(span.row(Some(&first.format("%Y-%m").to_string())));

@@ -27,11 +27,6 @@ pub fn ratio(top: i128, bottom: i128) -> Value {
     if bottom > 0 { hundredths(rounded(top * 100, bottom)) } else { Value::Null }
 }
 
-/// A percentage to two decimals.
-pub fn percent(part: i64, whole: i64) -> Value {
-    ratio(i128::from(part) * 100, i128::from(whole))
-}
-
 /// A ratio that is held against a whole number and never rounded up to it.
 pub fn ratio_against(top: i128, bottom: i128, mark: i128) -> Value {
     if bottom <= 0 {
