@@ -108,7 +108,7 @@ pub fn record(
     let with_vat = charges.fee.and_then(|fee| Some((fee.amount, fee.vat?)));
     let costs = with_vat.into_iter().chain(charges.indemnity.map(|indemnity| (indemnity, Pence::ZERO)));
     for (amount, vat) in costs {
-        recording.add_line(&NewLine {
+        recording.add_line(NewLine {
             stock_no: Some(stock_no),
             direction: Direction::Cost,
             on,

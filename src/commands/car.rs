@@ -30,7 +30,7 @@ pub fn run(args: &CarArgs, reader: Reader<'_>, context: &Context) -> Result<CarR
         tests: reader.mot_tests(car.vehicle.vehicle_no, context.today)?,
         checks: list_of(reader, &car, context.today)?,
         notes: reader.notes(stock_no, context.today)?,
-        offers: offers_made(&car, reader.offers(stock_no, context.today)?, context.today, &settings.registration),
+        offers: offers_made(&car, reader.offers(stock_no, context.today)?, &settings.registration),
         receipts: reader.receipts_of_car(stock_no, context.today)?.into_iter().map(receipt_line).collect(),
     };
     Ok(CarReport::new(context.today, &car, &figures, &showing, on_day, kept))

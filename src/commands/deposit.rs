@@ -5,7 +5,7 @@ use crate::commands::cash_note::{Deal, cash_note};
 use crate::commands::recording::{Said, paid_words, pocket, received_words, record, to_whom};
 use crate::commands::roadworthy_note::roadworthy_notes;
 use crate::commands::{Context, lookup, settings_of};
-use crate::domain::car_figures::vat_on_kept;
+use crate::domain::car_figures::vat_on_deposit_kept;
 use crate::domain::claims::{deposit_held, depositor};
 use crate::domain::day::{LAST_DAY, long};
 use crate::domain::deal_refusal::DealRefusal;
@@ -140,6 +140,10 @@ pub fn give_back(
     Ok(paid_words(pocket))
 }
 
+/// Of a deposit kept for a car sold under the margin scheme.
+const UNSETTLED: &str =
+    "; whether the margin scheme may apply to a deposit kept is not settled (HMRC Brief 13/2018): ask an accountant";
+
 fn keep(recording: &Recording<'_>, car: &Car, on: NaiveDate) -> Result<Said, Error> {
     let amount = held(car, None)?;
     recording.add_deposit_end(car.stock_no, on, amount, None)?;
@@ -147,9 +151,10 @@ fn keep(recording: &Recording<'_>, car: &Car, on: NaiveDate) -> Result<Said, Err
     let summary = format!("kept the deposit of {amount} on {}{from} on {}", car.label(), long(on));
     let mut said = Said::new(summary, [car.stock_no]);
     said.notes.push("it is other income of the month".into());
-    let vat = vat_on_kept(car, amount, on, &settings_of(recording.read())?.registration);
+    let vat = vat_on_deposit_kept(amount, on, &settings_of(recording.read())?.registration);
     if vat.is_positive() {
-        said.notes.push(format!("{vat} of it is VAT to pay"));
+        let unsettled = if car.vat_invoice { "" } else { UNSETTLED };
+        said.notes.push(format!("{vat} of it is VAT to pay, in full{unsettled}"));
     }
     said.notes.push(
         "a deposit may be kept only where its terms said so beforehand, and to cover what was lost; if in doubt ask \

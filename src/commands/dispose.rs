@@ -15,6 +15,7 @@ use crate::domain::stay::Left;
 use crate::domain::value_error::ValueError;
 use crate::domain::words::{Direction, Outcome, Pocket, Shared};
 use crate::error::Error;
+use crate::report::phrase;
 use crate::report::recorded::Recorded;
 use crate::store::{Book, NewDisposal, NewLine, Reader, Recording};
 use chrono::NaiveDate;
@@ -77,7 +78,7 @@ fn receive(
 ) -> Result<Pocket, Error> {
     let pocket = pocket(recording.read(), args.paid)?;
     let heading = if args.how == Outcome::Lost { "insurance-paid" } else { "scrap-sold" };
-    recording.add_line(&NewLine {
+    recording.add_line(NewLine {
         stock_no: Some(car.stock_no),
         direction: Direction::Receipt,
         on,
@@ -113,8 +114,8 @@ fn notes(args: &DisposeArgs, reader: Reader<'_>, before: &Car, on: NaiveDate) ->
     let mut notes = Vec::new();
     if let Some(disposal) = car.left().and_then(Left::disposal) {
         let figures = DisposalFigures::of(&car, disposal, on, &registration);
-        let (word, loss) = if figures.loss.is_negative() { ("gained", -figures.loss) } else { ("lost", figures.loss) };
-        notes.push(format!("{word} {loss} on the {} it stood in at", stands_in(&car, on, &registration)));
+        let what = phrase::made(-figures.loss);
+        notes.push(format!("{what} on the {} it stood in at", stands_in(&car, on, &registration)));
     }
     notes.extend(
         match args.how {

@@ -5,12 +5,11 @@ use crate::commands::tax_year::tax_items;
 use crate::commands::{Context, settings_of};
 use crate::domain::car_ref::StockNo;
 use crate::domain::day::LAST_DAY;
-use crate::domain::due::{DueFacts, OpenBill, due, gone_items};
+use crate::domain::due::{DueFacts, due, gone_items};
 use crate::domain::due_item::{DueItem, DueKind};
-use crate::domain::due_vat::{VatDue, vat_items};
+use crate::domain::due_vat::{QuarterDue, QuarterOwed, VatDue, quarters_due, vat_items};
 use crate::domain::facts::Car;
 use crate::domain::month::Month;
-use crate::domain::pence::Pence;
 use crate::domain::programme::Programme;
 use crate::domain::settings::Settings;
 use crate::domain::vat_watch::crossing;
@@ -55,11 +54,7 @@ pub fn every_item(reader: Reader<'_>, context: &Context) -> Result<Vec<DueItem>,
     let gone = reader.cars(&reader.cars_gone_with_dates(since, day)?, day)?;
     let all: Vec<StockNo> = in_span.iter().copied().chain(gone.iter().map(|car| car.stock_no)).collect();
     let tax = reader.tax_events(&all, day)?;
-    let bills: Vec<OpenBill> = reader
-        .open_bills(day)?
-        .into_iter()
-        .map(|(party, line_no, since, owed)| OpenBill { party, line_no, since, owed })
-        .collect();
+    let bills = reader.bills_left(day)?.open();
     let papers = reader.papers()?;
     let yard = yard(&facts, &reader.showing(&in_span, day)?, &tax, &settings, day);
     let set = reader.programmes()?;
@@ -86,18 +81,30 @@ pub fn every_item(reader: Reader<'_>, context: &Context) -> Result<Vec<DueItem>,
 /// What VAT asks for: a return and its payment while registered, notifying while not.
 fn vat_dates(reader: Reader<'_>, settings: &Settings, context: &Context) -> Result<Vec<DueItem>, Error> {
     let (day, registration) = (context.today, settings.registration);
-    let vat_owed = match registration.from {
-        Some(_) => reader.facts(day, day, context.standing_to, registration)?.balances(day).vat_owed,
-        None => Pence::ZERO,
-    };
+    let owed = quarters_owed(reader, settings, context)?;
     Ok(vat_items(&VatDue {
         day,
         registration,
         quarter_end: settings.vat_quarter_end,
-        vat_owed,
+        owed: &owed,
         lead_days: settings.remind_days,
         crossing: crossing(&reader.turnover(day, &registration)?, day, &registration),
     }))
+}
+
+/// What each quarter not marked as dealt with comes to, from facts that begin with the oldest.
+fn quarters_owed(
+    reader: Reader<'_>,
+    settings: &Settings,
+    context: &Context,
+) -> Result<Vec<(QuarterDue, QuarterOwed)>, Error> {
+    let mut quarters = quarters_due(context.today, &settings.registration, settings.vat_quarter_end);
+    let numbers: Vec<i64> = quarters.iter().map(QuarterDue::number).collect();
+    let dealt_with = reader.dealt_with(&numbers, context.today)?;
+    quarters.retain(|quarter| quarter.from <= context.today && !dealt_with.contains(&quarter.number()));
+    let Some(first) = quarters.first() else { return Ok(Vec::new()) };
+    let facts = reader.facts(first.from, context.today, context.standing_to, settings.registration)?;
+    Ok(quarters.into_iter().filter_map(|quarter| Some((quarter, QuarterOwed::of(&facts, &quarter)?))).collect())
 }
 
 /// The day the last copy is old, counted from the book's first entry while there is none; nothing when

@@ -336,7 +336,7 @@ fn money(
                 return Ok(());
             }
             check_vat(row.vat, row.amount, row.on, &context.rates)?;
-            recording.add_line(&NewLine {
+            recording.add_line(NewLine {
                 stock_no,
                 direction,
                 on: row.on,

@@ -109,7 +109,7 @@ fn slots(set: &[Programme], from: Month, this: Month, reader: Reader<'_>, day: N
         let planned = if set.is_empty() { 0 } else { Programme::holding_in(set, month).cars };
         let bought =
             if month > this { 0 } else { reader.slots_filled(month.first_day(), month.last_day().min(day))? };
-        Ok(Slots { month, planned, filled: bought.min(planned) })
+        Ok(Slots { month, planned, filled: bought.min(planned), beyond: bought.saturating_sub(planned) })
     };
     months.map(of_month).collect()
 }

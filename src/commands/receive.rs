@@ -2,7 +2,7 @@
 
 use crate::cli::receive::ReceiveArgs;
 use crate::commands::cash_note::{Deal, SCRAP_FOR_CASH, cash_note};
-use crate::commands::recording::{Said, pocket, received_words, record, to_whom};
+use crate::commands::recording::{Said, place_note, pocket, received_words, record, to_whom};
 use crate::commands::{Context, lookup};
 use crate::domain::car_ref::StockNo;
 use crate::domain::claims::owed_by_buyer;
@@ -34,7 +34,7 @@ fn receipt(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Resu
     let vat = args.vat.unwrap_or_default();
     check_vat(vat, args.amount, on, &reader.rates())?;
     let pocket = pocket(reader, args.paid)?;
-    recording.add_line(&NewLine {
+    let line = recording.add_line(NewLine {
         stock_no: car.as_ref().map(|car| car.stock_no),
         direction: Direction::Receipt,
         on,
@@ -55,7 +55,9 @@ fn receipt(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Resu
         long(on),
         received_words(pocket)
     );
+    let place = car.as_ref().and_then(|car| place_note(car, &line));
     let mut said = Said::new(summary, car.map(|car| car.stock_no));
+    said.notes.extend(place);
     if heading == "scrap-sold" && pocket == Pocket::Cash {
         said.notes.push(SCRAP_FOR_CASH.to_owned());
     }

@@ -7,11 +7,12 @@ use crate::commands::{Context, lookup, settings_of};
 use crate::domain::car_figures::stands_in;
 use crate::domain::car_ref::StockNo;
 use crate::domain::day::{LAST_DAY, long};
-use crate::domain::facts::Car;
+use crate::domain::facts::{Car, Line};
 use crate::domain::order::{
     Breach, check_bills, check_car, check_loan, check_one_in_stock, check_stays, check_taken_in,
 };
 use crate::domain::pence::Pence;
+use crate::domain::stay::Joins;
 use crate::domain::target::Miles;
 use crate::domain::words::{Direction, PaidBy, Pocket, Purpose, Shared};
 use crate::error::Error;
@@ -142,7 +143,7 @@ pub fn add_cost(
     paid: Option<PaidBy>,
 ) -> Result<&'static str, Error> {
     let pocket = pocket(recording.read(), paid)?;
-    recording.add_line(&NewLine {
+    recording.add_line(NewLine {
         stock_no: Some(car.stock_no),
         direction: Direction::Cost,
         on,
@@ -156,6 +157,26 @@ pub fn add_cost(
         note: None,
     })?;
     Ok(paid_words(pocket))
+}
+
+/// What a line is part of, where its day puts it anywhere but in stock: told by the rule that puts it there.
+pub fn place_note(car: &Car, line: &Line) -> Option<String> {
+    let label = car.label();
+    match (car.place(line).joins, line.direction) {
+        (Joins::Disposal, _) => Some(format!(
+            "{label} had left stock by then: this counts with what its disposal came to, not with what it stood in at"
+        )),
+        (Joins::AfterSale, Direction::Cost) => Some(format!(
+            "{label} was sold by then: this is an after-sale cost and does not change what it stood in at"
+        )),
+        (Joins::AfterSale, Direction::Receipt) => Some(format!(
+            "{label} was sold by then: this comes off its after-sale costs and does not change what it stood in at"
+        )),
+        (Joins::Stock(from), _) if from > line.on => {
+            Some(format!("paid ahead: it joins {label} on the day bought, {}", long(from)))
+        }
+        (Joins::Stock(_), _) => None,
+    }
 }
 
 /// What the VAT typed with a purchase or cost comes to, said once.

@@ -4,18 +4,17 @@
 use crate::cli::spend::SpendArgs;
 use crate::commands::cash_note::{Deal, cash_note};
 use crate::commands::receipt::keep_all;
-use crate::commands::recording::{Said, paid_words, pocket, record, to_whom, vat_note};
+use crate::commands::recording::{Said, paid_words, place_note, pocket, record, to_whom, vat_note};
 use crate::commands::{Context, lookup};
 use crate::domain::car_ref::StockNo;
 use crate::domain::claims::{owed_to_seller, refund_owed};
 use crate::domain::day::{LAST_DAY, long};
 use crate::domain::deal_refusal::DealRefusal;
 use crate::domain::dealing::{Part, check_vat, share_equally, split};
-use crate::domain::facts::{Car, EntryNo, Line};
+use crate::domain::facts::{Car, Line};
 use crate::domain::order::owed_for_bills;
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
-use crate::domain::stay::Joins;
 use crate::domain::target::Target;
 use crate::domain::value_error::ValueError;
 use crate::domain::words::{Direction, Pocket, Purpose, Shared};
@@ -45,8 +44,9 @@ fn cost(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Sa
     check_vat(args.vat.unwrap_or_default(), args.amount, on, &reader.rates())?;
     let (parts, shared) = parts(args, reader)?;
     let pocket = if args.unpaid { None } else { Some(pocket(reader, args.paid)?) };
+    let mut lines = Vec::with_capacity(parts.len());
     for part in &parts {
-        recording.add_line(&NewLine {
+        lines.push(recording.add_line(NewLine {
             stock_no: part.stock_no,
             direction: Direction::Cost,
             on,
@@ -58,7 +58,7 @@ fn cost(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Sa
             shared,
             party: args.to.as_ref().map(ToString::to_string),
             note: args.note.as_ref().map(ToString::to_string),
-        })?;
+        })?);
     }
     let cars: Vec<StockNo> = parts.iter().filter_map(|part| part.stock_no).collect();
     let loaded = reader.cars(&cars, LAST_DAY)?;
@@ -74,8 +74,9 @@ fn cost(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Sa
     );
     let mut said = Said::new(summary, cars);
     said.notes.extend(vat_note(reader, args.vat.unwrap_or_default(), on)?);
-    said.notes.extend(loaded.iter().filter_map(|car| when_note(car, on)));
-    said.notes.extend(loaded.iter().find_map(|car| same_again(car, recording.entry())));
+    let on_cars = || lines.iter().filter_map(|line| Some((car_of(line, &loaded)?, line)));
+    said.notes.extend(on_cars().filter_map(|(car, line)| place_note(car, line)));
+    said.notes.extend(on_cars().find_map(|(car, line)| same_again(car, line)));
     if let Some(usual) = args.usual.filter(|usual| *usual < args.amount) {
         said.notes.push(format!(
             "the usual price {usual} is less than the {} paid; `runabout amend {} usual AMOUNT` puts it right",
@@ -125,28 +126,13 @@ fn about(part: &Part, cars: &[Car], several: bool) -> String {
     if several { format!("{name} ({})", part.amount) } else { name }
 }
 
-/// When a cost is not dated in stock, what that means for it.
-fn when_note(car: &Car, on: NaiveDate) -> Option<String> {
-    let line = car.lines.iter().find(|line| line.on == on)?;
-    match car.place(line).joins {
-        Joins::Disposal => Some(format!(
-            "{} had left stock by then: this counts with what its disposal came to, not with what it stood in at",
-            car.label()
-        )),
-        Joins::AfterSale => Some(format!(
-            "{} was sold by then: this is an after-sale cost and does not change what it stood in at",
-            car.label()
-        )),
-        Joins::Stock(from) if from > on => {
-            Some(format!("paid ahead: it joins {} on the day bought, {}", car.label(), long(from)))
-        }
-        Joins::Stock(_) => None,
-    }
+fn car_of<'c>(line: &Line, cars: &'c [Car]) -> Option<&'c Car> {
+    cars.iter().find(|car| Some(car.stock_no) == line.stock_no)
 }
 
 /// That the car has the very same cost of another entry: a bill put in twice, perhaps.
-fn same_again(car: &Car, this: EntryNo) -> Option<String> {
-    let new = car.lines.iter().find(|line| line.entry == this)?;
+fn same_again(car: &Car, new: &Line) -> Option<String> {
+    let this = new.entry;
     let alike = |line: &&Line| {
         (line.on, line.amount, &line.heading, line.direction) == (new.on, new.amount, &new.heading, new.direction)
             && (line.party == new.party || line.party.is_none() || new.party.is_none())

@@ -4,7 +4,7 @@ use crate::cli::take_back::TakeBackArgs;
 use crate::commands::recording::{Said, paid_words, pocket, received_words, record, to_whom};
 use crate::commands::{Context, lookup, settings_of};
 use crate::domain::buyer_rights::refund_ends;
-use crate::domain::car_figures::{vat_on_kept, vat_on_sale};
+use crate::domain::car_figures::{vat_on_kept_back, vat_on_sale};
 use crate::domain::car_ref::StockNo;
 use crate::domain::claims::{Given, deposit_held};
 use crate::domain::day::{LAST_DAY, long};
@@ -170,7 +170,7 @@ fn notes(
         notes.push(format!("{vat} of VAT that was due on it comes off too"));
     }
     if settled.kept_back.is_positive() {
-        let vat = vat_on_kept(car, settled.kept_back, on, &registration);
+        let vat = vat_on_kept_back(car, settled.kept_back, on, &registration);
         let less = if vat.is_positive() { format!(", less {vat} of VAT") } else { String::new() };
         notes.push(format!("what is kept back is other income of the month{less}"));
     }

@@ -7,12 +7,11 @@ use crate::domain::car_ref::StockNo;
 use crate::domain::dated_facts::{TaxEvent, TaxKind, TaxStatus};
 use crate::domain::day::{LAST_DAY, long};
 use crate::domain::facts::Car;
-use crate::domain::month::Month;
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
 use crate::domain::value_error::ValueError;
 use crate::domain::vehicle_tax::{
-    TaxMonths, annual_rate_from, complete_months_left, last_day, price, refund, sorn_starts,
+    TaxMonths, annual_rate_from, complete_months_left, first_day, last_day, price, refund, sorn_starts,
 };
 use crate::error::Error;
 use crate::report::recorded::Recorded;
@@ -55,11 +54,11 @@ fn taxed(
     context: &Context,
 ) -> Result<Said, Error> {
     let from = args.from.as_ref().map_or(Ok(on), |from| from.resolve(context.today))?;
-    if from < on {
-        let verdict = format!("is before it was taxed, on {}: tax cannot be backdated", long(on));
+    let Some(starts) = first_day(from, on) else {
+        let verdict = format!("is in a month before it was taxed, on {}: tax cannot be backdated", long(on));
         return Err(ValueError::at_odds("start", long(from), verdict).into());
-    }
-    let (starts, until) = (Month::of(from).first_day(), last_day(from, months));
+    };
+    let until = last_day(from, months);
     if let TaxStatus::Taxed(running) = TaxStatus::of(car, starts.max(on), events)
         && running >= starts
     {
@@ -89,9 +88,11 @@ fn taxed(
     if due.is_none() {
         said.notes.push("no cost is recorded: say --paid-amount AMOUNT, or --rate AMOUNT for a year's tax".into());
     }
-    if starts < from {
-        said.notes
-            .push(format!("tax runs from the first of the month: the days since {} are paid for too", long(starts)));
+    if starts < from.max(on) {
+        said.notes.push(format!(
+            "tax taken out in a month starts on its first, {}: the days since then are paid for too",
+            long(starts)
+        ));
     }
     said.notes.push("it ends when the car is sold: the buyer must tax it before driving".into());
     Ok(said)

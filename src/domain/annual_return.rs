@@ -22,17 +22,23 @@ use rust_decimal::prelude::FromPrimitive;
 use crate::domain::pence::Pence;
 use crate::domain::ratio::round2;
 
-/// Fewer days than this from first to last flow and no annual return is shown: annualising a few
-/// days predicts nothing.
-pub const SHORTEST_SPAN_DAYS: i64 = 30;
+/// Money at work for fewer days than this and no annual return is shown: annualising a few days
+/// predicts nothing.
+pub const FEWEST_DAYS: i64 = 30;
+
+/// A yearly rate above this, in per cent, is not shown: it says nothing about a year.
+const GREATEST_PERCENT: Decimal = Decimal::ONE_THOUSAND;
 
 /// Days in the year of the annual return, leap year or not: the XIRR convention.
 const YEAR_DAYS: f64 = 365.0;
 
-/// Where there are several roots, those at which £1 would be less than a tenth of a penny after a
-/// year are not rates anybody could have met. A cost after a sale always adds one: discounting so
-/// steep that the last few pounds outweigh everything before them.
-const NEAR_TOTAL_LOSS: f64 = 0.001;
+/// A root at which £1 would be less than a penny after a year is none: not a rate anybody could have
+/// met. A cost after a sale always adds one: discounting so steep that the last few pounds outweigh
+/// everything before them.
+const NEAR_TOTAL_LOSS: f64 = 0.01;
+
+/// The same bound in per cent, for a root that is alone.
+const LEAST_PERCENT: Decimal = Decimal::from_parts(99, 0, 0, true, 0);
 
 /// Money that moved on a day: negative out of the trader's pocket, positive into it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,60 +54,73 @@ pub struct Flow {
 pub enum NoAnnualReturn {
     /// There is no flow, or the flows of every day cancel out.
     NoFlows,
-    /// First to last flow is under [`SHORTEST_SPAN_DAYS`].
+    /// The money was at work for fewer than [`FEWEST_DAYS`].
     TooShort {
-        /// Days from first to last flow.
+        /// For how many.
         days: i64,
     },
+    /// The book does not go back twelve months from the end of the span.
+    YoungBook,
     /// Money only went out, or only came in, once each day's flows are netted.
     OneSign,
     /// No rate makes the flows worth nothing together.
     NoRoot,
     /// More than one rate does.
     SeveralRoots,
-    /// The one rate that does is too large to write down.
+    /// The one rate that does is over [`GREATEST_PERCENT`].
     TooLarge,
+    /// The one rate that does is a loss of over 99 % a year.
+    NearTotalLoss,
 }
 
 impl fmt::Display for NoAnnualReturn {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::NoFlows => "no money moved, or each day's movements cancel out",
-            Self::TooShort { .. } => "under 30 days from first to last flow: a yearly rate would predict nothing",
+            Self::TooShort { .. } => "under 30 days: a yearly rate would predict nothing",
+            Self::YoungBook => "under twelve months of book: a yearly rate would predict nothing",
             Self::OneSign => "money moved one way only: a rate needs money out and money back",
             Self::NoRoot => "no yearly rate fits these flows",
             Self::SeveralRoots => "more than one yearly rate fits these flows: none can be chosen",
-            Self::TooLarge => "the yearly rate is too large to mean anything",
+            Self::TooLarge => "over 1,000 %: so high a rate says nothing about a year",
+            Self::NearTotalLoss => "a loss of over 99 %: so low a rate says nothing about a year",
         })
     }
 }
 
 impl std::error::Error for NoAnnualReturn {}
 
-/// The annual return in per cent, to two decimals, half away from zero.
+/// The annual return in per cent, to two decimals, half away from zero, of money that was at work for
+/// `days`: those a car was in stock, which nothing paid after its sale lengthens, or those counted of a
+/// span.
 ///
-/// Days whose flows cancel out do not count, neither for the span nor for the signs. A span under
-/// [`SHORTEST_SPAN_DAYS`] is the first reason given, before the signs are looked at: a car bought
+/// Days under [`FEWEST_DAYS`] are the first reason given, before the flows are looked at: a car bought
 /// and sold the same day is too short rather than "one way only".
-pub fn annual_return(flows: &[Flow]) -> Result<Decimal, NoAnnualReturn> {
-    let days = span_days(&netted(flows))?;
-    if days < SHORTEST_SPAN_DAYS {
+pub fn annual_return(flows: &[Flow], days: i64) -> Result<Decimal, NoAnnualReturn> {
+    if days < FEWEST_DAYS {
         return Err(NoAnnualReturn::TooShort { days });
     }
     // `from_f64` keeps the 15 digits that are sure, and rounding to nine decimals drops what the
     // search leaves behind (12.3449999999999), so that `round2`, half away from zero, meets a true
     // half where there is one.
-    Decimal::from_f64(rate(flows)? * 100.0).map(|percent| round2(percent.round_dp(9))).ok_or(NoAnnualReturn::TooLarge)
+    let percent = Decimal::from_f64(rate(flows)? * 100.0).map(|percent| percent.round_dp(9));
+    match percent.filter(|percent| *percent <= GREATEST_PERCENT) {
+        None => Err(NoAnnualReturn::TooLarge),
+        Some(percent) if percent < LEAST_PERCENT => Err(NoAnnualReturn::NearTotalLoss),
+        Some(percent) => Ok(round2(percent)),
+    }
 }
 
 /// The rate of return per 365 days as a fraction (0.1 is 10 %), at least −1 and always finite.
 ///
 /// Of several roots those near total loss are set aside; if one is left, it is
 /// the rate. A single root is right to about 1e-12 of 1 + r; where the present value touches zero without
-/// crossing it, to about 1e-7. There is no shortest span here: two flows a day apart have a rate.
+/// crossing it, to about 1e-7. Nothing bounds it here: two flows a day apart have a rate.
 pub fn rate(flows: &[Flow]) -> Result<f64, NoAnnualReturn> {
     let days = netted(flows);
-    span_days(&days)?;
+    if days.is_empty() {
+        return Err(NoAnnualReturn::NoFlows);
+    }
     let value = PresentValue::of(&days);
     let sign_changes = value.sign_changes();
     if sign_changes == 0 {
@@ -114,7 +133,7 @@ pub fn rate(flows: &[Flow]) -> Result<f64, NoAnnualReturn> {
         value.crossing(low, high)
     } else {
         let roots = value.roots(low, high);
-        let credible: Vec<f64> = roots.iter().copied().filter(|growth| *growth > NEAR_TOTAL_LOSS.ln()).collect();
+        let credible: Vec<f64> = roots.iter().copied().filter(|growth| *growth >= NEAR_TOTAL_LOSS.ln()).collect();
         match (roots.as_slice(), credible.as_slice()) {
             ([], _) => return Err(NoAnnualReturn::NoRoot),
             ([only], _) | (_, [only]) => *only,
@@ -132,14 +151,6 @@ fn netted(flows: &[Flow]) -> BTreeMap<NaiveDate, i128> {
     }
     days.retain(|_, amount| *amount != 0);
     days
-}
-
-/// Days from the first flow to the last.
-fn span_days(days: &BTreeMap<NaiveDate, i128>) -> Result<i64, NoAnnualReturn> {
-    match (days.first_key_value(), days.last_key_value()) {
-        (Some((first, _)), Some((last, _))) => Ok((*last - *first).num_days()),
-        _ => Err(NoAnnualReturn::NoFlows),
-    }
 }
 
 /// The present value of the flows as a function of x, the logarithm of a year's growth.
@@ -293,7 +304,9 @@ mod tests {
             (&[(0, -100_000), (365, 87_655)], "-12.35"),
             (&[(0, -1_000_000), (365, 999_999)], "0.00"),
             (&[(0, -100_000), (365, 100_000)], "0.00"),
-            (&[(0, -1_000_000_000), (365, 100_000)], "-99.99"),
+            // The bounds themselves are shown: tenfold more, and one per cent left.
+            (&[(0, -45_500), (365, 500_500)], "1000.00"),
+            (&[(0, -45_500), (365, 455)], "-99.00"),
             // Bought in two goes, sold for the sum: the same day's flows are one.
             (&[(0, -40_000), (0, -60_000), (365, 50_000), (365, 60_000)], "10.00"),
             // The order of the list is no matter.
@@ -303,24 +316,31 @@ mod tests {
             // (5 ÷ 9)^(365 ÷ 73) = 3125 ÷ 59049: a loss that Newton's method loses its way in.
             (&[(0, -90_000), (73, 50_000)], "-94.71"),
         ] {
-            let result = annual_return(&flows(list)).map(|found| found.to_string());
+            let result = annual_return(&flows(list), 30).map(|found| found.to_string());
             assert_eq!(result.as_deref(), Ok(percent), "{list:?}");
         }
     }
 
     #[test]
-    fn thirty_days_are_long_enough_and_twenty_nine_are_not() {
-        assert!(annual_return(&flows(&[(0, -90_000), (30, 95_000)])).is_ok());
-        let short = flows(&[(0, -90_000), (29, 95_000)]);
-        assert_eq!(annual_return(&short), Err(NoAnnualReturn::TooShort { days: 29 }));
-        assert!(rate(&short).is_ok());
+    fn beyond_the_bounds_a_yearly_rate_is_absent_and_says_why() {
+        for (list, why) in [
+            (&[(0, -45_500), (365, 500_546)][..], NoAnnualReturn::TooLarge),
+            (&[(0, -45_500), (365, 454)], NoAnnualReturn::NearTotalLoss),
+            (&[(0, -1_000_000_000), (365, 100_000)], NoAnnualReturn::NearTotalLoss),
+            // A car of £520 sold after 12 days for £610, with £20 of goodwill after a month.
+            (&[(0, -52_000), (12, 61_000), (42, -2_000)], NoAnnualReturn::TooLarge),
+        ] {
+            assert_eq!(annual_return(&flows(list), 30), Err(why), "{list:?}");
+        }
     }
 
     #[test]
-    fn days_that_cancel_out_do_not_lengthen_the_span() {
-        let lent_and_returned = flows(&[(0, -90_000), (20, 95_000), (60, -100), (60, 100)]);
-        let result = annual_return(&lent_and_returned);
-        assert_eq!(result, Err(NoAnnualReturn::TooShort { days: 20 }));
+    fn thirty_days_at_work_are_long_enough_and_twenty_nine_are_not() {
+        // What was paid long after does not lengthen them.
+        let list = flows(&[(0, -90_000), (29, 91_000), (60, -100)]);
+        assert!(annual_return(&list, 30).is_ok());
+        assert_eq!(annual_return(&list, 29), Err(NoAnnualReturn::TooShort { days: 29 }));
+        assert!(rate(&list).is_ok());
     }
 
     #[test]
@@ -341,8 +361,7 @@ mod tests {
         ] {
             assert_eq!(rate(&flows(list)), Err(why), "{list:?}");
         }
-        assert_eq!(annual_return(&flows(&[(0, -90_000), (0, 150_000)])), Err(NoAnnualReturn::TooShort { days: 0 }));
-        assert_eq!(annual_return(&flows(&[(0, -1), (30, 1_000_000_000_000_000)])), Err(NoAnnualReturn::TooLarge));
+        assert_eq!(annual_return(&flows(&[(0, -90_000), (0, 150_000)]), 0), Err(NoAnnualReturn::TooShort { days: 0 }));
     }
 
     #[test]

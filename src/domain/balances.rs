@@ -1,6 +1,8 @@
 //! What is held and owed at the end of a day, and every movement of the float behind it.
 
-use crate::domain::car_figures::{in_stock, net_purchase_price, paid_ahead, stands_in, vat_on_kept, vat_on_sale};
+use crate::domain::car_figures::{
+    in_stock, net_purchase_price, paid_ahead, stands_in, vat_on_deposit_kept, vat_on_kept_back, vat_on_sale,
+};
 use crate::domain::claims::{deposit_held, owed_to_seller};
 use crate::domain::facts::{Car, Facts, Line, Movement};
 use crate::domain::pence::Pence;
@@ -231,14 +233,14 @@ impl Facts {
             if let Some(back) = sale.taken_back.as_ref().filter(|back| covered(back.on)) {
                 balances.owed_by_buyers -= back.lapsed;
                 balances.refunds_owed += back.refund;
-                balances.vat_owed += vat_on_kept(car, back.kept_back, back.on, registration) - vat;
+                balances.vat_owed += vat_on_kept_back(car, back.kept_back, back.on, registration) - vat;
             }
         }
         for end in car.deposit_ends.iter().filter(|end| covered(end.on)) {
             balances.deposits_held -= end.amount;
             match end.sale_no {
                 Some(_) => balances.owed_by_buyers -= end.amount,
-                None => balances.vat_owed += vat_on_kept(car, end.amount, end.on, registration),
+                None => balances.vat_owed += vat_on_deposit_kept(end.amount, end.on, registration),
             }
         }
         for off in car.write_offs.iter().filter(|off| covered(off.on)) {

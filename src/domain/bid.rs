@@ -13,7 +13,7 @@ use crate::domain::fee_scale::{FeePercent, FeeScale};
 use crate::domain::pence::Pence;
 use crate::domain::ratio::round2;
 use crate::domain::registration::Registration;
-use crate::domain::stock_ratios::multiple;
+use crate::domain::stock_ratios::{multiple, multiple_against};
 
 /// The dearest hammer price looked at, in pounds: the most that can be typed as an amount.
 const DEAREST: u32 = 99_999_999;
@@ -73,8 +73,8 @@ pub struct AtPrice {
     pub vat_on_margin: Pence,
     /// Selling price less VAT on the margin less what it stands in at.
     pub profit: Pence,
-    /// Selling price ÷ what it stands in at, to two decimals half away from zero. None when it
-    /// stands in at 0 or less.
+    /// Selling price ÷ what it stands in at, to two decimals, never rounded up to the target. None when
+    /// it stands in at 0 or less.
     pub multiple: Option<Decimal>,
     /// Whether the target holds.
     pub holds: bool,
@@ -172,7 +172,10 @@ impl Prospect {
             stands_in,
             vat_on_margin,
             profit,
-            multiple: multiple(self.sells_for, stands_in),
+            multiple: match self.target {
+                BidTarget::Profit(_) => multiple(self.sells_for, stands_in),
+                BidTarget::Multiple(times) => multiple_against(self.sells_for, stands_in, times),
+            },
             holds: match self.target {
                 BidTarget::Profit(least) => profit >= least,
                 BidTarget::Multiple(times) => is_times(self.sells_for, stands_in, times),
@@ -287,8 +290,8 @@ mod tests {
         };
         assert_eq!(at, expected);
         assert_eq!((a_pound_more.price, a_pound_more.stands_in), (pounds(580), pounds(998)));
-        // Shown as 2.00 all the same: the target is held exactly.
-        assert_eq!((a_pound_more.multiple, a_pound_more.holds), (Some(Decimal::new(200, 2)), false));
+        // 1.999: never shown as the target that it falls short of.
+        assert_eq!((a_pound_more.multiple, a_pound_more.holds), (Some(Decimal::new(199, 2)), false));
     }
 
     #[test]

@@ -36,7 +36,44 @@ enum Event<'a> {
     Paid(&'a Movement),
 }
 
+/// What is still owed to one name for bills.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OpenBill {
+    /// To whom, as written on the oldest bill not yet covered.
+    pub party: String,
+    /// That bill's line.
+    pub line_no: i64,
+    /// Its day.
+    pub since: NaiveDate,
+    /// What is owed in all.
+    pub owed: Pence,
+}
+
 impl Bills {
+    /// What is owed to each name, by the oldest bill that payments to it do not cover yet: they cover the
+    /// oldest first.
+    pub fn open(&self) -> Vec<OpenBill> {
+        let mut paid: BTreeMap<String, Pence> = BTreeMap::new();
+        for payment in &self.payments {
+            *paid.entry(known_as(payment.party.as_deref())).or_default() -= payment.amount;
+        }
+        let mut lines: Vec<&Line> = self.lines.iter().collect();
+        lines.sort_by_key(|line| (line.on, line.line_no));
+        let mut open: BTreeMap<String, OpenBill> = BTreeMap::new();
+        for line in lines {
+            let name = known_as(line.party.as_deref());
+            let cover = paid.entry(name.clone()).or_default();
+            let covered = line.amount.min((*cover).max(Pence::ZERO));
+            *cover = *cover - covered;
+            let (owed, party) = (line.amount - covered, line.party.clone().unwrap_or_default());
+            if owed.is_positive() {
+                let first = OpenBill { party, line_no: line.line_no, since: line.on, owed: Pence::ZERO };
+                open.entry(name).or_insert(first).owed += owed;
+            }
+        }
+        open.into_values().collect()
+    }
+
     /// Every part paid, somebody by somebody and in order of day.
     pub fn paid(&self) -> Vec<BillPaid<'_>> {
         let mut with: BTreeMap<String, Vec<Event<'_>>> = BTreeMap::new();
@@ -165,6 +202,27 @@ mod tests {
         let lines = vec![bill(2, 4, "Tarn Tyres", 500), bill(1, 3, "tarn tyres", 300), bill(3, 3, "Hob Lane", 50)];
         let payments = vec![payment(1, 5, "TARN TYRES", 400), payment(2, 6, "Tarn Tyres", 100)];
         assert_eq!(told(&Bills { lines, payments }), [(5, 1, 300), (5, 2, 100), (6, 2, 100)]);
+    }
+
+    #[test]
+    fn what_is_open_is_told_by_the_oldest_bill_not_yet_covered() {
+        for (paid, open) in [
+            (&[][..], Some((1, 3, 560))),
+            (&[(5, "Tarn Tyres", 299)][..], Some((1, 3, 261))),
+            (&[(5, "TARN TYRES", 300)], Some((2, 4, 260))),
+            (&[(5, "Tarn Tyres", 200), (9, "tarn tyres", 150)], Some((2, 4, 210))),
+            (&[(5, "Tarn Tyres", 560)], None),
+            // Paid before the second came: money is money.
+            (&[(3, "Tarn Tyres", 300)], Some((2, 4, 260))),
+            (&[(5, "Hob Lane", 300)], Some((1, 3, 560))),
+        ] {
+            let lines = vec![bill(2, 4, "Tarn Tyres", 260), bill(1, 3, "Tarn Tyres", 300)];
+            let payments = paid.iter().zip(1..).map(|((on, to, amount), no)| payment(no, *on, to, *amount)).collect();
+            let found = Bills { lines, payments }.open();
+            let told = found.first().map(|bill| (bill.line_no, bill.since, bill.owed.get()));
+            assert_eq!(told, open.map(|(line_no, on, owed)| (line_no, day(on), owed)), "{paid:?}");
+            assert!(found.len() < 2, "{found:?}");
+        }
     }
 
     #[test]

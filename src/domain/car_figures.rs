@@ -284,7 +284,7 @@ pub fn sale_figures(car: &Car, sale: &Sale, day: NaiveDate, registration: &Regis
         profit_per_day: profit_per_day(profit, days),
         profit_per_100_per_30_days: per_hundred_thirty(profit, pence_days),
         pence_days,
-        annual_return: annual_return(&flows(car, day, registration)),
+        annual_return: annual_return(&flows(car, day, registration), days),
         profit_at_usual_prices: profit - favours,
         profit_per_hour: (minutes > 0)
             .then(|| Pence::from_pounds_rounded(profit.to_pounds() * Decimal::from(60) / Decimal::from(minutes))),
@@ -312,9 +312,16 @@ pub fn vat_on_sale(car: &Car, sale: &Sale, registration: &Registration) -> Pence
     registration.on_sale(car.purchase_price, sale.selling_price, car.vat_invoice, sale.on)
 }
 
-/// VAT due on money kept for a car that is not sold, a deposit or part of a refund: on what exceeds
-/// the purchase price, as for a sale at that amount, by the day it was kept.
-pub fn vat_on_kept(car: &Car, kept: Pence, on: NaiveDate, registration: &Registration) -> Pence {
+/// VAT due on a deposit kept: in full, by the day it was kept. A payment kept though nothing was supplied is
+/// taxable from 1 March 2019 (Revenue and Customs Brief 13 (2018): change to the VAT treatment of retained
+/// payments and deposits, GOV.UK); whether the margin of a margin-scheme car applies to it is not said there.
+pub fn vat_on_deposit_kept(kept: Pence, on: NaiveDate, registration: &Registration) -> Pence {
+    registration.in_full(kept, on)
+}
+
+/// VAT due on what was kept back of a refund: on what exceeds the purchase price, as for a sale at that
+/// amount, by the day it was kept.
+pub fn vat_on_kept_back(car: &Car, kept: Pence, on: NaiveDate, registration: &Registration) -> Pence {
     registration.on_sale(car.purchase_price, kept, car.vat_invoice, on)
 }
 

@@ -15,7 +15,7 @@
 //! reclaimed, the sale's or the bill's own day, and what is paid to or repaid by HMRC does not count.
 
 use crate::domain::bills::{BillPaid, Bills};
-use crate::domain::car_figures::{net_cost, net_purchase_price, vat_on_kept, vat_on_sale};
+use crate::domain::car_figures::{net_cost, net_purchase_price, vat_on_deposit_kept, vat_on_kept_back, vat_on_sale};
 use crate::domain::facts::{Car, Facts, Line, Movement, Sale};
 use crate::domain::journey::Mileage;
 use crate::domain::pence::Pence;
@@ -82,7 +82,7 @@ impl<'f> CashReckoning<'f> {
             self.sale(car, sale);
         }
         for end in car.deposit_ends.iter().filter(|end| end.sale_no.is_none() && within.contains(end.on)) {
-            let vat = vat_on_kept(car, end.amount, end.on, &self.facts.registration);
+            let vat = vat_on_deposit_kept(end.amount, end.on, &self.facts.registration);
             self.sales_vat(car, (end.on, end.entry), "VAT on a deposit kept", vat);
         }
         if within.contains(car.bought_on) {
@@ -132,7 +132,7 @@ impl<'f> CashReckoning<'f> {
         if let Some(back) = sale.taken_back.as_ref().filter(|back| self.period.contains(back.on)) {
             let day = (back.on, back.entry);
             self.sales_vat(car, day, "VAT on the sale reversed", -vat);
-            let kept = vat_on_kept(car, back.kept_back, back.on, &self.facts.registration);
+            let kept = vat_on_kept_back(car, back.kept_back, back.on, &self.facts.registration);
             self.sales_vat(car, day, "VAT on what was kept back", kept);
         }
     }

@@ -1,5 +1,6 @@
 //! Everything with a date on it: what falls due, when, and what to do about it.
 
+use crate::domain::bills::OpenBill;
 use crate::domain::buyer_rights::{refund_ends, rejection_ends};
 use crate::domain::car_ref::StockNo;
 use crate::domain::claims::{owed_by_buyer, owed_to_seller, refund_owed};
@@ -9,7 +10,6 @@ use crate::domain::due_item::{DueItem, DueKind, Series};
 use crate::domain::facts::{Car, Line, Sale};
 use crate::domain::month::Month;
 use crate::domain::mot::{earliest_keeping, first_due};
-use crate::domain::pence::Pence;
 use crate::domain::programme::Programme;
 use crate::domain::settings::Settings;
 use crate::domain::standing::Standing;
@@ -19,19 +19,6 @@ use crate::domain::words::{Direction, Outcome};
 use crate::domain::yard::{Yard, YardCar};
 use chrono::{Days, NaiveDate};
 use std::collections::BTreeMap;
-
-/// A bill or several to one name, not yet paid.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct OpenBill {
-    /// To whom.
-    pub party: String,
-    /// The first line's number.
-    pub line_no: i64,
-    /// The first bill's day.
-    pub since: NaiveDate,
-    /// What is owed.
-    pub owed: Pence,
-}
 
 /// What the dates are worked out from.
 #[derive(Debug)]
@@ -71,7 +58,7 @@ pub fn due(facts: &DueFacts<'_>) -> Vec<DueItem> {
         items.extend(gone_items(car, events(facts.tax, car), facts.day));
     }
     items.extend(facts.papers.iter().map(|paper| paper_item(paper, facts.settings, facts.day)));
-    items.extend(facts.bills.iter().filter(|bill| bill.owed.is_positive()).map(|bill| bill_item(bill, facts.day)));
+    items.extend(facts.bills.iter().map(|bill| bill_item(bill, facts.day)));
     items.extend(facts.programme.and_then(|programme| slot_item(&programme, facts.bought, facts.day)));
     items
         .extend(facts.backup_old_on.filter(|old_on| *old_on <= facts.day).map(|old_on| backup_item(old_on, facts.day)));

@@ -10,10 +10,10 @@ use crate::domain::car_ref::StockNo;
 use crate::domain::facts::{Car, Line};
 use crate::domain::mot::DefectLevel;
 use crate::domain::pence::Pence;
-use crate::domain::ratio::{median, percent_of, round2};
+use crate::domain::ratio::{median, round2};
 use crate::domain::registration::Registration;
 use crate::domain::stay::{Joins, Left};
-use crate::domain::stock_ratios::per_hundred_thirty;
+use crate::domain::stock_ratios::{per_hundred_thirty, return_pct};
 use crate::domain::words::{Direction, Outcome, word_set};
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
@@ -175,6 +175,15 @@ impl Lessons<'_> {
         Group { spent: None, ..members.group(By::Make) }
     }
 
+    /// The cars whose sale was reversed by the day and that have not been sold since: they are in no group.
+    pub fn taken_back(&self) -> impl Iterator<Item = &Car> {
+        self.cars.iter().filter(|car| {
+            let last = car.sales.iter().rev().find(|sale| sale.on <= self.day);
+            let reversed = last.and_then(|sale| sale.taken_back.as_ref()).is_some_and(|back| back.on <= self.day);
+            reversed && car.left_by(self.day).is_none()
+        })
+    }
+
     /// The cars out of stock on the day; one taken back and not sold again is not.
     fn gone(&self) -> impl Iterator<Item = Gone<'_>> {
         self.cars.iter().filter_map(|car| {
@@ -309,7 +318,7 @@ impl Members {
             name: self.name,
             cars: self.sales.len(),
             profit,
-            return_pct: percent_of(profit, self.sales.iter().map(|sale| sale.stood_in).sum()),
+            return_pct: return_pct(profit, self.sales.iter().map(|sale| sale.stood_in).sum()),
             median_days: median(&days),
             profit_per_100_per_30_days: per_hundred_thirty(profit, pence_days),
             spread: Spread::of(self.sales.iter().filter_map(|sale| sale.return_unrounded).collect()),

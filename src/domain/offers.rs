@@ -4,7 +4,6 @@ use crate::domain::car_figures::{days_in_stock, stands_in};
 use crate::domain::facts::{Car, Offer};
 use crate::domain::pence::Pence;
 use crate::domain::registration::Registration;
-use crate::domain::stay::Left;
 use crate::domain::stock_ratios::{multiple, return_pct};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -22,9 +21,8 @@ pub struct WouldMake {
     pub days: i64,
 }
 
-/// What the car would make if sold at `price` on `day`; on the day it left, once it has.
+/// What the car would make if sold at `price` on `day`, on which it is in stock.
 pub fn would_make(car: &Car, price: Pence, day: NaiveDate, registration: &Registration) -> WouldMake {
-    let day = car.left_by(day).map_or(day, Left::on);
     let stands_in = stands_in(car, day, registration);
     let profit = price - registration.on_sale(car.purchase_price, price, car.vat_invoice, day) - stands_in;
     WouldMake {
@@ -35,15 +33,10 @@ pub fn would_make(car: &Car, price: Pence, day: NaiveDate, registration: &Regist
     }
 }
 
-/// Offers, each with what taking it on `day` would make.
-pub fn offers_made(
-    car: &Car,
-    offers: Vec<Offer>,
-    day: NaiveDate,
-    registration: &Registration,
-) -> Vec<(Offer, WouldMake)> {
+/// Offers, each with what taking it on the day it was made would have made: it is told so ever after.
+pub fn offers_made(car: &Car, offers: Vec<Offer>, registration: &Registration) -> Vec<(Offer, WouldMake)> {
     let made = |offer: Offer| {
-        let makes = would_make(car, offer.amount, day, registration);
+        let makes = would_make(car, offer.amount, offer.on, registration);
         (offer, makes)
     };
     offers.into_iter().map(made).collect()

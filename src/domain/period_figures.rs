@@ -8,10 +8,10 @@ use crate::domain::facts::{Car, EntryNo, Facts, Line, Sale, TakeBack};
 use crate::domain::pence::Pence;
 use crate::domain::period::Period;
 use crate::domain::profits::{CarDisposed, Profits, SaleTotals};
-use crate::domain::ratio::{mean, median, percent_of};
+use crate::domain::ratio::{mean, median};
 use crate::domain::standing::Falling;
 use crate::domain::stay::Joins;
-use crate::domain::stock_ratios::{days_sales_in_stock, gmroi, stock_turn};
+use crate::domain::stock_ratios::{NoTurn, StockWorked, return_pct};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
@@ -121,7 +121,7 @@ pub struct PeriodFigures<'a> {
     /// What passed without money: cars kept, balances written off.
     pub without_money: WithoutMoney,
     /// Averages over the sales made and not reversed in the period.
-    pub averages: Averages,
+    pub averages: Averages<'a>,
     /// Stock over the period.
     pub stock: StockFigures,
     /// Every movement into the float.
@@ -152,9 +152,23 @@ impl PeriodFigures<'_> {
     }
 }
 
+/// Why a sale is not in an average.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LeftOut {
+    /// It was reversed on this day of the period: it is in no average.
+    TakenBack(NaiveDate),
+    /// The car stood in at nothing or less, so it has no return of its own: it is not in the mean and the
+    /// median of the returns.
+    StoodInAtNothing,
+}
+
 /// Averages over the cars sold in a period; absent when none was.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Averages {
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Averages<'a> {
+    /// Sales they are over: those not reversed in the period.
+    pub over: usize,
+    /// Sales that are not in all of them, and why, in order of sale.
+    pub left_out: Vec<(&'a Car, LeftOut)>,
     /// Pooled return: Σ profit ÷ Σ stands in at, per cent.
     pub pooled_return_pct: Option<Decimal>,
     /// Simple mean of the cars' returns, per cent.
@@ -172,11 +186,13 @@ pub struct Averages {
 pub struct StockFigures {
     /// Mean of stock at cost at the end of each day, to the penny; absent for an empty book.
     pub average_at_cost: Option<Pence>,
-    /// Cost of cars sold ÷ average stock × 365 ÷ days.
+    /// Cost of cars sold ÷ average stock × 365 ÷ days counted.
     pub turn: Option<Decimal>,
+    /// Why there is no turn, and no margin on stock.
+    pub no_turn: Option<NoTurn>,
     /// 365 ÷ stock turn.
     pub days_sales: Option<Decimal>,
-    /// Gross profit ÷ average stock × 365 ÷ days.
+    /// Gross profit ÷ average stock × 365 ÷ days counted.
     pub gmroi: Option<Decimal>,
 }
 
@@ -267,21 +283,27 @@ impl Facts {
     }
 
     fn stock_figures(&self, period: Period, cost_of_cars_sold: Pence, gross_profit: Pence) -> StockFigures {
-        let Some(average) = self.average_stock(period) else { return StockFigures::default() };
-        let days = period.days();
+        let none = || StockFigures { no_turn: Some(NoTurn::TooShort { days: 0 }), ..StockFigures::default() };
+        let Some(window) = self.days_of_book(period) else { return none() };
+        let Some(average_stock) = self.average_stock(window) else { return none() };
+        let worked = StockWorked { cost_of_cars_sold, gross_profit, average_stock, days: window.days() };
         StockFigures {
-            average_at_cost: Some(Pence::from_pounds_rounded(average)),
-            turn: stock_turn(cost_of_cars_sold, average, days),
-            days_sales: days_sales_in_stock(cost_of_cars_sold, average, days),
-            gmroi: gmroi(gross_profit, average, days),
+            average_at_cost: Some(Pence::from_pounds_rounded(average_stock)),
+            turn: worked.turn(),
+            no_turn: worked.no_turn(),
+            days_sales: worked.days_sales(),
+            gmroi: worked.gmroi(),
         }
     }
 
-    /// Mean of stock at cost at the end of each day, in pounds and unrounded, from the later of
-    /// the period's first day and the book's. Each line counts for the days it was in stock, so
-    /// the cost is in lines, not in days.
-    fn average_stock(&self, period: Period) -> Option<Decimal> {
-        let window = Period::new(period.from().max(self.first_day?), period.to())?;
+    /// The days of `period` from the book's first on; none when it had not begun.
+    pub(super) fn days_of_book(&self, period: Period) -> Option<Period> {
+        Period::new(period.from().max(self.first_day?), period.to())
+    }
+
+    /// Mean of stock at cost at the end of each day of `window`, in pounds and unrounded. Each line
+    /// counts for the days it was in stock, so the cost is in lines, not in days.
+    fn average_stock(&self, window: Period) -> Option<Decimal> {
         let mut pence_days = 0_i128;
         for car in &self.cars {
             let mut tie_up = |joined: NaiveDate, amount: Pence| {
@@ -309,13 +331,15 @@ fn by_day(mut lines: Vec<PeriodLine>) -> Vec<PeriodLine> {
     lines
 }
 
-fn averages(cars_sold: &[CarSold<'_>]) -> Averages {
+fn averages<'a>(cars_sold: &[CarSold<'a>]) -> Averages<'a> {
     let sales: Vec<&SaleFigures> =
         cars_sold.iter().filter(|sold| sold.taken_back.is_none()).map(|sold| &sold.figures).collect();
     let returns: Vec<Decimal> = sales.iter().filter_map(|sale| sale.return_unrounded).collect();
     let days: Vec<Decimal> = sales.iter().map(|sale| Decimal::from(sale.days)).collect();
     Averages {
-        pooled_return_pct: percent_of(
+        over: sales.len(),
+        left_out: cars_sold.iter().filter_map(|sold| Some((sold.car, left_out(sold)?))).collect(),
+        pooled_return_pct: return_pct(
             sales.iter().map(|sale| sale.profit).sum(),
             sales.iter().map(|sale| sale.stood_in).sum(),
         ),
@@ -324,4 +348,9 @@ fn averages(cars_sold: &[CarSold<'_>]) -> Averages {
         mean_days_to_sell: mean(&days),
         median_days_to_sell: median(&days),
     }
+}
+
+fn left_out(sold: &CarSold<'_>) -> Option<LeftOut> {
+    let no_return = || sold.figures.return_unrounded.is_none().then_some(LeftOut::StoodInAtNothing);
+    sold.taken_back.map(|back| LeftOut::TakenBack(back.on)).or_else(no_return)
 }

@@ -1,7 +1,8 @@
 //! The profit of a period and its parts, added up sale by sale and line by line.
 
 use crate::domain::car_figures::{
-    DisposalFigures, SaleFigures, lines_outside, net_cost, net_cost_at_usual, stands_in, stands_in_favours, vat_on_kept,
+    DisposalFigures, SaleFigures, lines_outside, net_cost, net_cost_at_usual, stands_in, stands_in_favours,
+    vat_on_deposit_kept, vat_on_kept_back,
 };
 use crate::domain::facts::{Car, EntryNo, Facts};
 use crate::domain::pence::Pence;
@@ -121,11 +122,13 @@ impl<'a> Profits<'a> {
             }
         }
         for end in car.deposit_ends.iter().filter(|end| end.sale_no.is_none() && period.contains(end.on)) {
-            self.add_kept(facts, car, "deposit kept", (end.on, end.entry), end.amount);
+            let vat = vat_on_deposit_kept(end.amount, end.on, registration);
+            self.add_kept(car, "deposit kept", (end.on, end.entry), end.amount - vat);
         }
         let came_back = car.sales.iter().filter_map(|sale| sale.taken_back.as_ref());
         for back in came_back.filter(|back| back.kept_back.is_positive() && period.contains(back.on)) {
-            self.add_kept(facts, car, "kept back", (back.on, back.entry), back.kept_back);
+            let vat = vat_on_kept_back(car, back.kept_back, back.on, registration);
+            self.add_kept(car, "kept back", (back.on, back.entry), back.kept_back - vat);
         }
         if let Some(disposal) = car.disposal.as_ref().filter(|disposal| period.contains(disposal.on)) {
             let stood_in = stands_in(car, disposal.on, registration);
@@ -136,9 +139,8 @@ impl<'a> Profits<'a> {
         }
     }
 
-    /// Money kept though the car was not sold: other income, less the VAT due on it.
-    fn add_kept(&mut self, facts: &Facts, car: &Car, heading: &str, (on, entry): (NaiveDate, EntryNo), kept: Pence) {
-        let amount = kept - vat_on_kept(car, kept, on, &facts.registration);
+    /// Money kept though the car was not sold: other income, net of the VAT due on it.
+    fn add_kept(&mut self, car: &Car, heading: &str, (on, entry): (NaiveDate, EntryNo), amount: Pence) {
         self.add_other_income(PeriodLine { on, entry, heading: heading.to_owned(), what: Some(car.label()), amount });
     }
 

@@ -9,10 +9,10 @@ use crate::domain::car_figures::{DisposalFigures, SaleFigures, net_purchase_pric
 use crate::domain::facts::Car;
 use crate::domain::month::Month;
 use crate::domain::pence::Pence;
-use crate::domain::ratio::{percent_of, quotient};
 use crate::domain::registration::Registration;
 use crate::domain::standing::Standing;
 use crate::domain::stay::Left;
+use crate::domain::stock_ratios::{multiple_against, return_pct};
 use crate::domain::words::{Pocket, Via};
 use chrono::{Days, NaiveDate};
 use rust_decimal::Decimal;
@@ -85,6 +85,11 @@ impl<'a> SlotCar<'a> {
             reached,
         }
     }
+
+    /// What it was sold for ÷ what it stood in at, held against the multiple of its month.
+    pub fn multiple(&self, programme: &Programme) -> Option<Decimal> {
+        self.sold.as_ref().and_then(|sold| multiple_against(sold.selling_price, sold.stood_in, programme.multiple))
+    }
 }
 
 /// A month of the programme.
@@ -128,9 +133,16 @@ impl ProgrammeMonth<'_> {
         self.slots.iter().filter_map(|slot| slot.disposed.as_ref())
     }
 
+    /// Cars bought in it beyond its slots, which are no part of the score.
+    pub fn beyond(&self) -> usize {
+        self.bought - self.slots.len()
+    }
+
     /// Pooled: Σ selling prices ÷ Σ stood in of the cars sold; none while none is.
     pub fn multiple(&self) -> Option<Decimal> {
-        quotient(self.sales().map(|sale| sale.selling_price).sum(), self.sales().map(|sale| sale.stood_in).sum())
+        let (sold, stood_in) =
+            (self.sales().map(|sale| sale.selling_price).sum(), self.sales().map(|sale| sale.stood_in).sum());
+        multiple_against(sold, stood_in, self.programme.multiple)
     }
 
     /// Σ profit of the cars sold, as of their days of sale.
@@ -161,6 +173,10 @@ pub struct Purse {
     pub deposits_held: Pence,
     /// Owed to sellers of cars and their lenders.
     pub owed_to_sellers: Pence,
+    /// Refunds agreed with buyers who brought a car back, not yet paid.
+    pub refunds_owed: Pence,
+    /// Bills not yet paid.
+    pub bills: Pence,
     /// VAT owed; negative when HMRC owes.
     pub vat_owed: Pence,
     /// Standing costs due in the thirty days after.
@@ -178,6 +194,8 @@ impl Purse {
             float: balances.float(),
             deposits_held: balances.deposits_held,
             owed_to_sellers: balances.owed_to_sellers,
+            refunds_owed: balances.refunds_owed,
+            bills: balances.bills,
             vat_owed: balances.vat_owed,
             standing_costs: due.map(|due| due.amount).sum(),
         }
@@ -185,7 +203,8 @@ impl Purse {
 
     /// What is left of the float for a car.
     pub fn free(&self) -> Pence {
-        self.float - self.deposits_held - self.owed_to_sellers - self.vat_owed - self.standing_costs
+        let owed = self.owed_to_sellers + self.refunds_owed + self.bills + self.vat_owed;
+        self.float - self.deposits_held - owed - self.standing_costs
     }
 }
 
@@ -245,7 +264,7 @@ impl<'a> ProgrammeFigures<'a> {
     /// Σ profit ÷ Σ stood in of the cars sold, in per cent.
     pub fn average_return_pct(&self) -> Option<Decimal> {
         let sales = || self.slots().filter_map(|slot| slot.sold.as_ref());
-        percent_of(sales().map(|sale| sale.profit).sum(), sales().map(|sale| sale.stood_in).sum())
+        return_pct(sales().map(|sale| sale.profit).sum(), sales().map(|sale| sale.stood_in).sum())
     }
 }
 
@@ -501,9 +520,11 @@ mod tests {
     #[test]
     fn a_slot_is_affordable_once_everything_held_back_leaves_its_budget() {
         let purse = Purse {
-            float: pounds(1_500),
+            float: pounds(2_275),
             deposits_held: pounds(100),
             owed_to_sellers: pounds(200),
+            refunds_owed: pounds(640),
+            bills: pounds(135),
             vat_owed: pounds(50),
             standing_costs: pounds(150),
         };

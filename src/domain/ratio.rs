@@ -1,8 +1,9 @@
 //! Percentages, quotients and averages, and the one way they are rounded.
 //!
 //! Every function rounds once, at the end, half away from zero to two decimals, except
-//! [`unrounded_percent_of`], whose results go on into an average. A figure that cannot be
-//! computed is `None`, never zero.
+//! [`unrounded_percent_of`], whose results go on into an average. A figure that is held against a
+//! mark is never rounded up to it ([`round2_against`]). A figure that cannot be computed is `None`,
+//! never zero.
 
 use rust_decimal::{Decimal, RoundingStrategy};
 
@@ -18,6 +19,19 @@ pub fn round2(value: Decimal) -> Decimal {
     rounded
 }
 
+/// As [`round2`] for a figure that is held against `marks`: one that falls short of a mark is never shown
+/// as having reached it, but rounded down, to the side it is on.
+pub fn round2_against(value: Decimal, marks: &[Decimal]) -> Decimal {
+    let rounded = round2(value);
+    if marks.iter().any(|mark| value < *mark && rounded >= *mark) {
+        let mut short = value.round_dp_with_strategy(2, RoundingStrategy::ToNegativeInfinity);
+        short.rescale(2);
+        short
+    } else {
+        rounded
+    }
+}
+
 /// `part` as a percentage of `whole`, to two decimals. `None` unless `whole` is above zero.
 pub fn percent_of(part: Pence, whole: Pence) -> Option<Decimal> {
     unrounded_percent_of(part, whole).map(round2)
@@ -28,9 +42,10 @@ pub fn unrounded_percent_of(part: Pence, whole: Pence) -> Option<Decimal> {
     unrounded_quotient(part, whole)?.checked_mul(Decimal::ONE_HUNDRED)
 }
 
-/// How many times `b` goes into `a`, to two decimals. `None` unless `b` is above zero.
-pub fn quotient(a: Pence, b: Pence) -> Option<Decimal> {
-    unrounded_quotient(a, b).map(round2)
+/// How many times `b` goes into `a`, to two decimals, held against `marks`. `None` unless `b` is above
+/// zero.
+pub fn quotient_against(a: Pence, b: Pence, marks: &[Decimal]) -> Option<Decimal> {
+    unrounded_quotient(a, b).map(|quotient| round2_against(quotient, marks))
 }
 
 /// The sum of `values` over their number, to two decimals. `None` for no values.
@@ -58,7 +73,7 @@ fn unrounded_quotient(a: Pence, b: Pence) -> Option<Decimal> {
 
 #[cfg(test)]
 mod tests {
-    use super::{mean, median, percent_of, quotient, round2, unrounded_percent_of};
+    use super::{mean, median, percent_of, quotient_against, round2, round2_against, unrounded_percent_of};
     use crate::domain::pence::Pence;
     use rust_decimal::Decimal;
 
@@ -82,6 +97,29 @@ mod tests {
         }
         assert_eq!(round2(Decimal::from(7)).to_string(), "7.00");
         assert_eq!(round2(-Decimal::ZERO).to_string(), "0.00");
+    }
+
+    #[test]
+    fn a_figure_short_of_a_mark_is_not_rounded_up_to_it() {
+        for (thousandths, marks, shown) in [
+            (1_996, &[200][..], "1.99"),
+            (1_995, &[200], "1.99"),
+            (1_994, &[200], "1.99"),
+            (2_000, &[200], "2.00"),
+            // Past the mark it reads as past it, rounded as anything else.
+            (2_004, &[200], "2.00"),
+            (2_005, &[200], "2.01"),
+            (1_796, &[200], "1.80"),
+            (1_796, &[200, 180], "1.79"),
+            (1_996, &[], "2.00"),
+            (-1, &[0], "-0.01"),
+            (99_996, &[10_000], "99.99"),
+        ] {
+            let marks: Vec<Decimal> = decimals(marks);
+            assert_eq!(round2_against(Decimal::new(thousandths, 3), &marks).to_string(), shown, "{thousandths}");
+        }
+        // However little is wanting.
+        assert_eq!(round2_against(Decimal::TWO - Decimal::new(1, 20), &[Decimal::TWO]).to_string(), "1.99");
     }
 
     #[test]
@@ -123,7 +161,7 @@ mod tests {
 
     #[test]
     fn quotients() {
-        let times = |a, b| quotient(Pence::new(a), Pence::new(b)).map(|q| q.to_string());
+        let times = |a, b| quotient_against(Pence::new(a), Pence::new(b), &[]).map(|q| q.to_string());
         assert_eq!(times(101_975, 58_485).as_deref(), Some("1.74"));
         assert_eq!(times(200, 100).as_deref(), Some("2.00"));
         assert_eq!(times(-1, 200).as_deref(), Some("-0.01"));

@@ -43,8 +43,16 @@ impl Registration {
     /// the car was bought on an invoice showing VAT (VAT Notice 718/1). Rate by date of sale.
     pub fn on_sale(&self, purchase_price: Pence, selling_price: Pence, vat_invoice: bool, sold_on: NaiveDate) -> Pence {
         match self.rates.standard_vat_rate(sold_on) {
-            Some(rate) if self.holds_on(sold_on) && vat_invoice => vat_in(selling_price, rate),
+            _ if vat_invoice => self.in_full(selling_price, sold_on),
             Some(rate) if self.holds_on(sold_on) => margin_vat(purchase_price, selling_price, rate),
+            _ => Pence::ZERO,
+        }
+    }
+
+    /// VAT within an amount that bears it in full, by its day.
+    pub fn in_full(&self, amount: Pence, on: NaiveDate) -> Pence {
+        match self.rates.standard_vat_rate(on) {
+            Some(rate) if self.holds_on(on) => vat_in(amount, rate),
             _ => Pence::ZERO,
         }
     }

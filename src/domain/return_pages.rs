@@ -74,15 +74,13 @@ impl Headings {
         self.0.get(heading).copied().unwrap_or(ReturnHeading::OtherExpenses)
     }
 
-    /// What a line counts as. A car for sale is stock and never equipment, and so is what is spent
-    /// on it, whatever the heading.
+    /// What a line counts as. A car for sale is goods, and so is what is spent on it, whatever the heading:
+    /// repairs and equipment are the yard's.
     pub fn of(&self, line: &Line) -> ReturnHeading {
         match line.direction {
             Direction::Receipt => self.0.get(&line.heading).copied().unwrap_or(ReturnHeading::OtherIncome),
-            Direction::Cost => match self.of_cost(&line.heading) {
-                ReturnHeading::Capital if line.stock_no.is_some() => ReturnHeading::Goods,
-                under => under,
-            },
+            Direction::Cost if line.stock_no.is_some() => ReturnHeading::Goods,
+            Direction::Cost => self.of_cost(&line.heading),
         }
     }
 }

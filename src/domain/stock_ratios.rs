@@ -7,47 +7,111 @@
 use rust_decimal::Decimal;
 
 use crate::domain::pence::Pence;
-use crate::domain::ratio::{percent_of, quotient, round2};
+use crate::domain::ratio::{quotient_against, round2, round2_against, unrounded_percent_of};
+use std::fmt;
 
 /// Days in a year for ratios that are put on a yearly footing.
 const YEAR_DAYS: Decimal = Decimal::from_parts(365, 0, 0, false, 0);
 
-/// Stock turn a year, how many times over the stock was sold: cost of cars sold ÷ average stock
-/// × 365 ÷ days, to two decimals half away from zero.
-///
-/// Average stock in pounds, unrounded; days in the period, first and last included. None when
-/// either is not positive.
-pub fn stock_turn(cost_of_cars_sold: Pence, average_stock: Decimal, days: i64) -> Option<Decimal> {
-    yearly_on_stock(cost_of_cars_sold, average_stock, days).map(round2)
+/// Fewer days of book than this and nothing is put on a yearly footing.
+const FEWEST_DAYS: i64 = 30;
+
+/// Sold at this many times what it stood in at, a car has doubled the money.
+const DOUBLED: Decimal = Decimal::TWO;
+
+/// What the stock of a span of days came to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StockWorked {
+    /// What the cars sold in it stood in at.
+    pub cost_of_cars_sold: Pence,
+    /// Its gross profit.
+    pub gross_profit: Pence,
+    /// Average stock at cost, in pounds, unrounded.
+    pub average_stock: Decimal,
+    /// Days counted, first and last included: those the book has begun by.
+    pub days: i64,
 }
 
-/// Days' sales in stock: 365 ÷ stock turn, to two decimals half away from zero.
-///
-/// Takes what the stock turn is made of, so that it comes from the turn before rounding. None
-/// when that is not positive: no sales, no pace.
-pub fn days_sales_in_stock(cost_of_cars_sold: Pence, average_stock: Decimal, days: i64) -> Option<Decimal> {
-    let turn = yearly_on_stock(cost_of_cars_sold, average_stock, days)?;
-    quotient_of_positive(YEAR_DAYS, turn).map(round2)
+/// Why stock has no turn, and no margin on it, for a year.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NoTurn {
+    /// Fewer than [`FEWEST_DAYS`] are counted.
+    TooShort {
+        /// How many are.
+        days: i64,
+    },
+    /// The average stock is nothing or less.
+    NothingInStock,
+    /// More came back at cost than was sold.
+    MoreCameBack,
 }
 
-/// Gross margin return on stock a year: gross profit ÷ average stock × 365 ÷ days, as a ratio
-/// (2 is £2 of gross profit a year for each £1 of stock), to two decimals half away from zero.
-///
-/// Average stock in pounds, unrounded. None when average stock or days is not positive.
-pub fn gmroi(gross_profit: Pence, average_stock: Decimal, days: i64) -> Option<Decimal> {
-    yearly_on_stock(gross_profit, average_stock, days).map(round2)
+impl fmt::Display for NoTurn {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::TooShort { .. } => "under 30 days: a yearly figure would predict nothing",
+            Self::NothingInStock => "the cars in stock stood in at nothing on average",
+            Self::MoreCameBack => "more was taken back at cost than was sold",
+        })
+    }
 }
 
-/// Return in per cent: profit ÷ what the car stood in at, to two decimals half away from zero.
-/// None when it stood in at nothing or less.
+impl StockWorked {
+    /// Why there is neither stock turn nor margin on stock, if there is none.
+    pub fn no_turn(&self) -> Option<NoTurn> {
+        if self.days < FEWEST_DAYS {
+            Some(NoTurn::TooShort { days: self.days })
+        } else if self.average_stock <= Decimal::ZERO {
+            Some(NoTurn::NothingInStock)
+        } else {
+            self.cost_of_cars_sold.is_negative().then_some(NoTurn::MoreCameBack)
+        }
+    }
+
+    /// Stock turn a year, how many times over the stock was sold: cost of cars sold ÷ average stock
+    /// × 365 ÷ days, to two decimals half away from zero.
+    pub fn turn(&self) -> Option<Decimal> {
+        self.yearly(self.cost_of_cars_sold).map(round2)
+    }
+
+    /// Days' sales in stock: 365 ÷ stock turn before rounding, to two decimals half away from zero. None
+    /// without sales: no sales, no pace.
+    pub fn days_sales(&self) -> Option<Decimal> {
+        quotient_of_positive(YEAR_DAYS, self.yearly(self.cost_of_cars_sold)?).map(round2)
+    }
+
+    /// Gross margin return on stock a year: gross profit ÷ average stock × 365 ÷ days, as a ratio
+    /// (2 is £2 of gross profit a year for each £1 of stock), to two decimals half away from zero.
+    pub fn gmroi(&self) -> Option<Decimal> {
+        self.yearly(self.gross_profit).map(round2)
+    }
+
+    /// An amount over average stock, put on a yearly footing.
+    fn yearly(&self, amount: Pence) -> Option<Decimal> {
+        if self.no_turn().is_some() {
+            return None;
+        }
+        let stock_days = self.average_stock.checked_mul(Decimal::from(self.days))?;
+        quotient_of_positive(amount.to_pounds() * YEAR_DAYS, stock_days)
+    }
+}
+
+/// Return in per cent: profit ÷ what was stood in at, to two decimals. 100 % is doubled, and never
+/// shown short of it. None when it stood in at nothing or less.
 pub fn return_pct(profit: Pence, stands_in: Pence) -> Option<Decimal> {
-    percent_of(profit, stands_in)
+    unrounded_percent_of(profit, stands_in).map(|percent| round2_against(percent, &[Decimal::ONE_HUNDRED]))
 }
 
-/// Selling price ÷ what the car stood in at, to two decimals half away from zero: 2.00 is
-/// doubled. None when it stood in at nothing or less.
+/// Selling price ÷ what the car stood in at, to two decimals: 2.00 is doubled, and never shown short
+/// of it. None when it stood in at nothing or less.
 pub fn multiple(selling_price: Pence, stands_in: Pence) -> Option<Decimal> {
-    quotient(selling_price, stands_in)
+    multiple_against(selling_price, stands_in, DOUBLED)
+}
+
+/// As [`multiple`], where the car is held against a `target` of the trader's own: nor is that shown
+/// short of it.
+pub fn multiple_against(selling_price: Pence, stands_in: Pence, target: Decimal) -> Option<Decimal> {
+    quotient_against(selling_price, stands_in, &[DOUBLED, target])
 }
 
 /// Profit per day in stock, to the penny half away from zero. A car bought and sold the same day
@@ -66,15 +130,6 @@ pub fn per_hundred_thirty(profit: Pence, pence_days: i64) -> Option<Pence> {
     let pounds = quotient_of_positive(hundred_for_thirty, Decimal::new(pence_days, 2))?;
     let most = Pence::new(i64::MAX).to_pounds();
     (pounds.abs() < most).then(|| Pence::from_pounds_rounded(pounds))
-}
-
-/// An amount over average stock, put on a yearly footing.
-fn yearly_on_stock(amount: Pence, average_stock: Decimal, days: i64) -> Option<Decimal> {
-    if average_stock <= Decimal::ZERO || days <= 0 {
-        return None;
-    }
-    let stock_days = average_stock.checked_mul(Decimal::from(days))?;
-    quotient_of_positive(amount.to_pounds() * YEAR_DAYS, stock_days)
 }
 
 /// `dividend` ÷ `divisor` where the divisor is positive and the quotient can be held.
@@ -97,22 +152,42 @@ mod tests {
         figure.map_or("—".to_owned(), |figure| figure.to_string())
     }
 
+    fn worked(cost: i64, gross: i64, average: i64, days: i64) -> StockWorked {
+        let average_stock = Decimal::from(average);
+        StockWorked { cost_of_cars_sold: pounds(cost), gross_profit: pounds(gross), average_stock, days }
+    }
+
     #[test]
     fn stock_turn_is_put_on_a_yearly_footing() {
         for (cost, average, days, turn) in [
             (12_000, 2_000, 365, "6.00"),
             (1_000, 2_000, 73, "2.50"),
             (0, 2_000, 365, "0.00"),
+            (12_000, 2_000, 30, "73.00"),
+            (12_000, 2_000, 29, "—"),
             (12_000, 0, 365, "—"),
             (12_000, -1, 365, "—"),
-            (12_000, 2_000, 0, "—"),
-            (12_000, 2_000, -1, "—"),
             // 1 ÷ 8 = 0.125, and a cost below nothing after a take-back
             (1, 8, 365, "0.13"),
-            (-1, 8, 365, "-0.13"),
+            (-1, 8, 365, "—"),
         ] {
-            let found = stock_turn(pounds(cost), Decimal::from(average), days);
+            let found = worked(cost, 0, average, days).turn();
             assert_eq!(shown(found), turn, "{cost} {average} {days}");
+        }
+    }
+
+    #[test]
+    fn what_has_no_turn_says_why_and_has_no_margin_either() {
+        for (cost, average, days, why) in [
+            (12_000, 2_000, 29, Some(NoTurn::TooShort { days: 29 })),
+            (12_000, 2_000, 0, Some(NoTurn::TooShort { days: 0 })),
+            (12_000, 0, 365, Some(NoTurn::NothingInStock)),
+            (-1, 2_000, 365, Some(NoTurn::MoreCameBack)),
+            (0, 2_000, 30, None),
+        ] {
+            let found = worked(cost, 300, average, days);
+            assert_eq!(found.no_turn(), why, "{cost} {average} {days}");
+            assert_eq!(found.gmroi().is_none(), why.is_some(), "{cost} {average} {days}");
         }
     }
 
@@ -126,19 +201,17 @@ mod tests {
             (0, 2_000, 365, "—"),
             (-100, 2_000, 365, "—"),
             (12_000, 0, 365, "—"),
-            (12_000, 2_000, 0, "—"),
+            (12_000, 2_000, 29, "—"),
         ] {
-            let found = days_sales_in_stock(pounds(cost), Decimal::from(average), days);
+            let found = worked(cost, 0, average, days).days_sales();
             assert_eq!(shown(found), days_sales, "{cost} {average} {days}");
         }
     }
 
     #[test]
     fn gross_margin_return_on_stock() {
-        assert_eq!(shown(gmroi(pounds(300), Decimal::from(1_200), 73)), "1.25");
-        assert_eq!(shown(gmroi(pounds(-300), Decimal::from(1_200), 73)), "-1.25");
-        assert_eq!(shown(gmroi(pounds(300), Decimal::ZERO, 73)), "—");
-        assert_eq!(shown(gmroi(pounds(300), Decimal::from(1_200), 0)), "—");
+        assert_eq!(shown(worked(0, 300, 1_200, 73).gmroi()), "1.25");
+        assert_eq!(shown(worked(0, -300, 1_200, 73).gmroi()), "-1.25");
     }
 
     #[test]
@@ -147,6 +220,10 @@ mod tests {
             (1_250, 2_500, 1_250, "100.00", "2.00"),
             (-250, 1_000, 1_250, "-20.00", "0.80"),
             (0, 1_250, 1_250, "0.00", "1.00"),
+            // Short of double by £50, and by £1: neither figure reads as if it were.
+            (62_350, 124_750, 62_400, "99.92", "1.99"),
+            (62_399, 124_799, 62_400, "99.99", "1.99"),
+            (62_400, 124_800, 62_400, "100.00", "2.00"),
             (1, 801, 800, "0.13", "1.00"),
             (-1, 799, 800, "-0.13", "1.00"),
             (100, 100, 0, "—", "—"),
@@ -156,6 +233,19 @@ mod tests {
             assert_eq!(shown(found), percent, "{profit} {stands_in}");
             let found = multiple(pounds(sold), pounds(stands_in));
             assert_eq!(shown(found), times, "{sold} {stands_in}");
+        }
+    }
+
+    #[test]
+    fn a_target_of_the_traders_own_is_no_more_rounded_up_to() {
+        for (sold, stood_in, target, times) in [
+            (89_900, 50_000, 180, "1.79"),
+            (89_900, 50_000, 200, "1.80"),
+            (90_000, 50_000, 180, "1.80"),
+            (99_990, 50_000, 180, "1.99"),
+        ] {
+            let found = multiple_against(Pence::new(sold), Pence::new(stood_in), Decimal::new(target, 2));
+            assert_eq!(shown(found), times, "{sold} {target}");
         }
     }
 
@@ -192,11 +282,16 @@ mod tests {
     #[test]
     fn the_greatest_amounts_do_not_overflow() {
         let (most, least) = (Pence::new(i64::MAX), Pence::new(i64::MIN));
-        let tiniest = Decimal::new(1, 28);
-        assert_eq!(stock_turn(most, tiniest, 1), None);
-        assert_eq!(gmroi(least, Decimal::MAX, i64::MAX), None);
-        assert_eq!(days_sales_in_stock(Pence::new(1), Decimal::MAX, 1), None);
-        assert_eq!(days_sales_in_stock(Pence::new(1), Decimal::MAX, i64::MAX), None);
+        let with = |amount, average_stock, days| StockWorked {
+            cost_of_cars_sold: amount,
+            gross_profit: amount,
+            average_stock,
+            days,
+        };
+        assert_eq!(with(most, Decimal::new(1, 28), 365).turn(), None);
+        assert_eq!(with(most, Decimal::MAX, i64::MAX).gmroi(), None);
+        assert_eq!(with(Pence::new(1), Decimal::MAX, 30).days_sales(), None);
+        assert_eq!(with(Pence::new(1), Decimal::MAX, i64::MAX).days_sales(), None);
         assert_eq!(per_hundred_thirty(most, 1), None);
         assert_eq!(per_hundred_thirty(least, 1), None);
         assert_eq!(profit_per_day(most, i64::MIN), most);

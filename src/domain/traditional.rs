@@ -6,7 +6,7 @@
 //! end. What differs is named: stock is written down to what it should fetch, equipment is no
 //! expense, and mileage is claimed at the flat rate.
 
-use crate::domain::car_figures::{net_cost, net_purchase_price, vat_on_kept, vat_on_sale};
+use crate::domain::car_figures::{net_cost, net_purchase_price, vat_on_deposit_kept, vat_on_kept_back, vat_on_sale};
 use crate::domain::cash_basis::{add_mileage, add_standing_costs};
 use crate::domain::facts::{Car, Facts};
 use crate::domain::journey::Mileage;
@@ -79,12 +79,12 @@ fn add_car(lines: &mut TaxLines, facts: &Facts, car: &Car, headings: &Headings, 
         if let Some(back) = sale.taken_back.as_ref().filter(|back| within(back.on)) {
             let day = (back.on, back.entry);
             lines.on_car(car, day, ReturnHeading::Sales, "sale reversed", -net);
-            let kept = back.kept_back - vat_on_kept(car, back.kept_back, back.on, registration);
+            let kept = back.kept_back - vat_on_kept_back(car, back.kept_back, back.on, registration);
             lines.on_car(car, day, ReturnHeading::Sales, "kept back", kept);
         }
     }
     for end in car.deposit_ends.iter().filter(|end| end.sale_no.is_none() && within(end.on)) {
-        let kept = end.amount - vat_on_kept(car, end.amount, end.on, registration);
+        let kept = end.amount - vat_on_deposit_kept(end.amount, end.on, registration);
         lines.on_car(car, (end.on, end.entry), ReturnHeading::Sales, "deposit kept", kept);
     }
     let handed_back = car.disposal.as_ref().filter(|disposal| disposal.how == Outcome::Returned);

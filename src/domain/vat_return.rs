@@ -17,7 +17,7 @@
 //! Source of 1, 6, 7, 8 and 9 for margin-scheme cars: VAT return boxes for the margin scheme,
 //! vatforum.co.uk/forums/reply/55951/, which restates HMRC's Notice 700/12: cars sold at a loss are in.
 
-use crate::domain::car_figures::{vat_on_kept, vat_on_sale};
+use crate::domain::car_figures::{vat_on_deposit_kept, vat_on_kept_back, vat_on_sale};
 use crate::domain::facts::{Car, EntryNo, Facts, Line, Movement, Sale, TakeBack};
 use crate::domain::pence::Pence;
 use crate::domain::period::Period;
@@ -100,6 +100,34 @@ impl VatItem<'_> {
     }
 }
 
+/// Who is owed the VAT of a return.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OwedTo {
+    /// HMRC: it is to be paid.
+    Hmrc,
+    /// The trader: it is to be reclaimed.
+    Trader,
+}
+
+impl OwedTo {
+    /// Of VAT to pay; negative is to reclaim.
+    pub fn of(to_pay: Pence) -> Option<Self> {
+        match to_pay {
+            owed if owed.is_positive() => Some(Self::Hmrc),
+            owed if owed.is_negative() => Some(Self::Trader),
+            _ => None,
+        }
+    }
+
+    /// The word for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Hmrc => "hmrc",
+            Self::Trader => "trader",
+        }
+    }
+}
+
 /// The nine boxes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Boxes([Pence; 9]);
@@ -116,14 +144,20 @@ impl Boxes {
         Self([vat_on_sales, goods_from_the_eu, in_all, vat_reclaimed, to_pay, sales, purchases, nil, nil])
     }
 
-    /// Each box's number, 1 to 9, and its figure.
+    /// Each box's number, 1 to 9, and its figure. Box 5 is the difference between 3 and 4, never negative
+    /// (VAT (MTD) API, HM Revenue and Customs: netVatDue from 0.00); [`Self::owed_to`] says whose it is.
     pub fn numbered(&self) -> impl Iterator<Item = (u8, Pence)> {
-        (1..).zip(self.0)
+        (1..).zip(self.0).map(|(number, figure)| (number, if number == 5 { figure.abs() } else { figure }))
     }
 
-    /// Box 5: VAT to pay, or when negative to reclaim.
+    /// Box 3 less box 4: VAT to pay, or when negative to reclaim.
     pub const fn to_pay(&self) -> Pence {
         self.0[4]
+    }
+
+    /// Whom box 5 is owed to; nobody when it is nil.
+    pub fn owed_to(&self) -> Option<OwedTo> {
+        OwedTo::of(self.to_pay())
     }
 }
 
@@ -226,7 +260,7 @@ fn net_of(items: &[VatItem<'_>]) -> Pence {
 }
 
 /// VAT paid to HMRC, and repaid by it.
-fn settled(facts: &Facts, period: Period) -> (Pence, Pence) {
+pub(super) fn settled(facts: &Facts, period: Period) -> (Pence, Pence) {
     let of_vat = |movement: &&Movement| movement.purpose == Purpose::Vat && period.contains(movement.on);
     let amounts = facts.all_movements().filter(of_vat).map(|movement| movement.amount);
     amounts.fold((Pence::ZERO, Pence::ZERO), |(paid, repaid), amount| {
@@ -272,7 +306,7 @@ impl<'a> Finding<'a> {
         }
         let kept = car.deposit_ends.iter().filter(|end| end.sale_no.is_none());
         for end in kept.filter(|end| self.counts(end.on)).collect::<Vec<_>>() {
-            let vat = vat_on_kept(car, end.amount, end.on, &self.registration);
+            let vat = vat_on_deposit_kept(end.amount, end.on, &self.registration);
             self.sales.push(item(Behind::DepositKept, end.on, end.entry, end.amount, vat));
         }
     }
@@ -291,7 +325,7 @@ impl<'a> Finding<'a> {
             self.sales.push(item(Behind::SaleReversed, on, entry, -price, -vat));
         }
         if self.counts(on) && kept_back.is_positive() {
-            let vat = vat_on_kept(car, kept_back, on, &self.registration);
+            let vat = vat_on_kept_back(car, kept_back, on, &self.registration);
             self.sales.push(item(Behind::KeptBack, on, entry, kept_back, vat));
         }
     }
@@ -353,11 +387,20 @@ mod tests {
     }
 
     #[test]
-    fn three_is_one_and_two_and_five_is_three_less_four() {
+    fn three_is_one_and_two_and_five_is_the_difference_of_three_and_four() {
         let boxes = Boxes::of(Pence::new(10_001), Pence::new(12_502), Pence::new(60_099), Pence::new(-150));
         let figures: Vec<i64> = boxes.numbered().map(|(_, figure)| figure.get()).collect();
-        assert_eq!(figures, [10_001, 0, 10_001, 12_502, -2_501, 60_000, -100, 0, 0]);
-        assert_eq!(boxes.to_pay(), Pence::new(-2_501));
+        assert_eq!(figures, [10_001, 0, 10_001, 12_502, 2_501, 60_000, -100, 0, 0]);
+        assert_eq!((boxes.to_pay(), boxes.owed_to()), (Pence::new(-2_501), Some(OwedTo::Trader)));
+        for (sales, reclaimed, five, owed_to) in [
+            (12_502, 10_001, 2_501, Some(OwedTo::Hmrc)),
+            (10_001, 10_001, 0, None),
+            (-10_000, 0, 10_000, Some(OwedTo::Trader)),
+        ] {
+            let boxes = Boxes::of(Pence::new(sales), Pence::new(reclaimed), Pence::ZERO, Pence::ZERO);
+            let shown = boxes.numbered().find(|(number, _)| *number == 5);
+            assert_eq!((shown, boxes.owed_to()), (Some((5, Pence::new(five))), owed_to), "{sales} {reclaimed}");
+        }
         assert_eq!(boxes.numbered().map(|(number, _)| number).collect::<Vec<_>>(), (1..=9).collect::<Vec<_>>());
     }
 }

@@ -75,6 +75,15 @@ impl FromStr for TaxMonths {
     }
 }
 
+/// The first day of tax taken out on `on` to start with `from`: the first of that month, for tax runs from
+/// the beginning of the month in which it first has effect, however late in it the tax is taken out. None
+/// where that is a month before: tax cannot be backdated.
+///
+/// Source: Vehicle Excise and Registration Act 1994 s.3.
+pub fn first_day(from: NaiveDate, on: NaiveDate) -> Option<NaiveDate> {
+    (Month::of(from) >= Month::of(on)).then(|| Month::of(from).first_day())
+}
+
 /// The last day of tax bought from a day: always the last of a month, because it runs from the
 /// first of the month in which it starts, however late in the month that is.
 ///

@@ -8,7 +8,6 @@ use crate::report::document::{Column, Document, Table};
 use crate::report::phrase;
 use crate::report::stamp::Stamp;
 use chrono::NaiveDate;
-use rust_decimal::Decimal;
 use serde::Serialize;
 
 /// Where the expected costs come from.
@@ -55,9 +54,6 @@ pub struct BidReport {
     net_fees: MoneyText,
     #[serde(skip)]
     kept: Option<Chance>,
-    // The multiple wanted, when that is the target.
-    #[serde(skip)]
-    wanted: Option<Decimal>,
 }
 
 /// What a pound more would make, which is not enough.
@@ -102,10 +98,6 @@ impl BidReport {
             highest_costs: range.map(|(_, highest)| MoneyText(highest)),
             net_fees: MoneyText(at.fees - at.vat_reclaimed),
             kept: chance,
-            wanted: match prospect.target {
-                BidTarget::Multiple(times) => Some(times),
-                BidTarget::Profit(_) => None,
-            },
         }
     }
 
@@ -130,14 +122,10 @@ impl BidReport {
         document
     }
 
-    /// What a pound more comes to. A multiple that only rounding takes to the target is said to be
-    /// just under it.
+    /// What a pound more comes to.
     fn not_enough(&self) -> String {
         let more = &self.a_pound_more;
-        let times = more.multiple.map(|times| match self.wanted {
-            Some(wanted) if wanted == times.0 => format!(", just under {} times", two_decimals(times.0)),
-            _ => format!(", {} times", two_decimals(times.0)),
-        });
+        let times = more.multiple.map(|times| format!(", {} times", two_decimals(times.0)));
         format!(
             "At {} it would be {}{}, and that is not enough.",
             more.price.0,

@@ -6,6 +6,7 @@ use crate::domain::claims::{depositor, refund_owed, written_off};
 use crate::domain::day::long;
 use crate::domain::facts::{Car, Offer, Showing};
 use crate::domain::offers::WouldMake;
+use crate::domain::pence::Pence;
 use crate::report::cell::{Cell, IsoDay, MoneyText, TwoDecimals, two_decimals};
 use crate::report::phrase;
 use chrono::NaiveDate;
@@ -165,12 +166,15 @@ impl Deals {
     /// What leaving without a sale came to, signed so that the eye can add it up.
     pub(super) fn on_leaving(&self, stood_in: MoneyText) -> Vec<(&'static str, Cell)> {
         let Some(loss) = self.disposal_loss else { return Vec::new() };
-        let taken_off = |amount: Option<MoneyText>| amount.map(|amount| -amount.0).filter(|amount| !amount.is_zero());
-        let mut facts = vec![("Stood in at", stood_in.into())];
-        facts.extend(taken_off(self.disposal_value).map(|value| ("Worth to whoever has it", value.into())));
-        facts.extend(taken_off(self.disposal_received).map(|received| ("Received for it", received.into())));
-        facts.push(("Loss", loss.into()));
-        facts
+        // What came of it comes off what it stood in at; of a gain, the other way about.
+        let gain = loss.0.is_negative();
+        let signed = |amount: Pence| if gain { -amount } else { amount };
+        let came = [("Worth to whoever has it", self.disposal_value), ("Received for it", self.disposal_received)];
+        let came = came.into_iter().filter_map(|(name, amount)| Some((name, amount?.0)));
+        let came = came.filter(|(_, amount)| !amount.is_zero()).map(|(name, amount)| (name, signed(-amount).into()));
+        let stood_in = ("Stood in at", signed(stood_in.0).into());
+        let end = (if gain { "Gain" } else { "Loss" }, loss.0.abs().into());
+        std::iter::once(stood_in).chain(came).chain([end]).collect()
     }
 
     /// What leaving without a sale lost, if it did leave so.
@@ -184,7 +188,7 @@ impl Deals {
     }
 
     /// What the car's disposal cost less what it brought.
-    pub(super) fn cost_on_leaving(&self) -> Option<crate::domain::pence::Pence> {
+    pub(super) fn cost_on_leaving(&self) -> Option<Pence> {
         self.disposal_received.map(|received| -received.0)
     }
 

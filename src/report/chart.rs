@@ -50,6 +50,8 @@ pub enum Part {
     Profit,
     /// What is wanting.
     Loss,
+    /// The selling price of a car that came back: none of it was made.
+    TakenBack,
     /// In the cars sold.
     OnCars,
     /// On the yard.
@@ -82,6 +84,7 @@ impl Part {
             Self::Vat => "VAT",
             Self::Profit => "profit",
             Self::Loss => "loss",
+            Self::TakenBack => "sold, and came back",
             Self::OnCars => "in the cars sold",
             Self::OnYard => "on the yard",
             Self::Gross => "gross profit on cars",
@@ -182,8 +185,10 @@ pub struct Slots {
     pub month: Month,
     /// How many there are.
     pub planned: u32,
-    /// How many have their car; cars beyond them are not counted.
+    /// How many have their car.
     pub filled: u32,
+    /// Cars bought beyond them, which fill none and are not drawn there.
+    pub beyond: u32,
 }
 
 /// One car's time here.

@@ -1,10 +1,12 @@
 //! `lessons`: what has paid, group by group, with a plain warning where there are too few cars.
 
+use crate::domain::facts::Car;
 use crate::domain::lessons::{By, ENOUGH_CARS, Group, Lessons, Spread};
 use crate::domain::pence::Pence;
 use crate::domain::words::one_of;
 use crate::report::cell::{Cell, MoneyText, TwoDecimals, two_decimals};
 use crate::report::document::{Column, Document, Table};
+use crate::report::left_out::named;
 use crate::report::phrase;
 use crate::report::stamp::Stamp;
 use rust_decimal::Decimal;
@@ -26,6 +28,9 @@ pub struct LessonsReport {
     total: GroupRow,
     #[serde(skip)]
     grouping: By,
+    /// Cars that were sold, came back and are here.
+    #[serde(skip)]
+    taken_back: Vec<String>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -58,6 +63,7 @@ impl LessonsReport {
             groups: lessons.groups(by).into_iter().map(|group| GroupRow::new(group, NOT_KNOWN)).collect(),
             total: GroupRow::new(lessons.total(), "all"),
             grouping: by,
+            taken_back: lessons.taken_back().map(Car::label).collect(),
         }
     }
 
@@ -83,6 +89,9 @@ impl LessonsReport {
                 "Not in these figures: {} that left without a sale and {what_it_did}.",
                 phrase::cars(self.total.disposed)
             ));
+        }
+        if !self.taken_back.is_empty() {
+            document.sentence(format!("Not in these figures: {}, taken back.", named(&self.taken_back)));
         }
         let other = if self.grouping == By::Source { By::Price } else { By::Source };
         document.sentence(format!(

@@ -25,6 +25,7 @@ pub mod invoice;
 pub mod invoice_page;
 pub mod invoice_parts;
 pub mod invoice_words;
+mod left_out;
 pub mod lessons;
 pub mod log;
 pub mod month;

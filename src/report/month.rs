@@ -9,6 +9,7 @@ use crate::domain::period_figures::{CarSold, PeriodFigures, PeriodLine};
 use crate::domain::profits::{CarDisposed, SaleTotals};
 use crate::report::cell::{IsoDay, IsoMonth, MoneyText, TwoDecimals};
 use crate::report::document::Document;
+use crate::report::left_out::LeftOutRow;
 use crate::report::stamp::Stamp;
 use chrono::NaiveDate;
 use serde::Serialize;
@@ -58,6 +59,10 @@ pub struct MonthReport {
     pub(super) cash_tied_up: MoneyText,
     pub(super) stock_turn: Option<TwoDecimals>,
     pub(super) gmroi: Option<TwoDecimals>,
+    /// Why there is no turn and no margin on stock.
+    pub(super) stock_turn_reason: Option<String>,
+    /// Sales that averages leave out.
+    pub(super) left_out_of_averages: Vec<LeftOutRow>,
     pub(super) profit_at_usual_prices: MoneyText,
     pub(super) money_in: MoneyText,
     pub(super) money_out: MoneyText,
@@ -237,6 +242,8 @@ impl MonthReport {
             cash_tied_up: MoneyText(figures.closing.cash_tied_up()),
             stock_turn: stock.turn.map(TwoDecimals),
             gmroi: stock.gmroi.map(TwoDecimals),
+            stock_turn_reason: stock.no_turn.map(|reason| reason.to_string()),
+            left_out_of_averages: LeftOutRow::all(averages),
             profit_at_usual_prices: MoneyText(figures.profit_at_usual_prices),
             money_in: MoneyText(figures.money_in),
             money_out: MoneyText(figures.money_out),
@@ -405,7 +412,7 @@ mod tests {
              average_return_pct mean_return_pct median_return_pct mean_days_to_sell median_days_to_sell stock_at_cost \
              average_stock_at_cost cash_tied_up stock_turn gmroi profit_at_usual_prices money_in money_out bridge \
              to cost_of_cars_bought vat_on_sales overhead_lines other_income_lines after_sale_lines disposal_lines \
-             written_off profit_after_write_offs closed differences",
+             written_off profit_after_write_offs closed differences stock_turn_reason left_out_of_averages",
         );
         assert_keys(
             &report,

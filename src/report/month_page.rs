@@ -3,6 +3,7 @@
 use crate::domain::pence::Pence;
 use crate::report::cell::{Cell, MoneyText};
 use crate::report::document::{Column, Document, Table};
+use crate::report::left_out::{over_which, without_a_return};
 use crate::report::month::{BridgeParts, MonthReport};
 use crate::report::month_tables::{
     after_sale_lines, cars_bought, cars_disposed, cars_sold, differences, disposal_lines, other_income_lines,
@@ -28,6 +29,9 @@ pub(super) fn document(report: &MonthReport) -> Document {
     document.table(overheads(report));
     document.heading("How the profit comes about").facts(steps(report));
     document.heading("How well the money worked").facts(averages(report));
+    for left_out in over_which_sales(report) {
+        document.sentence(left_out);
+    }
     list(&mut document, "What differs from when it was closed", differences(report));
     document.heading("From profit to cash").facts(steps_to_cash(&report.bridge)).table(bridge(&report.bridge));
     for own in &report.own_rates {
@@ -84,12 +88,17 @@ fn list(document: &mut Document, name: &str, table: Table) {
 /// is judged by.
 pub(super) fn steps(report: &MonthReport) -> Vec<(&'static str, Cell)> {
     let minus = |amount: MoneyText| -amount.0;
+    let without_a_sale = if report.disposal_losses.0.is_negative() {
+        "Gains on cars that left without a sale"
+    } else {
+        "Losses on cars that left without a sale"
+    };
     [
         ("Sales", report.sales.0, true),
         ("Cost of cars sold", minus(report.cost_of_cars_sold), true),
         ("VAT on sales", minus(report.vat_on_sales), false),
         ("Gross profit", report.gross_profit.0, true),
-        ("Losses on cars that left without a sale", minus(report.disposal_losses), false),
+        (without_a_sale, minus(report.disposal_losses), false),
         ("After-sale costs", minus(report.after_sale_costs), false),
         ("Overheads", minus(report.overheads_total), true),
         ("Other income", report.other_income.0, false),
@@ -114,6 +123,12 @@ pub(super) fn after_write_offs(report: &MonthReport) -> Vec<(&'static str, Cell)
     ]
 }
 
+/// Which sales the averages leave out, and why.
+pub(super) fn over_which_sales(report: &MonthReport) -> impl Iterator<Item = String> {
+    let left_out = &report.left_out_of_averages;
+    over_which(report.cars_sold.len(), left_out).into_iter().chain(without_a_return(left_out))
+}
+
 pub(super) fn averages(report: &MonthReport) -> Vec<(&'static str, Cell)> {
     vec![
         ("Average return, pooled", Cell::percent(report.average_return_pct.map(Into::into))),
@@ -125,7 +140,7 @@ pub(super) fn averages(report: &MonthReport) -> Vec<(&'static str, Cell)> {
         ("Stock at cost", report.stock_at_cost.into()),
         ("Average stock at cost", report.average_stock_at_cost.into()),
         ("Cash tied up", report.cash_tied_up.into()),
-        ("Stock turn a year", Cell::number(report.stock_turn.map(Into::into))),
+        ("Stock turn a year", phrase::number_or_reason(report.stock_turn, report.stock_turn_reason.as_deref())),
         ("Gross profit a year per £1 of stock", Cell::number(report.gmroi.map(Into::into))),
     ]
 }

@@ -6,8 +6,8 @@ use crate::domain::pence::Pence;
 use crate::report::cell::{Cell, two_decimals};
 use crate::report::chart::{Bar, Chart, Drawing, Part, Pointer, Step};
 use crate::report::document::{Column, Table};
-use crate::report::month::MonthReport;
-use crate::report::month_page::{after_write_offs, averages, closed, steps, steps_to_cash};
+use crate::report::month::{MonthReport, SoldRow};
+use crate::report::month_page::{after_write_offs, averages, closed, over_which_sales, steps, steps_to_cash};
 use crate::report::month_tables::{
     after_sale_lines, cars_bought, cars_disposed, cars_sold, differences, disposal_lines, other_income_lines,
     overhead_lines, sales_reversed,
@@ -48,7 +48,7 @@ pub fn page(report: &MonthReport, trader: Option<String>) -> PicturePage {
         (
             "disposal-lines",
             "Money on cars that left without a sale",
-            "A receipt is negative: it makes the loss smaller.".to_owned(),
+            "A receipt is negative: it takes off the loss, or adds to the gain.".to_owned(),
             disposal_lines(report),
         ),
         ("after-sale", "After-sale costs", format!("{} in all.", report.after_sale_costs.0), after_sale_lines(report)),
@@ -126,24 +126,12 @@ fn step(name: &str, cell: &Cell, sums: &[&str]) -> Step {
 fn sold(report: &MonthReport) -> Section {
     let said =
         capitalised(&format!("{} sold, {} bought.", phrase::cars(report.cars_sold.len()), report.cars_bought.len()));
-    let bars = report.cars_sold.iter().take(MOST_CARS).map(|sold| {
-        let loss = sold.profit.0.is_negative();
-        let mut parts = vec![(Part::StoodIn, sold.stands_in.0), (Part::Vat, sold.vat_on_sale.0)];
-        parts.extend((!loss).then_some((Part::Profit, sold.profit.0)));
-        Bar {
-            name: match &sold.mark {
-                Some(mark) => format!("{} {mark}", sold.stock_no),
-                None => format!("{} (no plates)", sold.stock_no),
-            },
-            told: format!("sold at {}, {}", sold.selling_price.0, phrase::made(sold.profit.0)),
-            parts,
-            pointer: loss.then_some((Pointer::CameIn, sold.selling_price.0)),
-        }
-    });
-    let bars: Vec<Bar> = bars.collect();
+    let bars: Vec<Bar> = report.cars_sold.iter().take(MOST_CARS).map(bar).collect();
+    let came_back = report.cars_sold.iter().any(|sold| sold.reversed_on.is_some());
     let told = format!(
         "A bar for each car sold: what it stood in at, VAT if there is any, and the profit; all of it is the selling \
-         price. On a loss the bar is what it stood in at and a pointer marks the selling price. {said}"
+         price. On a loss the bar is what it stood in at and a pointer marks the selling price.{} {said}",
+        if came_back { " A car that came back has its selling price alone, for nothing was made of it." } else { "" }
     );
     let shown = bars.len();
     let chart = Chart { title: "The cars sold".into(), told, drawing: Drawing::Bars(bars) };
@@ -155,6 +143,28 @@ fn sold(report: &MonthReport) -> Section {
         "Cars sold",
         cars_sold(report),
     )
+}
+
+/// One car's bar. Of a sale that was reversed in the month nothing was made.
+fn bar(sold: &SoldRow) -> Bar {
+    let name = match &sold.mark {
+        Some(mark) => format!("{} {mark}", sold.stock_no),
+        None => format!("{} (no plates)", sold.stock_no),
+    };
+    let (price, profit) = (sold.selling_price.0, sold.profit.0);
+    if let Some(back) = sold.reversed_on {
+        let told = format!("sold at {price}, came back {}", back.0.format("%-d %b"));
+        return Bar { name, told, parts: vec![(Part::TakenBack, price)], pointer: None };
+    }
+    let loss = profit.is_negative();
+    let mut parts = vec![(Part::StoodIn, sold.stands_in.0), (Part::Vat, sold.vat_on_sale.0)];
+    parts.extend((!loss).then_some((Part::Profit, profit)));
+    Bar {
+        name,
+        told: format!("sold at {price}, {}", phrase::made(profit)),
+        parts,
+        pointer: loss.then_some((Pointer::CameIn, price)),
+    }
 }
 
 fn overheads(report: &MonthReport) -> Section {
@@ -218,6 +228,7 @@ fn worked(report: &MonthReport) -> Section {
         None => "No car was sold and kept sold, so there are no averages.".to_owned(),
     };
     Section::new("worked", "How well the money worked", said)
+        .noting(over_which_sales(report))
         .behind("How well the money worked", amounts(averages(report)))
 }
 

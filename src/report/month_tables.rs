@@ -1,8 +1,9 @@
 //! The lists of a month: cars sold, taken back, bought, gone without a sale; the lines behind each sum.
 
+use crate::domain::pence::Pence;
 use crate::report::cell::{Cell, MoneyText};
 use crate::report::document::{Column, Table};
-use crate::report::month::{MonthLine, MonthReport};
+use crate::report::month::{DisposedRow, MonthLine, MonthReport};
 use crate::report::phrase;
 
 pub(super) fn differences(report: &MonthReport) -> Table {
@@ -123,7 +124,19 @@ pub(super) fn sales_reversed(report: &MonthReport) -> Table {
     table
 }
 
+/// What leaving without a sale came to, for people: a gain is no loss with a minus.
+fn gain_or_loss(rows: &[DisposedRow]) -> (&'static str, fn(&DisposedRow) -> Pence) {
+    if rows.iter().all(|row| !row.loss.0.is_negative()) {
+        ("Loss", |row| row.loss.0)
+    } else if rows.iter().all(|row| !row.loss.0.is_positive()) {
+        ("Gain", |row| -row.loss.0)
+    } else {
+        ("Gain, or loss (-)", |row| -row.loss.0)
+    }
+}
+
 pub(super) fn cars_disposed(report: &MonthReport) -> Table {
+    let (name, amount) = gain_or_loss(&report.cars_disposed);
     let columns = vec![
         Column::new("stock_no", "No"),
         Column::new("mark", "Mark"),
@@ -133,7 +146,8 @@ pub(super) fn cars_disposed(report: &MonthReport) -> Table {
         Column::new("stands_in", "Stood in"),
         Column::new("value", "Worth"),
         Column::new("received", "Received"),
-        Column::new("loss", "Loss"),
+        Column::new("loss", "Loss").csv_only(),
+        Column::new("gain_or_loss", name).screen_only(),
     ];
     let mut table = Table::new("cars-disposed", columns, "");
     for row in &report.cars_disposed {
@@ -147,6 +161,7 @@ pub(super) fn cars_disposed(report: &MonthReport) -> Table {
             row.value.into(),
             row.received.into(),
             row.loss.into(),
+            amount(row).into(),
         ]);
     }
     table

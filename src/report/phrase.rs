@@ -56,6 +56,14 @@ pub fn making(profit: Pence) -> String {
     }
 }
 
+/// A figure, or a dash and why there is none.
+pub fn number_or_reason(number: Option<TwoDecimals>, reason: Option<&str>) -> Cell {
+    match (number, reason) {
+        (None, Some(reason)) => Cell::text(format!("— ({reason})")),
+        (number, _) => Cell::number(number.map(Into::into)),
+    }
+}
+
 /// A percentage, or a dash and why there is none.
 pub fn percent_or_reason(percent: Option<TwoDecimals>, reason: Option<&str>) -> Cell {
     match (percent, reason) {

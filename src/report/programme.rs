@@ -84,6 +84,8 @@ pub(super) struct NextRow {
     float: MoneyText,
     deposits_held: MoneyText,
     owed_to_sellers: MoneyText,
+    refunds_owed: MoneyText,
+    unpaid_bills: MoneyText,
     vat_owed: MoneyText,
     standing_costs_ahead: MoneyText,
     free: MoneyText,
@@ -118,6 +120,9 @@ impl ProgrammeReport {
         let mut document = Document::new();
         document.headline(self.headline()).sentence(self.after_overheads()).sentence(self.next_in_words());
         document.table(self.months_table());
+        if let Some(beyond) = self.beyond_the_slots() {
+            document.sentence(beyond);
+        }
         if !self.slots.is_empty() {
             document.heading("Cars in the slots");
         }
@@ -159,6 +164,18 @@ impl ProgrammeReport {
     fn after_overheads(&self) -> String {
         let since = self.months.first().map(|row| format!("Since {} you ", row.month.0)).unwrap_or_default();
         format!("{since}{} after the yard's overheads.", phrase::made(self.profit_after_overheads.0))
+    }
+
+    /// Cars bought beyond the slots, which nothing above or below counts.
+    fn beyond_the_slots(&self) -> Option<String> {
+        let beyond = self.months.iter().map(|row| (row, row.bought - row.filled)).filter(|(_, beyond)| *beyond > 0);
+        let months: Vec<String> = beyond.clone().map(|(row, beyond)| format!("{beyond} in {}", row.month.0)).collect();
+        let cars: usize = beyond.map(|(_, beyond)| beyond).sum();
+        let (were, are) = if cars == 1 { ("was", "is") } else { ("were", "are") };
+        (cars > 0).then(|| {
+            let (months, bought) = (months.join(", "), phrase::cars(cars));
+            format!("{bought} {were} bought beyond the slots and {are} not in this score: {months}.")
+        })
     }
 
     fn next_in_words(&self) -> String {
@@ -309,7 +326,7 @@ impl SlotRow {
             },
             stands_in: MoneyText(slot.stands_in),
             selling_price: sold.map(|sold| MoneyText(sold.selling_price)),
-            multiple: sold.and_then(|sold| sold.multiple).map(TwoDecimals),
+            multiple: slot.multiple(&month.programme).map(TwoDecimals),
             profit: profit.map(MoneyText),
             reached: slot.reached,
         }
@@ -338,7 +355,7 @@ impl SlotRow {
 
 impl From<&NextSlot> for NextRow {
     fn from(next: &NextSlot) -> Self {
-        let Purse { float, deposits_held, owed_to_sellers, vat_owed, standing_costs } = next.purse;
+        let Purse { float, deposits_held, owed_to_sellers, refunds_owed, bills, vat_owed, standing_costs } = next.purse;
         Self {
             month: IsoMonth(next.month),
             affordable: next.is_affordable(),
@@ -347,6 +364,8 @@ impl From<&NextSlot> for NextRow {
             float: MoneyText(float),
             deposits_held: MoneyText(deposits_held),
             owed_to_sellers: MoneyText(owed_to_sellers),
+            refunds_owed: MoneyText(refunds_owed),
+            unpaid_bills: MoneyText(bills),
             vat_owed: MoneyText(vat_owed),
             standing_costs_ahead: MoneyText(standing_costs),
             free: MoneyText(next.purse.free()),
@@ -386,6 +405,8 @@ impl NextRow {
         let held_back = [
             ("Deposits held", self.deposits_held),
             ("Owed to sellers", self.owed_to_sellers),
+            ("Refunds owed to buyers", self.refunds_owed),
+            ("Unpaid bills", self.unpaid_bills),
             ("VAT owed", self.vat_owed),
             ("Standing costs in the next 30 days", self.standing_costs_ahead),
         ];
@@ -456,7 +477,8 @@ mod tests {
         assert_keys(
             &report,
             "/next_slot",
-            "month affordable budget short_by float deposits_held owed_to_sellers vat_owed standing_costs_ahead free",
+            "month affordable budget short_by float deposits_held owed_to_sellers refunds_owed unpaid_bills vat_owed \
+             standing_costs_ahead free",
         );
         let json = serde_json::to_value(&report).unwrap();
         let reached: Vec<String> = (0..3).map(|month| json["months"][month]["reached"].to_string()).collect();

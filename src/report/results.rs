@@ -1,10 +1,12 @@
 //! `results`: month by month, and the whole span.
 
+use crate::domain::day::long;
 use crate::domain::month::Month;
 use crate::domain::period_figures::PeriodFigures;
 use crate::domain::results::Results;
-use crate::report::cell::{Cell, IsoMonth, MoneyText, TwoDecimals, two_decimals};
+use crate::report::cell::{Cell, IsoDay, IsoMonth, MoneyText, TwoDecimals, two_decimals};
 use crate::report::document::{Column, Document, Table};
+use crate::report::left_out::{LeftOutRow, over_which};
 use crate::report::phrase;
 use crate::report::stamp::Stamp;
 use chrono::NaiveDate;
@@ -22,6 +24,12 @@ pub struct ResultsReport {
     gmroi: Option<TwoDecimals>,
     annual_return_pct: Option<TwoDecimals>,
     annual_return_reason: Option<String>,
+    /// Why there is no turn and no margin on stock.
+    stock_turn_reason: Option<String>,
+    /// Sales that the averages of the span leave out.
+    left_out_of_averages: Vec<LeftOutRow>,
+    /// The book's first day, when months before its own were asked for: people are not shown those.
+    book_begins_on: Option<IsoDay>,
 }
 
 /// The results of a month, or of the span.
@@ -56,6 +64,9 @@ impl ResultsReport {
             gmroi: stock.gmroi.map(TwoDecimals),
             annual_return_pct: results.annual_return.ok().map(TwoDecimals),
             annual_return_reason: results.annual_return.err().map(|reason| reason.to_string()),
+            stock_turn_reason: stock.no_turn.map(|reason| reason.to_string()),
+            left_out_of_averages: LeftOutRow::all(&results.total.averages),
+            book_begins_on: results.book_begins.map(IsoDay),
         }
     }
 
@@ -63,11 +74,17 @@ impl ResultsReport {
     pub fn document(&self) -> Document {
         let annual_return = phrase::percent_or_reason(self.annual_return_pct, self.annual_return_reason.as_deref());
         let mut document = Document::new();
+        document.headline(self.headline());
+        if let Some(begins) = self.book_begins_on {
+            document.sentence(format!("The book begins on {}; months before it are not shown.", long(begins.0)));
+        }
+        if let Some(over) = over_which(self.total.cars_sold, &self.left_out_of_averages) {
+            document.sentence(over);
+        }
         document
-            .headline(self.headline())
             .table(self.table())
             .facts([
-                ("Stock turn a year", Cell::number(self.stock_turn.map(Into::into))),
+                ("Stock turn a year", phrase::number_or_reason(self.stock_turn, self.stock_turn_reason.as_deref())),
                 ("Days' sales in stock", Cell::number(self.days_sales_in_stock.map(Into::into))),
                 ("Gross profit a year per £1 of stock", Cell::number(self.gmroi.map(Into::into))),
                 ("Annual return", annual_return),
@@ -76,13 +93,17 @@ impl ResultsReport {
         document
     }
 
+    /// The months from the one the book began in.
+    fn shown(&self) -> impl Iterator<Item = &ResultRow> {
+        let first = self.book_begins_on.map(|begins| Month::of(begins.0));
+        self.months.iter().filter(move |row| first.is_none() || row.month.map(|month| month.0) >= first)
+    }
+
     fn headline(&self) -> String {
-        let span = match self.months.as_slice() {
-            [.., last] => {
-                let last = last.month.map(|month| month.0.to_string()).unwrap_or_default();
-                if self.months.len() == 1 { last } else { format!("{} months to {last}", self.months.len()) }
-            }
-            [] => String::new(),
+        let last = self.months.last().and_then(|row| row.month).map(|month| month.0.to_string()).unwrap_or_default();
+        let span = match self.shown().count() {
+            1 => last,
+            months => format!("{months} months to {last}"),
         };
         let total = &self.total;
         let made = phrase::made(total.profit.0);
@@ -111,7 +132,7 @@ impl ResultsReport {
         ];
         let longest = self.months.iter().map(|row| row.profit.0.get().unsigned_abs()).max().unwrap_or(0);
         let mut table = Table::new("months", columns, "No months.");
-        for row in &self.months {
+        for row in self.shown() {
             table.row(row.cells(row.month.into(), bar(row, longest)));
         }
         table.total_row(self.total.cells(Cell::text("Total"), Cell::blank()));
@@ -196,7 +217,7 @@ mod tests {
             &report,
             "",
             "report version as_of months total stock_turn days_sales_in_stock gmroi annual_return_pct \
-             annual_return_reason",
+             annual_return_reason stock_turn_reason left_out_of_averages book_begins_on",
         );
         assert_keys(&report, "/months/0", ROW);
         assert_keys(&report, "/total", ROW);

@@ -6,7 +6,7 @@ use crate::domain::facts::Car;
 use crate::domain::rate_table::VAT_STANDARD_RATE;
 use crate::domain::registration::Registration;
 use crate::domain::vat_quarter::return_due_day;
-use crate::domain::vat_return::{Behind, VatAccount, VatItem, VatReturn};
+use crate::domain::vat_return::{Behind, OwedTo, VatAccount, VatItem, VatReturn};
 use crate::report::cell::{Cell, IsoDay, MoneyText};
 use crate::report::document::{Column, Document, Table};
 use crate::report::phrase;
@@ -21,7 +21,7 @@ const BOX_NAMES: [&str; 9] = [
     "VAT due on goods brought into Northern Ireland from the EU",
     "VAT due in all: 1 + 2",
     "VAT to reclaim on purchases",
-    "VAT to pay, or to reclaim when negative: 3 − 4",
+    "VAT to pay or to reclaim: the difference between 3 and 4",
     "Sales without VAT, whole pounds",
     "Purchases without VAT, whole pounds",
     "Goods sent from Northern Ireland to the EU",
@@ -40,6 +40,10 @@ pub struct VatReport {
     registered: bool,
     return_due_on: Option<IsoDay>,
     boxes: Option<BTreeMap<u8, MoneyText>>,
+    /// `hmrc` or `trader`: whom box 5, which is never negative, is owed to.
+    box_5_owed_to: Option<&'static str>,
+    #[serde(skip)]
+    owed_to: Option<OwedTo>,
     cars: Vec<CarRow>,
     other_sales: Vec<ItemRow>,
     purchases: Vec<ItemRow>,
@@ -104,6 +108,8 @@ impl VatReport {
             registered: found.boxes.is_some(),
             return_due_on: due_on,
             boxes: found.boxes.map(|boxes| boxes.numbered().map(|(n, figure)| (n, MoneyText(figure))).collect()),
+            box_5_owed_to: found.boxes.and_then(|boxes| boxes.owed_to()).map(OwedTo::word),
+            owed_to: found.boxes.and_then(|boxes| boxes.owed_to()),
             cars: found.sales.iter().filter_map(CarRow::new).collect(),
             other_sales: found
                 .sales
@@ -168,13 +174,11 @@ impl VatReport {
             return format!("You were not registered for VAT on any day of {}{when}: there is no return.", self.span());
         };
         let so_far = if self.complete { "" } else { " so far" };
-        let amount = to_pay.0.abs();
-        let verdict = if to_pay.0.is_positive() {
-            format!("{amount} of VAT to pay{so_far}")
-        } else if to_pay.0.is_negative() {
-            format!("{amount} of VAT to reclaim{so_far}")
-        } else {
-            format!("no VAT to pay or reclaim{so_far}")
+        let amount = to_pay.0;
+        let verdict = match self.owed_to {
+            Some(OwedTo::Hmrc) => format!("{amount} of VAT to pay{so_far}"),
+            Some(OwedTo::Trader) => format!("{amount} of VAT to reclaim{so_far}"),
+            None => format!("no VAT to pay or reclaim{so_far}"),
         };
         format!("{}: {verdict}.", self.span())
     }
@@ -183,9 +187,19 @@ impl VatReport {
         let columns = vec![Column::new("box", "Box"), Column::new("what", "What"), Column::new("amount", "Amount")];
         let mut table = Table::new("boxes", columns, "");
         for ((number, amount), name) in self.boxes.iter().flatten().zip(BOX_NAMES) {
+            let name = if *number == 5 { self.box_5() } else { name };
             table.row(vec![Cell::count(i64::from(*number)), Cell::text(name), (*amount).into()]);
         }
         table
+    }
+
+    /// Box 5 by whom it is owed to.
+    const fn box_5(&self) -> &'static str {
+        match self.owed_to {
+            Some(OwedTo::Hmrc) => "VAT to pay to HMRC: 3 − 4",
+            Some(OwedTo::Trader) => "VAT to reclaim from HMRC: 4 − 3",
+            None => BOX_NAMES[4],
+        }
     }
 
     fn cars_table(&self) -> Table {
@@ -266,6 +280,14 @@ fn notes(found: &VatReturn<'_>, registration: &Registration) -> Vec<String> {
                 "{costs} of costs show no VAT and are in no box: add to box 7 what was zero-rated or exempt, but no \
                  wages, rates, vehicle tax or MOT fees."
             ));
+        }
+        let kept = found.sales.iter().filter(|item| item.behind == Behind::DepositKept && item.vat.is_positive());
+        if kept.into_iter().any(|item| item.car.is_some_and(|car| !car.vat_invoice)) {
+            notes.push(
+                "VAT on a deposit kept is reckoned in full; whether the margin scheme may apply to one is not settled \
+                 (HMRC Brief 13/2018)."
+                    .to_owned(),
+            );
         }
     } else if !found.account.due.is_zero() {
         notes.push(format!(

@@ -1,10 +1,12 @@
 //! What lapses: MOT tests and defects, vehicle tax, the pre-sale list, papers, dates dealt with.
 
+use crate::domain::bills::Bills;
 use crate::domain::car_ref::StockNo;
 use crate::domain::checklist::CheckState;
 use crate::domain::dated_facts::{CarCheck, MotTest, Paper, TaxEvent, TaxKind};
 use crate::domain::mot::Defect;
 use crate::domain::pence::Pence;
+use crate::domain::words::Purpose;
 use crate::store::facts::json_list;
 use crate::store::values::{day, day_if_any};
 use crate::store::{BookError, Reader, Recording};
@@ -129,18 +131,23 @@ impl Reader<'_> {
         Ok(cars)
     }
 
-    /// Bills recorded unpaid by `to`, with what was paid against each name: name, first line's
-    /// number and day, what is owed.
-    pub fn open_bills(&self, to: NaiveDate) -> Result<Vec<(String, i64, NaiveDate, Pence)>, BookError> {
-        let mut found = self.connection.prepare_cached(
-            "SELECT party, min(line_no), min(dated), sum(amount) + coalesce((SELECT sum(m.amount) FROM movement m
-                 WHERE m.purpose = 'bill' AND m.party = l.party COLLATE NOCASE AND m.dated <= ?1), 0)
-             FROM line l WHERE pocket IS NULL AND party IS NOT NULL AND dated <= ?1 GROUP BY party COLLATE NOCASE",
+    /// Bills recorded unpaid by `to` and the payments against them, of those names alone that are not
+    /// paid in full: of a long past, few are.
+    pub fn bills_left(&self, to: NaiveDate) -> Result<Bills, BookError> {
+        let mut owed = self.connection.prepare_cached(
+            "SELECT party FROM line l WHERE pocket IS NULL AND party IS NOT NULL AND dated <= ?1
+             GROUP BY party COLLATE NOCASE
+             HAVING sum(amount) + coalesce((SELECT sum(m.amount) FROM movement m
+                 WHERE m.purpose = 'bill' AND m.party = l.party COLLATE NOCASE AND m.dated <= ?1), 0) <> 0",
         )?;
-        let bills = found
-            .query_map([to], |row| Ok((row.get(0)?, row.get(1)?, day(row, 2)?, row.get(3)?)))?
-            .collect::<Result<_, _>>()?;
-        Ok(bills)
+        let names: Vec<String> = owed.query_map([to], |row| row.get(0))?.collect::<Result<_, _>>()?;
+        let mut left = Bills::default();
+        for name in names {
+            left.lines.extend(self.bills_of(&name)?.into_iter().filter(|line| line.on <= to));
+            let paid = self.movements_with(Purpose::Bill, &name)?;
+            left.payments.extend(paid.into_iter().filter(|payment| payment.on <= to));
+        }
+        Ok(left)
     }
 
     /// When the book's first entry was recorded: what tells one book from another.

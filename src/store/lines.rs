@@ -93,8 +93,8 @@ pub(super) fn movement_from_row(row: &Row<'_>) -> rusqlite::Result<Movement> {
 }
 
 impl Recording<'_> {
-    /// Adds a line.
-    pub fn add_line(&self, line: &NewLine) -> Result<(), BookError> {
+    /// Adds a line, and gives it back as it stands.
+    pub fn add_line(&self, line: NewLine) -> Result<Line, BookError> {
         self.transaction
             .prepare_cached(
                 "INSERT INTO line (entry_no, stock_no, direction, dated, heading, amount, usual_price, vat, pocket,
@@ -115,7 +115,22 @@ impl Recording<'_> {
                 line.party,
                 line.note
             ])?;
-        Ok(())
+        let NewLine { stock_no, direction, on, heading, amount, usual_price, vat, pocket, shared, party, note } = line;
+        Ok(Line {
+            line_no: self.transaction.last_insert_rowid(),
+            entry: self.entry(),
+            stock_no,
+            direction,
+            on,
+            heading,
+            amount,
+            usual_price,
+            vat,
+            pocket,
+            shared,
+            party,
+            note,
+        })
     }
 
     /// Adds a movement; one of nothing is not written.

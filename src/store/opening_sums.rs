@@ -1,5 +1,6 @@
 //! What is owed and held before the first day of a slice of facts, as plain sums.
 
+use crate::domain::car_figures::vat_on_deposit_kept;
 use crate::domain::day::LAST_DAY;
 use crate::domain::facts::Opening;
 use crate::domain::month::Month;
@@ -22,11 +23,12 @@ const SALES_REVERSED: &str = "
     FROM take_back t JOIN sale s USING (sale_no) JOIN car c USING (stock_no)
     WHERE s.sold_on BETWEEN ?1 AND ?2 AND t.dated < ?3";
 
-/// Deposits kept, and what was kept back of refunds, on registered days.
-const MONEY_KEPT: &str = "
-    SELECT c.purchase_price, d.amount, c.vat_invoice, d.dated FROM deposit_end d JOIN car c USING (stock_no)
-    WHERE d.sale_no IS NULL AND d.dated BETWEEN ?1 AND ?2 AND d.dated < ?3
-    UNION ALL SELECT c.purchase_price, t.kept_back, c.vat_invoice, t.dated
+/// Deposits kept on registered days.
+const DEPOSITS_KEPT: &str = "SELECT amount, dated FROM deposit_end WHERE sale_no IS NULL AND dated BETWEEN ?1 AND ?2";
+
+/// What was kept back of refunds on registered days.
+const KEPT_BACK: &str = "
+    SELECT c.purchase_price, t.kept_back, c.vat_invoice, t.dated
     FROM take_back t JOIN sale s USING (sale_no) JOIN car c USING (stock_no)
     WHERE t.kept_back > 0 AND t.dated BETWEEN ?1 AND ?2 AND t.dated < ?3";
 
@@ -203,7 +205,12 @@ impl Reader<'_> {
             .unwrap_or_default();
         vat += self.vat_by_sale(SALES_MADE, [registered, until, from], registration)?;
         vat -= self.vat_by_sale(SALES_REVERSED, [registered, until, from], registration)?;
-        vat += self.vat_by_sale(MONEY_KEPT, [registered, until, from], registration)?;
+        vat += self.vat_by_sale(KEPT_BACK, [registered, until, from], registration)?;
+        let mut kept = self.connection.prepare_cached(DEPOSITS_KEPT)?;
+        let mut rows = kept.query(span)?;
+        while let Some(row) = rows.next()? {
+            vat += vat_on_deposit_kept(row.get(0)?, row.get(1)?, registration);
+        }
         Ok(vat)
     }
 

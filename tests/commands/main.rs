@@ -40,6 +40,7 @@ mod roadworthy;
 mod saved;
 mod stock_book;
 mod tax_year;
+mod told_figures;
 mod vat;
 mod who_reads_it;
 mod widths;

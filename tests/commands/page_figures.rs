@@ -192,9 +192,13 @@ fn the_slots_drawn_are_those_of_the_programme() {
     let planned: u64 = latest.iter().map(|month| month["planned"].as_u64().unwrap()).sum();
     let filled: u64 =
         latest.iter().map(|month| month["bought"].as_u64().unwrap().min(month["planned"].as_u64().unwrap())).sum();
+    let beyond = latest.iter().map(|month| month["bought"].as_u64().unwrap()).sum::<u64>() - filled;
+    assert_eq!(beyond, 1);
     assert_eq!(
         page.words("#stays .said > p")[0],
-        format!("{filled} of {planned} slots of the programme filled, this month's among them.")
+        format!(
+            "{filled} of {planned} slots of the programme filled, this month's among them. 1 car was bought beyond them."
+        )
     );
     // A book without a programme has no slots.
     let yard = Yard::new("2026-11-25");

@@ -102,7 +102,7 @@ fn a_reversal_counts_in_its_own_quarter() {
         "spend 174 vat --on 7/11/2026",
         "take-back 1 --on 20/10/2026",
         "buy UT08KEM 100 --on 5/10/2026",
-        "deposit 4 400 --by \"D Farrow\" --on 6/10/2026",
+        "deposit 4 420 --by \"D Farrow\" --on 6/10/2026",
         "deposit 4 --keep --on 21/10/2026",
         "dispose 4 broken --on 1/11/2026",
         "receive 60 parts-sold --car 4 --vat 10 --on 10/11/2026",
@@ -111,18 +111,20 @@ fn a_reversal_counts_in_its_own_quarter() {
     }
     assert_eq!(yard.json(THIRD_QUARTER)["boxes"], filed["boxes"]);
     let told = yard.json("vat");
-    // 1: −100, (400 − 100) ÷ 6 = 50 on the deposit kept, 10 on parts. 6: −1,100 + 350 + 50. 7: 100.
-    assert_eq!(boxes(&told), ["-40.00", "-40.00", "0.00", "-40.00", "-700.00", "100.00", "0.00"]);
-    assert_eq!(account(&told), ["174.00", "-40.00", "174.00", "0.00", "-40.00"]);
+    // 1: −100, 420 ÷ 6 = 70 on the deposit kept, 10 on parts. 6: −1,100 + 350 + 50. 7: 100. Box 5 is the
+    // difference, and who owes it is told beside it.
+    assert_eq!(boxes(&told), ["-20.00", "-20.00", "0.00", "20.00", "-700.00", "100.00", "0.00"]);
+    assert_eq!(told["box_5_owed_to"], "trader");
+    assert_eq!(account(&told), ["174.00", "-20.00", "174.00", "0.00", "-20.00"]);
     assert_eq!(
         kinds(&told, "other_sales"),
-        [("sale-reversed", "-1200.00", "-100.00"), ("deposit-kept", "400.00", "50.00"), ("receipt", "60.00", "10.00")]
+        [("sale-reversed", "-1200.00", "-100.00"), ("deposit-kept", "420.00", "70.00"), ("receipt", "60.00", "10.00")]
     );
     assert_eq!((&told["complete"], &told["return_due_on"]), (&false.into(), &"2027-02-07".into()));
     let shown = yard.ok("vat").out;
-    assert!(shown.starts_with("1 Oct 2026 to 31 Dec 2026: £40.00 of VAT to reclaim so far."), "{shown}");
-    yard.ok("receive 40 vat --on 24/11/2026");
-    assert_eq!(account(&yard.json("vat")), ["174.00", "-40.00", "174.00", "40.00", "0.00"]);
+    assert!(shown.starts_with("1 Oct 2026 to 31 Dec 2026: £20.00 of VAT to reclaim so far."), "{shown}");
+    yard.ok("receive 20 vat --on 24/11/2026");
+    assert_eq!(account(&yard.json("vat")), ["174.00", "-20.00", "174.00", "20.00", "0.00"]);
 }
 
 /// A loss takes nothing off the VAT of another car, in the same quarter or not, and no repair enters a margin.
@@ -169,7 +171,7 @@ fn a_part_exchange_given_back_leaves_box_7() {
     yard.ok("take-back 1 --return-part-exchange --on 9/10/2026");
     assert_eq!(yard.json(THIRD_QUARTER)["boxes"]["7"], "550.00");
     let told = yard.json("vat");
-    assert_eq!(boxes(&told), ["-100.00", "-100.00", "0.00", "-100.00", "-800.00", "-250.00", "0.00"]);
+    assert_eq!(boxes(&told), ["-100.00", "-100.00", "0.00", "100.00", "-800.00", "-250.00", "0.00"]);
     assert_eq!(kinds(&told, "purchases"), [("car-returned", "-250.00", "0.00")]);
 }
 

@@ -8,6 +8,9 @@ use runabout::domain::annual_return::{Flow, NoAnnualReturn, annual_return, rate}
 use runabout::domain::pence::Pence;
 use runabout::domain::stock_ratios::return_pct;
 
+/// Days at work long enough for a yearly rate: the examples are of the rate alone.
+const A_YEAR: i64 = 365;
+
 /// A flow in whole pounds on a day.
 fn flow((year, month, day): (i32, u32, u32), pounds: i64) -> Flow {
     Flow { on: NaiveDate::from_ymd_opt(year, month, day).unwrap_or_default(), amount: Pence::new(pounds * 100) }
@@ -27,7 +30,7 @@ fn assert_rate(flows: &[Flow], expected: f64, tolerance: f64) {
 
 #[track_caller]
 fn assert_percent(flows: &[Flow], expected: &str) {
-    let found = annual_return(flows).map(|found| found.to_string());
+    let found = annual_return(flows, A_YEAR).map(|found| found.to_string());
     assert_eq!(found.as_deref(), Ok(expected));
 }
 
@@ -90,7 +93,7 @@ fn a_leap_year_is_longer_than_the_year_of_the_convention() {
 fn two_rates_are_no_rate() {
     let flows = after(&[(0, 10_000), (365, -23_000), (730, 13_200)]);
     assert_eq!(rate(&flows), Err(NoAnnualReturn::SeveralRoots));
-    assert_eq!(annual_return(&flows), Err(NoAnnualReturn::SeveralRoots));
+    assert_eq!(annual_return(&flows, A_YEAR), Err(NoAnnualReturn::SeveralRoots));
 }
 
 /// XIRR function, Microsoft, support.microsoft.com and learn.microsoft.com (DAX): an error unless there is at least one
@@ -99,7 +102,7 @@ fn two_rates_are_no_rate() {
 fn flows_of_one_sign_have_no_rate() {
     for sign in [1, -1] {
         let flows = [flow((2025, 1, 1), sign), flow((2026, 1, 1), 2 * sign)];
-        assert_eq!(annual_return(&flows), Err(NoAnnualReturn::OneSign));
+        assert_eq!(annual_return(&flows, A_YEAR), Err(NoAnnualReturn::OneSign));
     }
 }
 

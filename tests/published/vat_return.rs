@@ -10,7 +10,7 @@ use runabout::domain::month::Month;
 use runabout::domain::pence::Pence;
 use runabout::domain::rate_table::{Rates, VAT_DEREGISTRATION, VAT_REGISTRATION};
 use runabout::domain::vat_quarter::return_due_day;
-use runabout::domain::vat_return::Boxes;
+use runabout::domain::vat_return::{Boxes, OwedTo};
 use runabout::domain::vat_watch::{Notice, is_over, look_ahead, look_back, may_deregister};
 use rust_decimal::Decimal;
 use serde_json::Value;
@@ -138,6 +138,39 @@ fn a_quarter_of_half_a_million() {
     yard.ok("buy AB51CDE 400000 --on 3/5/2026");
     let listed = ["2777.77", "0.00", "2777.77", "0.00", "2777.77", "497222.00", "400000.00", "0.00", "0.00"];
     assert_eq!(boxes(&yard.json("vat")), listed);
+}
+
+/// VAT (MTD) API, HM Revenue and Customs, developer.service.hmrc.gov.uk/api-documentation/docs/api/service/vat-api:
+/// netVatDue is "the difference between totalVatDue and vatReclaimedCurrPeriod. This corresponds to box 5", from
+/// 0.00, while boxes 1, 3 and 4 may be negative. Seen in its published schema. The form VAT100 has "net VAT to be
+/// paid to HMRC or reclaimed by you (difference between boxes 3 and 4)". Seen.
+#[test]
+fn box_5_is_never_negative() {
+    for (sales, reclaimed, three, five, owed_to) in [
+        (4_000, 6_500, 4_000, 2_500, Some(OwedTo::Trader)),
+        (6_500, 4_000, 6_500, 2_500, Some(OwedTo::Hmrc)),
+        (-4_000, 0, -4_000, 4_000, Some(OwedTo::Trader)),
+        (4_000, 4_000, 4_000, 0, None),
+    ] {
+        let found = Boxes::of(Pence::new(sales), Pence::new(reclaimed), Pence::ZERO, Pence::ZERO);
+        let figures: Vec<i64> = found.numbered().map(|(_, figure)| figure.get()).collect();
+        assert_eq!((figures[2], figures[4], found.owed_to()), (three, five, owed_to), "{sales} {reclaimed}");
+    }
+}
+
+/// "Revenue and Customs Brief 13 (2018): change to the VAT treatment of retained payments and deposits", HMRC,
+/// gov.uk/government/publications/revenue-and-customs-brief-13-2018-change-to-the-vat-treatment-of-retained-payments-and-deposits:
+/// from 1 March 2019 VAT is due on payments for goods that customers fail to collect. Seen; that it is in full
+/// for a margin-scheme car is the program's reading, which it says is not settled.
+#[test]
+fn a_deposit_kept_bears_vat() {
+    let yard = registered("2026-06-30");
+    yard.ok("buy KX12RTO 1400 --on 1/6/2026");
+    yard.ok("deposit 1 150 --on 2/6/2026");
+    yard.ok("deposit 1 --keep --on 20/6/2026");
+    let told = yard.json("vat");
+    assert_eq!((&told["boxes"]["1"], &told["boxes"]["6"]), (&"25.00".into(), &"125.00".into()));
+    assert!(told["notes"].to_string().contains("is not settled"), "{told:#}");
 }
 
 /// Lyon v HMRC [2009] UKFTT 267 (TC), paragraph 5, beta.bailii.org/uk/cases/UKFTT/TC/2009/TC00214.html: a loss is

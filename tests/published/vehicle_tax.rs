@@ -22,7 +22,7 @@ use chrono::{Days, Months, NaiveDate};
 use runabout::domain::pence::Pence;
 use runabout::domain::trade_licence::may_end_on;
 use runabout::domain::vehicle_tax::{
-    TaxMonths, complete_months_left, last_day, price, refund, refund_expected_by, sorn_starts,
+    TaxMonths, complete_months_left, first_day, last_day, price, refund, refund_expected_by, sorn_starts,
 };
 
 fn day(text: &str) -> NaiveDate {
@@ -36,6 +36,22 @@ fn check(table: &[(i64, Option<i64>)]) {
         let annual = Pence::new(pounds * 100);
         assert_eq!(price(annual, TaxMonths::Six), six.map(Pence::new), "£{pounds}");
         assert_eq!(price(annual, TaxMonths::Twelve), Some(annual), "£{pounds}");
+    }
+}
+
+/// Section 3 of the Act: a licence runs "from the beginning of the month in which the licence first has effect",
+/// so that one taken out on the 2nd to run from the 1st is no more backdated than one from the 2nd. Seen.
+#[test]
+fn a_licence_runs_from_the_beginning_of_its_month() {
+    for (from, on, starts) in [
+        ("2026-06-01", "2026-06-02", Some("2026-06-01")),
+        ("2026-06-02", "2026-06-02", Some("2026-06-01")),
+        ("2026-06-01", "2026-06-30", Some("2026-06-01")),
+        ("2026-07-15", "2026-06-30", Some("2026-07-01")),
+        ("2026-05-31", "2026-06-01", None),
+        ("2025-06-30", "2026-06-02", None),
+    ] {
+        assert_eq!(first_day(day(from), day(on)), starts.map(day), "{from} {on}");
     }
 }
 

@@ -148,7 +148,12 @@ mod tests {
                     mot_until: mot.map(|days| first + Days::new(days)),
                 }
             };
-            let slot = |n: usize| Slots { month: month(n), planned: slots[n].0, filled: slots[n].1.min(slots[n].0) };
+            let slot = |n: usize| Slots {
+                month: month(n),
+                planned: slots[n].0,
+                filled: slots[n].1.min(slots[n].0),
+                beyond: 0,
+            };
             Drawing::Stays(Stays {
                 from: first,
                 to: last,

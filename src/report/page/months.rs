@@ -14,11 +14,12 @@ pub fn section(facts: &PageFacts<'_>) -> Section {
     let months = &facts.results.months;
     let total = &facts.results.total;
     let said = format!(
-        "{}{}: {} after everything; {} sold.",
+        "{}{}: {} after everything; {} sold{}.",
         span(months),
         if months.last().is_some_and(|(last, _)| facts.day < last.last_day()) { " (not yet over)" } else { "" },
         phrase::made(total.profit),
-        phrase::cars(total.cars_sold.len())
+        phrase::cars(total.cars_sold.len()),
+        came_back(total).map(|came_back| format!(", {came_back}")).unwrap_or_default()
     );
     let best = months.iter().max_by_key(|(_, figures)| figures.profit);
     let worst = months.iter().min_by_key(|(_, figures)| figures.profit);
@@ -45,6 +46,12 @@ pub fn section(facts: &PageFacts<'_>) -> Section {
         .drawn((!is_empty).then_some(chart))
         .behind("Month by month", table(facts))
         .noting(["`runabout month MONTH --page` draws a month by itself.".to_owned()])
+}
+
+/// `1 of them taken back`, where any came back.
+pub(super) fn came_back(total: &PeriodFigures<'_>) -> Option<String> {
+    let back = total.cars_sold.len() - total.averages.over;
+    (back > 0).then(|| format!("{back} of them taken back"))
 }
 
 fn span(months: &[(Month, PeriodFigures<'_>)]) -> String {

@@ -4,6 +4,8 @@ use crate::domain::period_figures::CarSold;
 use crate::report::cell::{Cell, two_decimals};
 use crate::report::chart::{Chart, Dot, Drawing};
 use crate::report::document::{Column, Table};
+use crate::report::left_out::{LeftOutRow, over_which, without_a_return};
+use crate::report::page::months::came_back;
 use crate::report::page::{MOST_SOLD, PageFacts};
 use crate::report::phrase;
 use crate::report::picture::{Section, left_out};
@@ -20,7 +22,11 @@ pub fn section(facts: &PageFacts<'_>) -> Section {
             _ => format!("{percent} % average return; half of them sold within {days} days."),
         }
     });
-    let said = format!("{} sold in these months. {}", phrase::cars(sold.len()), average.unwrap_or_default());
+    let all = figures.cars_sold.len();
+    let drawn = came_back(figures)
+        .map(|came_back| format!(", {came_back}: {} to go by", phrase::grouped(sold.len())))
+        .unwrap_or_default();
+    let said = format!("{} sold in these months{drawn}. {}", phrase::cars(all), average.unwrap_or_default());
     let said = phrase::capitalised(said.trim_end());
     let latest = &sold[sold.len().saturating_sub(MOST_SOLD)..];
     let dots: Vec<Dot> = latest.iter().filter_map(|sold| dot(sold)).collect();
@@ -28,11 +34,13 @@ pub fn section(facts: &PageFacts<'_>) -> Section {
         "A dot for each car sold, further right the longer it was in stock, higher the more it returned on what it \
          stood in at; a cross for a loss. A broken line marks the return that doubles the money. {said}"
     );
+    let rows = LeftOutRow::all(averages);
     let chart = Chart { title: "Days to sell against return".into(), told, drawing: Drawing::Scatter(dots.clone()) };
     Section::new("sold", "Quick sales and good ones", said)
         .drawn((!dots.is_empty()).then_some(chart))
         .behind("Days to sell against return", table(latest))
         .noting(left_out(latest.len(), sold.len(), "cars sold in these months", "stock-book"))
+        .noting(over_which(all, &rows).into_iter().chain(without_a_return(&rows)))
         .noting(["`runabout lessons` says which cars have paid.".to_owned()])
 }
 

@@ -17,7 +17,13 @@ pub fn section(facts: &PageFacts<'_>) -> Section {
     let said = if planned == 0 {
         "Each car from the day it was bought to the day it left.".to_owned()
     } else {
-        format!("{filled} of {planned} slots of the programme filled, this month's among them.")
+        let beyond: u32 = begun().map(|slots| slots.beyond).sum();
+        let beyond = match beyond {
+            0 => String::new(),
+            1 => " 1 car was bought beyond them.".to_owned(),
+            more => format!(" {more} cars were bought beyond them."),
+        };
+        format!("{filled} of {planned} slots of the programme filled, this month's among them.{beyond}")
     };
     let cars: Vec<Stay> = facts.cars.iter().map(|car| stay(car, facts.day)).collect();
     let told = format!(

@@ -86,21 +86,22 @@ fn a_deposit_kept_is_other_income_and_the_car_can_be_sold_to_another() {
 #[test]
 fn a_kept_deposit_and_vat() {
     for (bought, deposit, vat, income) in [
-        // Given for nothing: 120 / 6 = 20.
-        ("buy KX12RTO 0 --on 3/9/2026", "120", "20.00", "100.00"),
-        // 130 - 100 = 30; 30 / 6 = 5.
-        ("buy KX12RTO 100 --on 3/9/2026", "130", "5.00", "125.00"),
-        // Less than the price.
-        ("buy KX12RTO 450 --on 3/9/2026", "120", "0.00", "120.00"),
-        // Outside the margin scheme: 120 / 6 = 20; the 75 of input VAT is owed to us.
-        ("buy KX12RTO 450 --vat 75 --vat-invoice --on 3/9/2026", "120", "-55.00", "100.00"),
+        // In full, whatever was paid for the car: 132 / 6 = 22.
+        ("buy KX12RTO 0 --on 3/9/2026", "132", "22.00", "110.00"),
+        ("buy KX12RTO 110 --on 3/9/2026", "132", "22.00", "110.00"),
+        ("buy KX12RTO 480 --on 3/9/2026", "132", "22.00", "110.00"),
+        // Outside the margin scheme too; the 80 of input VAT is owed to us.
+        ("buy KX12RTO 480 --vat 80 --vat-invoice --on 3/9/2026", "132", "-58.00", "110.00"),
     ] {
         let yard = Yard::new("2026-11-25");
         yard.ok("settings set vat-registered-from 2026-09-01");
         yard.ok("pay-in 2000 --on 1/9/2026");
         yard.ok(bought);
         yard.ok(&format!("deposit 1 {deposit} --by \"D Farrow\" --on 10/9/2026"));
-        yard.ok("deposit 1 --keep --on 15/9/2026");
+        let said = yard.ok("deposit 1 --keep --on 15/9/2026");
+        let is_settled = bought.contains("--vat-invoice");
+        assert!(said.err.contains("£22.00 of it is VAT to pay, in full"), "{}", said.err);
+        assert_eq!(said.err.contains("is not settled"), !is_settled, "{}", said.err);
         shows(
             &month(&yard, "sep"),
             &json!({"other_income": income, "profit": income, "bridge": {"vat_owed_increase": vat}}),
@@ -171,12 +172,12 @@ fn an_offer_says_what_it_would_make_and_changes_no_figure() {
         &json!({"status": "in-stock", "offers": [{"on": "2026-09-10", "by": "D Farrow", "amount": "750.00",
             "profit": "250.00", "return_pct": 50.0, "multiple": 1.5, "days": 7}]}),
     );
-    // Taken later, it would make less by what was spent since: 750 - 525 = 225, 42.857 %, in 27 days.
+    // What was spent since, the day it is asked, and the sale itself change nothing of what was heard.
+    let heard = yard.json("car 1 --as-of 2026-09-10")["offers"].clone();
     yard.ok("spend 25 valet --car 1 --on 20/9/2026");
-    shows(
-        &yard.json("car 1 --as-of 2026-09-30"),
-        &json!({"offers": [{"profit": "225.00", "return_pct": 42.86, "days": 27}]}),
-    );
+    assert_eq!(yard.json("car 1 --as-of 2026-09-30")["offers"], heard);
+    yard.ok("sell 1 880 --on 3/10/2026");
+    assert_eq!(yard.json("car 1")["offers"], heard);
 }
 
 #[test]

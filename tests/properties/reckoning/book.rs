@@ -25,6 +25,7 @@ pub struct Line {
 /// A deposit kept, or what was kept back when a car was taken back.
 #[derive(Debug)]
 pub struct Kept {
+    pub deposit: bool,
     pub car: u32,
     pub on: NaiveDate,
     pub amount: i64,
@@ -156,7 +157,7 @@ impl Book {
             }
             What::DepositKept { car, amount } => {
                 self.stay(*car).deposits.push((on, -amount));
-                self.kept.push(Kept { car: *car, on, amount: *amount });
+                self.kept.push(Kept { deposit: true, car: *car, on, amount: *amount });
             }
             What::WrittenOff { car, amount } => {
                 self.stay(*car).sales.last_mut().expect("sold").written_off.push((on, *amount));
@@ -268,7 +269,7 @@ impl Book {
         let sale = stay.sales.last_mut().expect("sold");
         sale.back = Some(Back { on, refund });
         let given = sale.credits + sale.deposit + sale.received.iter().map(|(_, amount)| amount).sum::<i64>();
-        self.kept.push(Kept { car: no, on, amount: given - refund - cars });
+        self.kept.push(Kept { deposit: false, car: no, on, amount: given - refund - cars });
         if let Some(pocket) = pocket {
             self.moves(on, pocket, -refund, Why::Buyer);
         }

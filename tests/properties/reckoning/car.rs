@@ -1,7 +1,7 @@
 //! The figures of one car on a day, worked out again.
 
 use super::book::{Book, Kept, Line, Why};
-use super::rounding::{money, pence, percent, ratio};
+use super::rounding::{money, multiple, pence, ratio, return_pct};
 use super::stay::{Place, Sale, Stay, up_to};
 use chrono::NaiveDate;
 use serde_json::{Value, json};
@@ -67,8 +67,11 @@ impl Book {
         self.vat_at(stay, sale.price, sale.on)
     }
 
-    /// VAT due on what was kept: as on a sale at that much.
+    /// VAT due on what was kept: in full on a deposit; on what was kept back, as on a sale at that much.
     pub fn kept_vat(&self, kept: &Kept) -> i64 {
+        if kept.deposit {
+            return if self.registered_on(kept.on) { pence(i128::from(kept.amount) * 20, 120) } else { 0 };
+        }
         let stay = self.stays.iter().find(|stay| stay.no == kept.car).expect("a car of the history");
         self.vat_at(stay, kept.amount, kept.on).0
     }
@@ -193,8 +196,8 @@ impl Book {
             "vat_on_sale": made.map(|made| money(made.vat)),
             "profit": made.map(|made| money(made.profit)),
             "profit_to_date": made.map(|made| money(made.profit - after_sale)),
-            "return_pct": made.map(|made| percent(made.profit, made.stood_in)),
-            "multiple": made.map(|made| ratio(i128::from(made.price), i128::from(made.stood_in))),
+            "return_pct": made.map(|made| return_pct(made.profit, made.stood_in)),
+            "multiple": made.map(|made| multiple(made.price, made.stood_in)),
             "profit_per_day": made.map(|made| money(pence(i128::from(made.profit), i128::from(made.days.max(1))))),
             "profit_per_100_per_30_days": sold.map(|n| self.per_hundred_thirty(stay, n)),
             "profit_at_usual_prices": made.map(|made| money(made.at_usual)),
@@ -213,22 +216,19 @@ impl Book {
         facts
     }
 
-    /// Each offer heard, and what it would make on the day, or would have made on the day the car
-    /// last left.
+    /// Each offer heard, and what it would have made on the day it was heard.
     fn offers(&self, stay: &Stay, day: NaiveDate) -> Vec<Value> {
-        let left = stay.sold_by(day).map(|n| stay.sales[n].on).or(stay.disposed_by(day).map(|disposal| disposal.on));
-        let on = left.unwrap_or(day);
-        let stands_in = self.stands_in(stay, on);
         let mut heard: Vec<_> = stay.offers.iter().filter(|(heard_on, _, _)| *heard_on <= day).collect();
         heard.sort_by_key(|(heard_on, _, _)| *heard_on);
         let told = |(heard_on, by, amount): &(NaiveDate, Option<&str>, i64)| {
-            let profit = amount - self.vat_at(stay, *amount, on).0 - stands_in;
+            let stands_in = self.stands_in(stay, *heard_on);
+            let profit = amount - self.vat_at(stay, *amount, *heard_on).0 - stands_in;
             json!({
                 "on": heard_on.to_string(),
                 "by": by,
                 "amount": money(*amount),
                 "profit": money(profit),
-                "return_pct": percent(profit, stands_in),
+                "return_pct": return_pct(profit, stands_in),
             })
         };
         heard.into_iter().map(told).collect()

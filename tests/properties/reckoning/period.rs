@@ -3,7 +3,7 @@
 use super::book::{Book, Why};
 use super::car::Made;
 use super::day::Held;
-use super::rounding::{mean, mean_and_median_return, median, money, pence, percent, ratio};
+use super::rounding::{mean, mean_and_median_return, median, money, multiple, pence, ratio, return_pct};
 use super::stay::{Disposal, Place, Stay};
 use crate::history::Pocket;
 use chrono::NaiveDate;
@@ -192,20 +192,21 @@ impl Book {
 }
 
 impl Span<'_> {
-    fn days(&self) -> i128 {
-        i128::from((self.to - self.from).num_days() + 1)
+    /// Whether stock has a turn at all: thirty days of book, something in stock, and no more come back than
+    /// went out.
+    fn has_turn(&self) -> bool {
+        let (sum, n) = self.stock_days;
+        n >= 30 && sum > 0 && self.cost >= 0
     }
 
-    /// An amount over average stock on a yearly footing: amount ÷ (sum ÷ n) × 365 ÷ days.
+    /// An amount over average stock on a yearly footing: amount ÷ (sum ÷ n) × 365 ÷ n.
     fn yearly(&self, amount: i64) -> Value {
-        let (sum, n) = self.stock_days;
-        ratio(i128::from(amount) * 365 * n, sum * self.days())
+        if self.has_turn() { ratio(i128::from(amount) * 365, self.stock_days.0) } else { Value::Null }
     }
 
     /// 365 over the stock turn.
     fn days_sales(&self) -> Value {
-        let (sum, n) = self.stock_days;
-        if sum <= 0 { Value::Null } else { ratio(sum * self.days(), i128::from(self.cost) * n) }
+        if self.has_turn() { ratio(self.stock_days.0, i128::from(self.cost)) } else { Value::Null }
     }
 
     /// The sales that count in averages: those not reversed by the end of the span.
@@ -217,7 +218,7 @@ impl Span<'_> {
     fn pooled(&self) -> Value {
         let lasting = self.lasting();
         let stood_in = lasting.iter().map(|made| made.stood_in).sum();
-        percent(lasting.iter().map(|made| made.profit).sum(), stood_in)
+        return_pct(lasting.iter().map(|made| made.profit).sum(), stood_in)
     }
 
     fn days_to_sell(&self) -> Vec<i64> {
@@ -277,8 +278,8 @@ impl Span<'_> {
                 "stands_in": money(made.stood_in),
                 "vat_on_margin": money(made.vat_on_margin),
                 "profit": money(made.profit),
-                "return_pct": percent(made.profit, made.stood_in),
-                "multiple": ratio(i128::from(made.price), i128::from(made.stood_in)),
+                "return_pct": return_pct(made.profit, made.stood_in),
+                "multiple": multiple(made.price, made.stood_in),
                 "days_to_sell": made.days,
             })
         };

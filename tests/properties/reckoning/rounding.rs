@@ -27,9 +27,23 @@ pub fn ratio(top: i128, bottom: i128) -> Value {
     if bottom > 0 { hundredths(rounded(top * 100, bottom)) } else { Value::Null }
 }
 
-/// A percentage to two decimals.
-pub fn percent(part: i64, whole: i64) -> Value {
-    ratio(i128::from(part) * 100, i128::from(whole))
+/// A ratio that is held against a whole number and never rounded up to it.
+pub fn ratio_against(top: i128, bottom: i128, mark: i128) -> Value {
+    if bottom <= 0 {
+        return Value::Null;
+    }
+    let plain = rounded(top * 100, bottom);
+    hundredths(if top < mark * bottom { plain.min(mark * 100 - 1) } else { plain })
+}
+
+/// Selling price over what a car stood in at: two is doubled.
+pub fn multiple(price: i64, stood_in: i64) -> Value {
+    ratio_against(i128::from(price), i128::from(stood_in), 2)
+}
+
+/// Profit as a percentage of what a car stood in at: a hundred is doubled.
+pub fn return_pct(profit: i64, stood_in: i64) -> Value {
+    ratio_against(i128::from(profit) * 100, i128::from(stood_in), 100)
 }
 
 fn hundredths(number: i128) -> Value {
