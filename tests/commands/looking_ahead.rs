@@ -42,7 +42,7 @@ fn every_date_option_is_of_one_of_two_kinds() {
             if let Some(at) = words.iter().position(|word| *word == format!("--{long}")) {
                 words.drain(at..at + 2);
             }
-            let mut run = |day: &str| {
+            let run = |day: &str| {
                 let mut words = words.clone();
                 words.extend([format!("--{long}"), day.to_owned()]);
                 if leaf.records() {
