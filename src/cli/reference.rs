@@ -17,7 +17,7 @@ pub const VALUES: &[Entry] = &[
 pub const EXIT_CODES: &[Entry] = &[
     ("0", "done"),
     ("1", "cannot be carried out; the book is as it was"),
-    ("2", "wrong command line"),
+    ("2", "wrong command line: not to be read, left out or not going together"),
     ("3", "a check found something (due --check, verify)"),
     ("4", "the book cannot be used: locked, damaged, too new, or not a book"),
     ("70", "a fault of the program: please report it"),

@@ -179,23 +179,29 @@ impl Layout {
     }
 
     /// The two halves of an amount that came apart at the comma between its thousands: a cell of money of one
-    /// to three figures, and after it, where words are due or no column is, three figures and perhaps pence.
+    /// to three figures, and after it three figures and perhaps pence, where no column is or one in which
+    /// those would mean nothing.
     fn apart<'r>(&self, row: &'r SheetRow) -> Option<(&'r str, &'r str)> {
         let cell = |at: usize| row.cells.get(at).map(|cell| cell.trim());
         let money = self.places.iter().filter(|(column, _)| OF_MONEY.contains(column));
-        let pairs = money.filter_map(|(_, at)| {
-            let next = self.places.iter().find(|(_, next)| *next == at + 1);
-            let for_words = next.map_or(at + 1 >= self.columns, |(column, _)| OF_WORDS.contains(column));
-            Some((cell(*at)?, cell(at + 1)?)).filter(|_| for_words)
+        let mut pairs = money.filter_map(|(_, at)| {
+            let (whole, rest) = (cell(*at)?, cell(at + 1)?);
+            let next = self.places.iter().find(|(_, next)| *next == at + 1).map(|(column, _)| *column);
+            let means_nothing = match next {
+                None => at + 1 >= self.columns,
+                Some(column) if rest.contains('.') => !OF_MONEY.contains(&column),
+                Some(column) => OF_WORDS.contains(&column),
+            };
+            Some((whole, rest)).filter(|_| means_nothing)
         });
-        pairs.into_iter().find(|(whole, rest)| is_thousands(whole) && is_the_rest(rest))
+        pairs.find(|(whole, rest)| is_thousands(whole) && is_the_rest(rest))
     }
 }
 
 /// One to three figures, a pound sign in front perhaps.
 fn is_thousands(cell: &str) -> bool {
     let figures = cell.strip_prefix('£').unwrap_or(cell);
-    (1..=3).contains(&figures.len()) && are_digits(figures)
+    (1..=3).contains(&figures.len()) && are_digits(figures) && !figures.starts_with('0')
 }
 
 /// Three figures, and perhaps two of pence.
@@ -402,6 +408,9 @@ mod tests {
         // As many cells as columns, because the last were left out.
         assert!(refused(&long, "1/10/2026,3,480.50,parts").contains("as \"3,480.50\""));
         assert!(refused(&long, "1/10/2026,15,parts,Ash,1,320.00").contains("as \"1,320.00\""));
+        let cars = Layout::of(&header("on,heading,amount,car"), None, false).unwrap();
+        assert!(refused(&cars, "1/10/2026,parts,1,250.00").contains("as \"1,250.00\""));
+        assert_eq!(why(&cars, "1/10/2026,parts,36,250"), Ok(()), "that is the car's number");
         for will_do in ["1/10/2026,36,parts", "1/10/2026,36,parts,,,", "1/10/2026,36,parts,Ash,6,206 GTI,,"] {
             assert_eq!(why(&long, will_do), Ok(()), "{will_do}");
         }

@@ -7,6 +7,7 @@ use crate::domain::mark::Mark;
 use crate::domain::pence::Pence;
 use crate::domain::target::BoughtMark;
 use crate::domain::vin::Vin;
+use crate::domain::wording::Wording;
 use crate::domain::words::{Direction, PaidBy, Pocket, Via};
 use chrono::NaiveDate;
 use std::collections::BTreeMap;
@@ -85,30 +86,33 @@ impl ImportedCar {
     /// Whether it is what the row says. What a vehicle is may be known from elsewhere, so a row that is
     /// silent about that is met too.
     fn is(&self, row: &CarRow) -> bool {
-        fn said<T: PartialEq>(said: Option<T>, known: &Option<T>) -> bool {
-            said.is_none() || said == *known
-        }
-        let text = |wording: &Option<crate::domain::wording::Wording>| wording.as_ref().map(ToString::to_string);
         let mark = match &row.mark {
             BoughtMark::Mark(mark) => Some(mark),
             BoughtMark::None => None,
         };
-        let vehicle = said(row.vin.clone(), &self.vin)
-            && said(text(&row.make), &self.make)
-            && said(text(&row.model), &self.model)
-            && said(row.year.map(|year| year.0), &self.year)
-            && said(text(&row.colour), &self.colour)
-            && said(text(&row.fuel), &self.fuel);
+        let vehicle = is_or_silent(row.vin.as_ref(), self.vin.as_ref())
+            && is_or_silent(row.make.as_ref().map(Wording::as_str), self.make.as_deref())
+            && is_or_silent(row.model.as_ref().map(Wording::as_str), self.model.as_deref())
+            && is_or_silent(row.year.map(|year| year.0).as_ref(), self.year.as_ref())
+            && is_or_silent(row.colour.as_ref().map(Wording::as_str), self.colour.as_deref())
+            && is_or_silent(row.fuel.as_ref().map(Wording::as_str), self.fuel.as_deref());
         let purchase = mark == self.mark.as_ref()
             && row.purchase_price == self.purchase_price
             && row.via.unwrap_or(Via::Private) == self.via
-            && text(&row.from) == self.from
-            && said(row.paid.map(PaidBy::pocket), &self.paid)
+            && row.from.as_ref().map(Wording::as_str) == self.from.as_deref()
+            && is_or_silent(row.paid.map(PaidBy::pocket).as_ref(), self.paid.as_ref())
             && row.miles.map(|miles| miles.0) == self.miles
             && row.mot_until == self.mot_until
-            && text(&row.note) == self.note;
-        vehicle && purchase && row.sale == self.sale && (row.sale.is_none() || text(&row.to) == self.to)
+            && row.note.as_ref().map(Wording::as_str) == self.note.as_deref();
+        vehicle
+            && purchase
+            && row.sale == self.sale
+            && (row.sale.is_none() || row.to.as_ref().map(Wording::as_str) == self.to.as_deref())
     }
+}
+
+fn is_or_silent<T: PartialEq + ?Sized>(said: Option<&T>, known: Option<&T>) -> bool {
+    said.is_none() || said == known
 }
 
 /// The cars of one day that stand from earlier imports and were not met yet.

@@ -65,6 +65,7 @@ pub mod rate_table;
 pub mod rates;
 pub mod ratio;
 pub mod refusal;
+mod refusal_kind;
 mod refusal_words;
 pub mod registration;
 pub mod results;

@@ -11,28 +11,15 @@ impl fmt::Display for Refusal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Value(error) => write!(f, "{error}"),
-            Self::CarUnknown { given, near } => {
-                write!(f, "no car '{given}' in the book")?;
-                did_you_mean(f, near)
-            }
+            Self::CarUnknown { given, near } => near_miss(f, &format!("no car '{given}' in the book"), near),
             Self::NoCars { kind } => write!(f, "there is no car {kind}"),
-            Self::HeadingUnknown { given, near, .. } => {
-                write!(f, "no heading '{given}'")?;
-                did_you_mean(f, near)
-            }
+            Self::HeadingUnknown { given, near, .. } => near_miss(f, &format!("no heading '{given}'"), near),
             Self::HeadingForTheOtherWay { given, command } => {
                 write!(f, "the heading '{given}' goes with `{command}`, not with this command")
             }
             Self::NoTarget { accepted } => write!(f, "what it was for is not said: add {accepted}"),
-            Self::DoesNotGoWith { what, with } | Self::AtOdds { what, with } => {
-                write!(f, "{what} does not go with {with}")
-            }
-            Self::WholeOrYear { folder } => {
-                write!(
-                    f,
-                    "'{folder}' is named for a year's papers, and without --year it is the whole book that is written"
-                )
-            }
+            Self::DoesNotGoWith { what, with } | Self::AtOdds { what, with } => apart(f, what, with),
+            Self::WholeOrYear { folder } => whole_or_year(f, folder),
             Self::NothingSaid { of, .. } => write!(f, "{of}: nothing is said that should be otherwise"),
             Self::InStockAlready { car } => write!(f, "{car} is in stock already; sell it before buying it again"),
             Self::NoPlatesNoVin => f.write_str("a car without plates needs its VIN: add --vin"),
@@ -84,9 +71,7 @@ impl fmt::Display for Refusal {
             Self::DifferenceGoesToBuyer { due } => {
                 write!(f, "the cars taken in are worth {due} more than the price, so nothing is paid by the buyer")
             }
-            Self::PocketNotForThis { pocket, accepted } => {
-                write!(f, "'{pocket}' will not do here: write {accepted}")
-            }
+            Self::PocketNotForThis { pocket, accepted } => write!(f, "'{pocket}' will not do here: write {accepted}"),
             Self::NameTaken { what, name } => write!(f, "a {what} '{name}' is on the list already"),
             Self::NameUnknown { what, name, near, known } => no_such_name(f, what, name, near, known),
             Self::NotADueDay { name, day, next } => {
@@ -186,6 +171,19 @@ impl Refusal {
             _ => return None,
         })
     }
+}
+
+fn apart(f: &mut fmt::Formatter<'_>, what: &str, with: &str) -> fmt::Result {
+    write!(f, "{what} does not go with {with}")
+}
+
+fn whole_or_year(f: &mut fmt::Formatter<'_>, folder: &str) -> fmt::Result {
+    write!(f, "'{folder}' is named for a year's papers; without --year the whole book would go there")
+}
+
+fn near_miss(f: &mut fmt::Formatter<'_>, wrong: &str, near: &[String]) -> fmt::Result {
+    f.write_str(wrong)?;
+    did_you_mean(f, near)
 }
 
 fn no_such_name(f: &mut fmt::Formatter<'_>, what: &str, name: &str, near: &[String], known: &[String]) -> fmt::Result {

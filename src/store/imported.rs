@@ -41,7 +41,7 @@ impl Reader<'_> {
                  (SELECT until FROM mot_certificate m
                   WHERE m.vehicle_no = c.vehicle_no AND m.dated = c.bought_on AND m.entry_no = c.entry_no),
                  (SELECT pocket FROM movement p
-                  WHERE p.stock_no = c.stock_no AND p.dated = c.bought_on AND p.entry_no = c.entry_no
+                  WHERE p.stock_no = c.stock_no AND p.dated = c.bought_on AND +p.entry_no = c.entry_no
                       AND p.purpose = 'purchase'),
                  s.sold_on, s.selling_price, s.buyer,
                  (SELECT wording FROM note n

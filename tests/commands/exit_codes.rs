@@ -32,7 +32,7 @@ fn with_value(leaf: &Leaf, least: &[String], argument: &clap::Arg, value: &str) 
             let at = after + positionals.iter().position(|id| id == argument.get_id()).unwrap();
             words.truncate(words.len().max(at));
             if at < words.len() && !words[at].starts_with("--") {
-                words[at] = value.to_owned();
+                value.clone_into(&mut words[at]);
             } else {
                 words.insert(at, value.to_owned());
             }

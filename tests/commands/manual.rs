@@ -60,6 +60,6 @@ fn the_main_page_has_the_groups_and_what_goes_with_all_of_it() {
 fn a_page_of_one_command_has_its_examples_as_typed() {
     let yard = Yard::new("2026-11-25");
     let page = yard.ok("manual standing skip").out;
-    assert!(page.contains("runabout standing skip \"yard rent\" \\-\\-on 1/10\n"), "{page}");
+    assert!(page.contains("runabout standing skip \"yard rent\" \\-\\-on 1/10/2026\n"), "{page}");
     assert!(yard.refused("manual stnading").err.contains("did you mean 'standing'?"));
 }

@@ -112,7 +112,7 @@ impl Typist {
         Self { state: seed, folder: folder.display().to_string(), made: 0 }
     }
 
-    /// One of the next numbers up to `most`, which is not among them (SplitMix64: Steele, Lea and Flood,
+    /// One of the next numbers up to `most`, which is not among them (`SplitMix64`: Steele, Lea and Flood,
     /// Fast splittable pseudorandom number generators, OOPSLA 2014, figure 17).
     pub fn below(&mut self, most: usize) -> usize {
         self.state = self.state.wrapping_add(0x9E37_79B9_7F4A_7C15);

@@ -1,9 +1,11 @@
 //! Command lines at random, most of them as a trader could type them, one after another on the test yard:
-//! none is our fault, none panics, none hangs, one that is refused leaves the file as it is to the byte, and
-//! the book is well at the end.
+//! none is our fault, none panics, none hangs, one that is refused leaves the book as it is, and the
+//! book is well at the end.
 //!
 //! 600 lines by default. `RUNABOUT_LINES=20000 cargo test --test properties command_lines -- --nocapture` types
 //! as many and says what came of them; `RUNABOUT_SEED` begins somewhere else.
+
+#![allow(clippy::print_stdout, clippy::print_stderr, reason = "whoever asks for a long run reads what came of it")]
 
 use crate::common::lines::{Typist, leaves, with_files};
 use crate::common::{Yard, rows_of};
