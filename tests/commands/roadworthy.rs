@@ -55,7 +55,9 @@ fn no_mot_and_every_defect_that_fails_one_is_cautioned_wherever_the_car_is_offer
         ),
     ] {
         let yard = yard(until);
-        tests.iter().for_each(|line| drop(yard.ok(line)));
+        for line in tests {
+            yard.ok(line);
+        }
         for line in OFFERING {
             let said = notes(&yard, line);
             let at = said.iter().position(|note| note == why).unwrap_or_else(|| panic!("`{line}`: {said:?}"));
@@ -76,7 +78,9 @@ fn no_mot_and_every_defect_that_fails_one_is_cautioned_wherever_the_car_is_offer
 fn yard_on_offer(until: &str, lines: &[&str]) -> Yard {
     let yard = yard(until);
     yard.ok("ask 1 795");
-    lines.iter().for_each(|line| drop(yard.ok(line)));
+    for line in lines {
+        yard.ok(line);
+    }
     yard
 }
 
