@@ -99,6 +99,23 @@ fn a_car_that_is_not_on_offer_is_not_cautioned_about_and_one_that_passed_no_more
 }
 
 #[test]
+fn of_many_cars_on_offer_three_are_named() {
+    let yard = Yard::new("2026-11-25");
+    for n in 1..=5 {
+        yard.ok(&format!("buy TU1{n} RTO 385 --on 1/10/2026 --mot-until 2026-11-20"));
+        yard.ok(&format!("ask {n} 795"));
+    }
+    yard.ok("mot 1 fail --on 21/11 --defect \"major:track rod\"");
+    let said = yard.ok("stock").err;
+    let ended = "is on offer: its MOT ran out on 20 Nov 2026";
+    let caution = format!(
+        "note: 1 TU11 RTO {ended}; its last test found a major defect, not passed since. 2 TU12 RTO {ended}. \
+         3 TU13 RTO {ended}. 2 more cars on offer have no MOT, or a defect that fails one. Selling a car"
+    );
+    assert!(said.contains(&caution), "{said}");
+}
+
+#[test]
 fn a_car_that_fails_while_it_is_advertised_is_said_to_be_on_offer() {
     let offered = yard_on_offer("2027-02-20", &[]);
     let said = notes(&offered, "mot 1 fail --on 20/11 --defect \"major:track rod\"");
