@@ -73,7 +73,7 @@ impl fmt::Display for TwoReadings {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let name = self.apart.get(1).map_or("", |(name, _)| name.as_str());
         let (field, value) = &self.whole;
-        write!(f, "'{name}' in '{value}' is a fact of entry {} too, or part of the {field}", self.entry)
+        write!(f, "'{name}' in '{value}' could be part of the {field}, or another fact of entry {}", self.entry)
     }
 }
 
@@ -123,7 +123,10 @@ mod tests {
     fn both_readings_are_shown_as_they_are_typed() {
         let apart = vec![("make".to_owned(), "Tamsin".to_owned()), ("model".to_owned(), "Pike Six".to_owned())];
         let two = TwoReadings { entry: 7, whole: ("make".into(), "Tamsin model Pike Six".into()), apart };
-        assert_eq!(two.to_string(), "'model' in 'Tamsin model Pike Six' is a fact of entry 7 too, or part of the make");
+        assert_eq!(
+            two.to_string(),
+            "'model' in 'Tamsin model Pike Six' could be part of the make, or another fact of entry 7"
+        );
         assert_eq!(two.question(), Some(("Are these 2 facts: make Tamsin, model \"Pike Six\"?".into(), "--pairs")));
         assert_eq!(
             two.details(),

@@ -144,7 +144,7 @@ mod tests {
             (Some(90), "2027-07-10", (CheckState::Done, "passed, until 8 Oct 2027")),
             (Some(90), "2027-07-11", (CheckState::NotDone, "passed, but only until 8 Oct 2027")),
         ] {
-            let (state, note) = mot(&[], &[passed.clone()], minimum, on);
+            let (state, note) = mot(&[], std::slice::from_ref(&passed), minimum, on);
             assert_eq!((state, note.as_str()), wanted, "{minimum:?} {on}");
         }
         let before_it_was_bought = test(0, "2026-10-01", Some("2027-09-30"));

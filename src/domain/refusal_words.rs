@@ -5,6 +5,7 @@ use crate::domain::import_sheet::BadRow;
 use crate::domain::pence::Pence;
 use crate::domain::refusal::Refusal;
 use crate::domain::settings::heading_name;
+use chrono::NaiveDate;
 use std::fmt;
 
 impl fmt::Display for Refusal {
@@ -29,9 +30,7 @@ impl fmt::Display for Refusal {
             Self::SoldAlready { car, on } => write!(f, "{car} was sold on {}", long(*on)),
             Self::NotSold { car } => write!(f, "{car} is not sold"),
             Self::Disposed { car, how, on } => write!(f, "{car} {} on {}", how.happened(), long(*on)),
-            Self::BeforeItCameBack { car, given, back } => {
-                write!(f, "{} is before {car} came back into stock, on {}", long(*given), long(*back))
-            }
+            Self::BeforeItCameBack { car, given, back } => is_before(f, *given, car, "came back into stock", *back),
             Self::Deal(refusal) => write!(f, "{refusal}"),
             Self::Paper(refusal) => write!(f, "{refusal}"),
             Self::Forget(refusal) => write!(f, "{refusal}"),
@@ -44,9 +43,7 @@ impl fmt::Display for Refusal {
             Self::BoughtAgain { car, later } => {
                 write!(f, "{car} cannot come back: it was bought again since, as {later}")
             }
-            Self::BeforePurchase { car, given, bought } => {
-                write!(f, "{} is before {car} was bought, on {}", long(*given), long(*bought))
-            }
+            Self::BeforePurchase { car, given, bought } => is_before(f, *given, car, "was bought", *bought),
             Self::BeforeTheDeal { car, given, deal } => {
                 write!(f, "{} is before the deal on {car} it belongs to, of {}", long(*given), long(*deal))
             }
@@ -184,6 +181,10 @@ fn whole_or_year(f: &mut fmt::Formatter<'_>, folder: &str) -> fmt::Result {
 fn near_miss(f: &mut fmt::Formatter<'_>, wrong: &str, near: &[String]) -> fmt::Result {
     f.write_str(wrong)?;
     did_you_mean(f, near)
+}
+
+fn is_before(f: &mut fmt::Formatter<'_>, given: NaiveDate, car: &str, what: &str, on: NaiveDate) -> fmt::Result {
+    write!(f, "{} is before {car} {what}, on {}", long(given), long(on))
 }
 
 fn no_such_name(f: &mut fmt::Formatter<'_>, what: &str, name: &str, near: &[String], known: &[String]) -> fmt::Result {

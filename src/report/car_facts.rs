@@ -83,7 +83,7 @@ pub(super) fn offer_caution<'c>(cars: impl IntoIterator<Item = &'c CarFacts>) ->
         .take(MOST_NAMED)
         .map(|car| {
             let why: Vec<String> = car.against_offer.iter().map(Concern::to_string).collect();
-            format!("{} is on offer: {}", car.label(), why.join(", and "))
+            format!("{} is on offer: {}", car.label(), why.join("; "))
         })
         .collect();
     match held.len().saturating_sub(MOST_NAMED) {
@@ -91,7 +91,7 @@ pub(super) fn offer_caution<'c>(cars: impl IntoIterator<Item = &'c CarFacts>) ->
         1 => said.push("1 more car on offer has no MOT, or a defect that fails one".to_owned()),
         more => said.push(format!("{more} more cars on offer have no MOT, or a defect that fails one")),
     }
-    (!held.is_empty()).then(|| format!("{}. {}", said.join("; "), capitalised(OFFENCE)))
+    (!held.is_empty()).then(|| format!("{}. {}", said.join(". "), capitalised(OFFENCE)))
 }
 
 /// A flag in JSON: its word.

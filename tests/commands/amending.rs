@@ -20,7 +20,7 @@ fn a_facts_name_inside_a_value_is_refused_in_a_script_with_both_readings() {
     let yard = yard();
     let said = yard.refused("amend 2 make Tamsin model Pike").err;
     for words in [
-        "error: 'model' in 'Tamsin model Pike' is a fact of entry 2 too, or part of the make\n",
+        "error: 'model' in 'Tamsin model Pike' could be part of the make, or another fact of entry 2\n",
         "several facts: `runabout amend 2 make Tamsin model Pike --pairs`\n",
         "one fact: `runabout amend 2 make \"Tamsin model Pike\"`\n",
     ] {

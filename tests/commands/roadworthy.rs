@@ -55,7 +55,9 @@ fn no_mot_and_every_defect_that_fails_one_is_cautioned_wherever_the_car_is_offer
         ),
     ] {
         let yard = yard(until);
-        tests.iter().for_each(|line| drop(yard.ok(line)));
+        for line in tests {
+            yard.ok(line);
+        }
         for line in OFFERING {
             let said = notes(&yard, line);
             let at = said.iter().position(|note| note == why).unwrap_or_else(|| panic!("`{line}`: {said:?}"));
@@ -76,7 +78,9 @@ fn no_mot_and_every_defect_that_fails_one_is_cautioned_wherever_the_car_is_offer
 fn yard_on_offer(until: &str, lines: &[&str]) -> Yard {
     let yard = yard(until);
     yard.ok("ask 1 795");
-    lines.iter().for_each(|line| drop(yard.ok(line)));
+    for line in lines {
+        yard.ok(line);
+    }
     yard
 }
 
@@ -92,6 +96,23 @@ fn a_car_that_is_not_on_offer_is_not_cautioned_about_and_one_that_passed_no_more
     assert!(!offered.ok("stock").err.contains("offence"));
     assert!(!notes(&offered, "sell 1 780").join("\n").contains("offence"));
     assert!(!offered.ok("stock").err.contains("offence"), "a car sold");
+}
+
+#[test]
+fn of_many_cars_on_offer_three_are_named() {
+    let yard = Yard::new("2026-11-25");
+    for n in 1..=5 {
+        yard.ok(&format!("buy TU1{n} RTO 385 --on 1/10/2026 --mot-until 2026-11-20"));
+        yard.ok(&format!("ask {n} 795"));
+    }
+    yard.ok("mot 1 fail --on 21/11 --defect \"major:track rod\"");
+    let said = yard.ok("stock").err;
+    let ended = "is on offer: its MOT ran out on 20 Nov 2026";
+    let caution = format!(
+        "note: 1 TU11 RTO {ended}; its last test found a major defect, not passed since. 2 TU12 RTO {ended}. \
+         3 TU13 RTO {ended}. 2 more cars on offer have no MOT, or a defect that fails one. Selling a car"
+    );
+    assert!(said.contains(&caution), "{said}");
 }
 
 #[test]
