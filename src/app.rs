@@ -6,6 +6,7 @@ mod demo;
 mod manual;
 mod named_file;
 mod sheet;
+mod unheard;
 mod usage;
 mod whole_book;
 mod written;
@@ -27,7 +28,7 @@ use crate::error::Error;
 use crate::render;
 use crate::render::text::TextStyle;
 use crate::report::Report;
-use crate::store::{self, BookError, open_to_read, open_to_record};
+use crate::store::{self, BookError, look_for, open_to_read, open_to_record};
 use anstyle::{AnsiColor, Style};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -66,7 +67,7 @@ fn act(read: Result<Cli, clap::Error>, env: &mut Env) -> u8 {
         Err(error) => {
             let error = naming_the_row(&cli, error, env);
             // A reader that went away (`runabout log | head`) has what it wanted.
-            if let Error::Output(source) | Error::OutputAfterRecording { source, .. } = &error
+            if let Error::Output(source) = &error
                 && source.kind() == io::ErrorKind::BrokenPipe
             {
                 return 0;
@@ -119,6 +120,7 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
         _ => {}
     }
     let path = book_path(&cli.everywhere, env)?;
+    look_for(&path)?;
     let mut context = context(&cli.everywhere, env, &path, typed(&env.arguments))?;
     context.attached = attached(command)?;
     context.rates = rates(&cli.everywhere, env, &path)?;
@@ -130,7 +132,8 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
         return written.write(&open_to_read(&path)?.with_rates(context.rates), &context, env).map(|()| 0);
     }
     if let Some(report) = whole_file(command, &path, &context, env)? {
-        show(&report, commands::part(command), &cli.everywhere, env)?;
+        let answered = show(&report, commands::part(command), &cli.everywhere, env);
+        unheard::or_said_beside(answered, &report, env)?;
         return Ok(0);
     }
     let report = match commands::does(command) {
@@ -147,14 +150,15 @@ fn carry_out(cli: &Cli, env: &mut Env) -> Result<u8, Error> {
     {
         return Ok(0);
     }
-    show(&report, commands::part(command), &cli.everywhere, env)
-        .map_err(|error| recorded_all_the_same(&report, error))?;
+    let answered = show(&report, commands::part(command), &cli.everywhere, env);
+    unheard::or_said_beside(answered, &report, env)?;
     Ok(if report.found() { FOUND } else { 0 })
 }
 
 /// The morning screen; without a book, what this is and how to begin. A program is not asked to begin.
 fn morning(everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
     let path = book_path(everywhere, env)?;
+    look_for(&path)?;
     let mut context = context(everywhere, env, &path, typed(&env.arguments))?;
     context.rates = rates(everywhere, env, &path)?;
     match open_to_read(&path) {
@@ -164,23 +168,6 @@ fn morning(everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
         }
         Err(BookError::NotThere { .. }) if everywhere.format == Format::Table => print(env, INTRODUCTION),
         Err(error) => Err(error.into()),
-    }
-}
-
-/// An answer that could not be written does not undo the entry: a person who does not know that
-/// would record it twice.
-fn recorded_all_the_same(report: &Report, error: Error) -> Error {
-    match (report, error) {
-        (Report::Recorded(recorded), Error::Output(source)) if !recorded.dry_run => {
-            Error::OutputAfterRecording { entry: recorded.entry, source }
-        }
-        (Report::Closed(closed), Error::Output(source)) if closed.kept_entry().is_some() => {
-            Error::OutputAfterRecording { entry: closed.kept_entry().unwrap_or_default(), source }
-        }
-        (Report::Forgotten(forgotten), Error::Output(source)) if forgotten.kept_entry().is_some() => {
-            Error::OutputAfterRecording { entry: forgotten.kept_entry().unwrap_or_default(), source }
-        }
-        (_, error) => error,
     }
 }
 
@@ -261,6 +248,10 @@ fn rates(everywhere: &Everywhere, env: &Env, book: &Path) -> Result<Rates, Error
     let path = named.cloned().unwrap_or_else(|| book.with_extension("rates"));
     let text = match named_file::read(&path, None) {
         Err(Error::NoSuchFile { .. }) if named.is_none() => return Ok(Rates::default()),
+        // Nor can there be one where its name would be longer than any may be.
+        Err(Error::CannotRead { source, .. }) if named.is_none() && source.kind() == io::ErrorKind::InvalidFilename => {
+            return Ok(Rates::default());
+        }
         read => read?,
     };
     // Read once and kept as long as the program runs, so that what holds them can be copied freely.

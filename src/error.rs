@@ -51,15 +51,6 @@ pub enum Error {
     /// A demo was asked to open where there is a file already.
     #[error("there is a file at '{}' already; the demo only opens in a fresh book", .0.display())]
     DemoBookExists(PathBuf),
-    /// A file could not be written.
-    #[error("'{}' could not be written", path.display())]
-    CannotWrite {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        #[source]
-        source: std::io::Error,
-    },
     /// A file could not be read.
     #[error("'{}' could not be read", path.display())]
     CannotRead {
@@ -119,15 +110,6 @@ pub enum Error {
     /// `RUNABOUT_TODAY` is not a day.
     #[error("RUNABOUT_TODAY: {0}")]
     Today(String),
-    /// The entry is kept, but saying so failed.
-    #[error("entry {entry} is in the book, but the answer could not be written")]
-    OutputAfterRecording {
-        /// The entry.
-        entry: i64,
-        /// What the system said.
-        #[source]
-        source: std::io::Error,
-    },
     /// The answer could not be written.
     #[error("the answer could not be written")]
     Output(#[source] std::io::Error),
@@ -175,9 +157,7 @@ impl Error {
             | Self::NoFolder
             | Self::DemoBookExists(_)
             | Self::Output(_)
-            | Self::OutputAfterRecording { .. }
             | Self::Today(_)
-            | Self::CannotWrite { .. }
             | Self::CannotRead { .. }
             | Self::NoSuchFile { .. }
             | Self::BadExport { .. }
@@ -254,8 +234,6 @@ impl Error {
             Self::BadExport { .. } => "read in an export as it was written: its history has to lead to its rows".into(),
             Self::NotRebuilt { .. } => "make room, then give the same command again: it makes the file anew".into(),
             Self::NoSuchFile { hint, .. } => return hint.clone(),
-            Self::CannotWrite { .. } => "name another file with --out FILE".into(),
-            Self::OutputAfterRecording { .. } => "do not record it again; `runabout log` shows it".into(),
             Self::Output(_) | Self::Today(_) | Self::Receipt(_) | Self::CannotRead { .. } => return None,
         })
     }

@@ -32,6 +32,11 @@ impl CopiedReport {
         Self { stamp: Stamp::new(command, as_of), file, kept_as, said, notes }
     }
 
+    /// What was done, in words.
+    pub fn said(&self) -> &str {
+        &self.said
+    }
+
     /// For people, and for CSV as one row.
     pub fn document(&self) -> Document {
         let mut document = Document::new();

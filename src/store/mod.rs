@@ -48,7 +48,7 @@ pub use forget::{Mention, NamedFact};
 pub use history::{Change, StoredRow};
 pub use lines::{NewLine, NewMovement};
 pub use new_book::NewBook;
-pub use opening::{BookError, open_blank, open_to_read, open_to_record};
+pub use opening::{BookError, look_for, open_blank, open_to_read, open_to_record};
 pub use receipt_copies::{CopiedReceipts, Lacking, NamedReceipt, copy_receipts};
 pub use receipt_files::{Form, ReceiptError, ReceiptFault, check as check_receipt, folder_of as receipts_folder};
 pub use receipts::{KeepError, ReceiptRow};

@@ -133,6 +133,14 @@ impl From<rusqlite::Error> for BookError {
     }
 }
 
+/// Whether a book can be at `path` at all: before anything is looked for beside it.
+pub fn look_for(path: &Path) -> Result<(), BookError> {
+    if path.file_name().is_none() || (is_there(path)? && !path.is_file()) {
+        return Err(BookError::NotABook { path: path.to_owned() });
+    }
+    Ok(())
+}
+
 /// Opens an existing book for looking; never creates a file, and holds one snapshot throughout.
 pub fn open_to_read(path: &Path) -> Result<Book, BookError> {
     if !is_there(path)? {

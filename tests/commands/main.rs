@@ -36,4 +36,5 @@ mod stock_book;
 mod tax_year;
 mod vat;
 mod widths;
+mod written_files;
 mod year_end;

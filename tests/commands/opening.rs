@@ -219,7 +219,7 @@ fn nothing_is_put_over_a_file_that_is_there() {
     let yard = yard();
     let before = fs::read(yard.book()).unwrap();
     let ran = yard.refused(&format!("backup {}", yard.book().display()));
-    assert!(ran.err.contains("there is a file at") && ran.err.contains("nothing is written over"), "{}", ran.err);
+    assert!(ran.err.contains("there is a file at") && ran.err.contains("never written over"), "{}", ran.err);
     assert_eq!(fs::read(yard.book()).unwrap(), before);
 }
 

@@ -145,6 +145,16 @@ impl Yard {
         Ran { code, out: out.text(), err: err.text().replace("\n  ", " ") }
     }
 
+    /// Runs a command line in a world that is changed in some way.
+    pub fn run_in(&self, line: &str, change: impl FnOnce(&mut Env)) -> Ran {
+        let words = shlex::split(line).unwrap_or_else(|| panic!("not a command line: {line}"));
+        let (out, err) = (Kept::default(), Kept::default());
+        let mut env = self.env(&words, &out, &err);
+        change(&mut env);
+        let code = runabout::app::run(&mut env);
+        Ran { code, out: out.text(), err: err.text().replace("\n  ", " ") }
+    }
+
     /// Another yard with the same files in it.
     pub fn copy(&self) -> Self {
         let copy = Self { folder: tempfile::tempdir().expect("a temporary folder"), today: self.today };
