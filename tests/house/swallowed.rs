@@ -29,7 +29,11 @@ const ALLOWED: &[(&str, &str, &str)] = &[
     ("src/commands/vat.rs", "Period::new(last.minus(11).first_day()", "the first day of a month, not of the book"),
     ("src/app/asking.rs", "let Ok(whole) = year_of(", "whoever leaves the question gets the refusal that led to it"),
     ("src/app/completing.rs", "script(shell, env).is_err()", "it is the exit code"),
-    ("src/app/completing.rs", "open_to_complete(path).ok()", "while a command is typed nothing is offered on any error"),
+    (
+        "src/app/completing.rs",
+        "open_to_complete(path).ok()",
+        "while a command is typed nothing is offered on any error",
+    ),
     ("src/app/completing.rs", "offered(wanted, begun, &book, &context).ok()", "as above"),
     ("src/app.rs", "answer()", "what a person typed, not what a function gave"),
     ("src/app.rs", "span_of_entries().is_ok_and(", "a new book that cannot be looked into is not taken away"),
