@@ -17,7 +17,7 @@ use crate::domain::vat_watch::crossing;
 use crate::domain::yard::yard;
 use crate::error::Error;
 use crate::report::due::DueReport;
-use crate::store::{Reader, Recording};
+use crate::store::{BookError, Reader, Recording};
 use chrono::{Days, NaiveDate};
 use std::collections::BTreeMap;
 
@@ -110,8 +110,11 @@ fn backup_old_on(reader: Reader<'_>, days: i64) -> Result<Option<NaiveDate>, Err
         None => first_at,
     };
     // Times are UTC; the first ten characters are the day.
-    let day = since.get(..10).and_then(|day| day.parse::<NaiveDate>().ok());
-    Ok(day.and_then(|day| day.checked_add_days(Days::new(u64::try_from(days).unwrap_or_default()))))
+    let day: NaiveDate = since
+        .get(..10)
+        .and_then(|day| day.parse().ok())
+        .ok_or_else(|| BookError::Foreign(format!("the time '{since}'")))?;
+    Ok(day.checked_add_days(Days::new(u64::try_from(days).unwrap_or_default())))
 }
 
 fn leave_out_dealt_with(items: &mut Vec<DueItem>, reader: Reader<'_>, day: NaiveDate) -> Result<(), Error> {

@@ -134,12 +134,14 @@ impl Reader<'_> {
         Ok(rows)
     }
 
-    /// The latest entry before `this` that still stands and is neither an undo, a closing nor a
-    /// forgetting.
+    /// The latest entry before `this` that still stands, is neither an undo, a closing nor a forgetting, and was
+    /// not forgotten whole.
     pub fn latest_standing_entry(&self, this: EntryNo) -> Result<Option<EntryNo>, BookError> {
         Ok(self.connection.query_row(
-            "SELECT max(entry_no) FROM entry WHERE entry_no < ?1 AND undone_by IS NULL AND undoes IS NULL
-                 AND command NOT IN ('close', 'forget')",
+            "SELECT max(entry_no) FROM entry e WHERE entry_no < ?1 AND undone_by IS NULL AND undoes IS NULL
+                 AND command NOT IN ('close', 'forget')
+                 AND (EXISTS (SELECT 1 FROM history h WHERE h.entry_no = e.entry_no)
+                     OR NOT EXISTS (SELECT 1 FROM entry f WHERE f.entry_no > e.entry_no AND f.command = 'forget'))",
             [this],
             |row| row.get(0),
         )?)

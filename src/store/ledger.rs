@@ -12,6 +12,7 @@ impl Reader<'_> {
     /// What does not hold among the entries, the cars they are about and the next numbers.
     pub fn ledger_faults(&self) -> Result<Vec<Fault>, BookError> {
         let mut faults = self.entry_faults()?;
+        faults.extend(self.entries_of_nothing()?);
         faults.extend(self.cars_never_there()?);
         faults.extend(self.next_number_faults()?);
         Ok(faults)
@@ -56,6 +57,19 @@ impl Reader<'_> {
         }
         faults.sort_by_key(|fault| fault.row);
         faults.dedup();
+        Ok(faults)
+    }
+
+    /// Every entry changed something, but for a forgetting, and for a receipt filed whose history was forgotten.
+    fn entries_of_nothing(&self) -> Result<Vec<Fault>, BookError> {
+        let mut found = self.connection.prepare(
+            "SELECT entry_no FROM entry e WHERE NOT EXISTS (SELECT 1 FROM history h WHERE h.entry_no = e.entry_no)
+                 AND command <> 'forget'
+                 AND NOT EXISTS (SELECT 1 FROM entry f WHERE f.command = 'forget' AND f.entry_no > e.entry_no)",
+        )?;
+        let faults = found
+            .query_map([], |row| Ok(Fault::new("entry", row.get::<_, i64>(0)?, "the history holds nothing of it")))?
+            .collect::<Result<_, _>>()?;
         Ok(faults)
     }
 

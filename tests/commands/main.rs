@@ -34,6 +34,7 @@ mod refusals;
 mod saved;
 mod stock_book;
 mod tax_year;
+mod trusted;
 mod vat;
 mod widths;
 mod written_files;

@@ -6,6 +6,8 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod damage;
+mod damaged;
 #[cfg(target_os = "linux")]
 mod failing;
 #[cfg(target_os = "linux")]

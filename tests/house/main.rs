@@ -2,6 +2,8 @@
 
 #![allow(clippy::expect_used, clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+mod swallowed;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 
