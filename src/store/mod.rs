@@ -11,6 +11,7 @@ mod entries;
 mod facts;
 mod files;
 mod forget;
+mod forgotten_receipts;
 mod history;
 mod ledger;
 mod lines;

@@ -22,6 +22,13 @@ pub struct NamedReceipt {
     told: Option<String>,
 }
 
+impl NamedReceipt {
+    /// Where its file lies in a folder of receipts.
+    pub(super) fn path_in(&self, folder: &Path) -> PathBuf {
+        named_in(folder, &self.sha256, &self.extension)
+    }
+}
+
 /// A receipt that could not be copied.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Lacking {
@@ -110,10 +117,10 @@ pub fn copy_receipts(named: &[NamedReceipt], from: &Path, to: &Path) -> Result<C
     let mut done = CopiedReceipts::default();
     let mut part = None;
     for receipt in named {
-        let target = named_in(to, &receipt.sha256, &receipt.extension);
+        let target = receipt.path_in(to);
         let is_whole = |about: &Metadata| about.is_file() && about.len() == receipt.bytes;
         let is_there = fs::symlink_metadata(&target).is_ok_and(|about| is_whole(&about));
-        let source = named_in(from, &receipt.sha256, &receipt.extension);
+        let source = receipt.path_in(from);
         let fault = match fault_of(&source, receipt.bytes) {
             None if is_there => None,
             None => {
