@@ -68,7 +68,7 @@ fn order(reader: Reader<'_>, report: &mut VerifyReport) -> Result<(), Error> {
 fn receipts(reader: Reader<'_>, report: &mut VerifyReport) -> Result<(), Error> {
     for receipt in reader.every_receipt()? {
         report.receipts += 1;
-        if let Err(fault) = check_receipt(&reader.path(), &receipt.sha256, &receipt.extension, receipt.bytes) {
+        if let Err(fault) = check_receipt(reader.path(), &receipt.sha256, &receipt.extension, receipt.bytes) {
             let words = format!("{} of entry {}: {fault}", receipt.file_name, receipt.of_entry);
             report.findings.push(Finding::new("receipt", words));
         }
