@@ -115,7 +115,7 @@ fn receipts(reader: Reader<'_>, report: &mut VerifyReport) -> Result<Vec<Finding
     let mut findings = Vec::new();
     for receipt in reader.every_receipt()? {
         report.receipts += 1;
-        if let Err(fault) = check_receipt(&reader.path(), &receipt.sha256, &receipt.extension, receipt.bytes) {
+        if let Err(fault) = check_receipt(reader.path(), &receipt.sha256, &receipt.extension, receipt.bytes) {
             let words = format!("{} of entry {}: {fault}", receipt.file_name, receipt.of_entry);
             findings.push(Finding::new("receipt", words));
         }

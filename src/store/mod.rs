@@ -44,7 +44,7 @@ pub use closed_months::RowChange;
 pub use completing::{CarLike, Place, open_to_complete};
 pub use deals::{NewDisposal, NewSale};
 pub use entries::{EntryRow, Recording};
-pub use files::{FileError, Inside, NewFile, Over, holds_only, may_write, new_folder, write};
+pub use files::{FileError, Inside, MayGo, NewFile, Over, holds_only, may_write, new_folder, write};
 pub use forget::{Mention, NamedFact};
 pub use history::{Change, StoredRow};
 pub use lines::{NewLine, NewMovement};

@@ -1,7 +1,7 @@
 //! Receipts copied from beside one book to beside another: only those the book names, regular files, and only
 //! with the content the book remembers. A link in a folder of receipts, or whatever else lies there, is left.
 
-use crate::store::files::{FileError, Part, make_private_folder, new_private_file, sync_folder_of};
+use crate::store::files::{FileError, Part, make_private_folder, new_private_file};
 use crate::store::receipt_files::{ReceiptFault, hash, named_in};
 use crate::store::{BookError, Reader};
 use rusqlite::OptionalExtension;
@@ -158,7 +158,6 @@ fn begin(to: &Path, done: &mut CopiedReceipts) -> Result<Part, FileError> {
     if !to.is_dir() {
         make_private_folder(to).map_err(failed)?;
         done.folder = Some(to.to_owned());
-        sync_folder_of(to).map_err(failed)?;
     }
     Part::beside(&to.join(INCOMING)).map_err(failed)
 }

@@ -9,6 +9,7 @@ mod asking;
 mod closing;
 mod completing;
 mod contract;
+mod copies;
 mod dates;
 mod deal_refusals;
 mod deal_undo;
