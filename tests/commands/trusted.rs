@@ -2,8 +2,8 @@
 //! its values can be read. What is not so is told by table and row.
 
 use crate::common::Yard;
-use rusqlite::config::DbConfig;
 use rusqlite::Connection;
+use rusqlite::config::DbConfig;
 use std::fs;
 
 /// The book, with no trigger noting what is done to it and no rule in force.
@@ -42,10 +42,15 @@ fn whatever_is_missing_of_a_book_is_named() {
     let whole = fs::read(yard.book()).unwrap();
     let book = Connection::open(yard.book()).unwrap();
     let named = |kind: &str| {
-        texts(&book, &format!("SELECT name FROM sqlite_schema WHERE type = '{kind}' AND name NOT LIKE 'sqlite^_%' ESCAPE '^'"))
+        texts(
+            &book,
+            &format!("SELECT name FROM sqlite_schema WHERE type = '{kind}' AND name NOT LIKE 'sqlite^_%' ESCAPE '^'"),
+        )
     };
-    let objects: Vec<(&str, String)> =
-        ["trigger", "index", "view", "table"].into_iter().flat_map(|kind| named(kind).into_iter().map(move |name| (kind, name))).collect();
+    let objects: Vec<(&str, String)> = ["trigger", "index", "view", "table"]
+        .into_iter()
+        .flat_map(|kind| named(kind).into_iter().map(move |name| (kind, name)))
+        .collect();
     drop(book);
     assert!(objects.len() > 150, "{}", objects.len());
     // One in seven of them, another seventh of each kind: all are told by one rule.
@@ -71,7 +76,10 @@ fn what_somebody_else_put_in_a_book_is_named_unless_it_changes_nothing() {
     for (does, name) in [
         ("CREATE TRIGGER tidy AFTER INSERT ON line BEGIN DELETE FROM note; END", "trigger 'tidy'"),
         ("CREATE TABLE mine (anything)", "table 'mine'"),
-        ("DROP TRIGGER note_added; CREATE TRIGGER note_added AFTER INSERT ON note BEGIN SELECT 1; END", "trigger 'note_added'"),
+        (
+            "DROP TRIGGER note_added; CREATE TRIGGER note_added AFTER INSERT ON note BEGIN SELECT 1; END",
+            "trigger 'note_added'",
+        ),
         ("ALTER TABLE note RENAME TO old; CREATE VIEW note AS SELECT * FROM old", "'note' is a view"),
         ("ALTER TABLE note ADD COLUMN colour TEXT", "table 'note'"),
         ("DROP INDEX line_by_car; CREATE INDEX line_by_car ON line (dated)", "index 'line_by_car'"),
@@ -91,7 +99,10 @@ fn what_somebody_else_put_in_a_book_is_named_unless_it_changes_nothing() {
     Connection::open(yard.book()).unwrap().execute_batch(own).unwrap();
     yard.ok("pay-in 54.85");
     let told = yard.ok("verify").out;
-    assert!(told.contains("All is well") && told.contains("view 'cheap'") && told.contains("index 'by_seller'"), "{told}");
+    assert!(
+        told.contains("All is well") && told.contains("view 'cheap'") && told.contains("index 'by_seller'"),
+        "{told}"
+    );
 }
 
 /// An entry whose history is gone is not said to be taken back.
@@ -99,9 +110,12 @@ fn what_somebody_else_put_in_a_book_is_named_unless_it_changes_nothing() {
 fn an_undo_without_its_history_is_refused_and_changes_nothing() {
     let yard = Yard::filled();
     let whole = fs::read(yard.book()).unwrap();
-    for gone in ["DELETE FROM history", "DELETE FROM history WHERE entry_no = (SELECT max(entry_no) FROM entry)",
+    for gone in [
+        "DELETE FROM history",
+        "DELETE FROM history WHERE entry_no = (SELECT max(entry_no) FROM entry)",
         "DELETE FROM history WHERE history_no = (SELECT max(history_no) FROM history)",
-        "DELETE FROM history WHERE history_no = (SELECT max(history_no) - 1 FROM history)"] {
+        "DELETE FROM history WHERE history_no = (SELECT max(history_no) - 1 FROM history)",
+    ] {
         fs::write(yard.book(), &whole).unwrap();
         unguarded(&yard).execute_batch(gone).unwrap();
         let before = yard.dump();
@@ -138,7 +152,9 @@ fn a_row_that_the_history_does_not_lead_to_is_named() {
             _ => {
                 let columns = texts(&book, &format!("SELECT name FROM pragma_table_info('{table}') WHERE cid > 0"));
                 let columns = columns.join(", ");
-                format!("UPDATE {table} SET {key} = {row} + 1 WHERE {key} = {row}; INSERT OR IGNORE INTO {table} ({key}, {columns}) SELECT {row}, {columns} FROM {table} WHERE {key} = {row} + 1")
+                format!(
+                    "UPDATE {table} SET {key} = {row} + 1 WHERE {key} = {row}; INSERT OR IGNORE INTO {table} ({key}, {columns}) SELECT {row}, {columns} FROM {table} WHERE {key} = {row} + 1"
+                )
             }
         };
         book.execute_batch(&harm).unwrap();
@@ -157,12 +173,24 @@ fn what_cannot_be_read_is_told_by_table_and_row() {
     for (harm, line, row) in [
         ("UPDATE car SET seller = CAST(x'41FF42' AS TEXT) WHERE stock_no = 13", "car 13", "row 13 of car: its seller"),
         ("UPDATE car SET via = 'bnak' WHERE stock_no = 15", "stock", "row 15 of car: its via 'bnak'"),
-        ("UPDATE car SET bought_on = '0026-05-01' WHERE stock_no = 13", "results", "row 13 of car: its bought_on '0026-05-01'"),
-        ("UPDATE line SET amount = 9223372036854775807 WHERE line_no IN (7, 9)", "month dec 2025", "row 7 of line: its amount"),
+        (
+            "UPDATE car SET bought_on = '0026-05-01' WHERE stock_no = 13",
+            "results",
+            "row 13 of car: its bought_on '0026-05-01'",
+        ),
+        (
+            "UPDATE line SET amount = 9223372036854775807 WHERE line_no IN (7, 9)",
+            "month dec 2025",
+            "row 7 of line: its amount",
+        ),
         ("UPDATE line_total SET amount = 9223372036854775807", "cash", "line_total: its amount"),
         ("UPDATE setting SET value = 'soon' WHERE key = 'age-bands'", "stock", "age bands"),
         ("UPDATE sale SET buyer = CAST(x'FF' AS TEXT) WHERE sale_no = 1", "car 1", "row 1 of sale: its buyer"),
-        ("UPDATE entry SET summary = CAST(x'FF' AS TEXT) WHERE entry_no = 15", "log --last 200", "entry 15: its summary"),
+        (
+            "UPDATE entry SET summary = CAST(x'FF' AS TEXT) WHERE entry_no = 15",
+            "log --last 200",
+            "entry 15: its summary",
+        ),
         ("UPDATE programme SET multiple = 'much'", "programme", "row 1 of programme: its multiple 'much'"),
         ("UPDATE history SET after = '{' WHERE history_no = (SELECT max(history_no) FROM history)", "undo", "history"),
     ] {
@@ -217,7 +245,8 @@ fn a_cell_that_will_not_do_is_told_by_file_and_line() {
             written.write_record(rows.headers().unwrap()).unwrap();
             for (at, row) in rows.records().enumerate() {
                 let row = row.unwrap();
-                let cells = row.iter().enumerate().map(|(cell, text)| if at == 0 && cell == column { "bnak" } else { text });
+                let cells =
+                    row.iter().enumerate().map(|(cell, text)| if at == 0 && cell == column { "bnak" } else { text });
                 written.write_record(cells).unwrap();
             }
             fs::write(&path, written.into_inner().unwrap()).unwrap();
