@@ -105,7 +105,9 @@ fn order(reader: Reader<'_>, report: &mut VerifyReport) -> Result<Vec<Finding>, 
     cars.dedup();
     report.cars = cars.len();
     for car in departures_passed_by(reader, &cars)? {
-        let words = format!("car {car} left stock with something still open, and `due` does not look at it");
+        let words = format!(
+            "car {car} left stock with something still open, and `due` passes it by until something is recorded of it, as with `runabout note {car} TEXT`"
+        );
         findings.push(Finding::new("open departures", words));
     }
     for car in cars {
