@@ -6,7 +6,7 @@ use crate::cli::{self, Cli, Everywhere};
 use crate::commands::{self, Context};
 use crate::env::Env;
 use crate::error::Error;
-use crate::store::{Book, open_to_read, open_to_record};
+use crate::store::{Book, NewBook, open_to_read};
 use chrono::{NaiveDate, NaiveTime};
 use std::ffi::OsString;
 use std::path::PathBuf;
@@ -28,9 +28,9 @@ struct Typed {
 pub fn run(everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
     let path = fresh_path(everywhere, env)?;
     let script = script()?;
-    let (mut book, _) = open_to_record(&path)?;
-    let today = replay(&mut book, &script, everywhere, env)?;
-    drop(book);
+    let mut new = NewBook::begin(&path)?;
+    let today = replay(new.book(), &script, everywhere, env)?;
+    new.finish()?;
     print(
         env,
         &format!(
@@ -83,8 +83,10 @@ fn replay(book: &mut Book, script: &[Typed], everywhere: &Everywhere, env: &Env)
         let context = context_on(line.on, &typed, everywhere, env, &PathBuf::new())?;
         let cli = parse(&line.words)?;
         let Some(command) = &cli.command else { continue };
-        commands::run(command, book, &context)
-            .map_err(|error| Error::Ours(format!("the demo's line '{typed}' of {}: {error}", line.on)))?;
+        commands::run(command, book, &context).map_err(|error| match error {
+            Error::Book(error) => Error::Book(error),
+            ours => Error::Ours(format!("the demo's line '{typed}' of {}: {ours}", line.on)),
+        })?;
     }
     today.ok_or_else(|| Error::Ours("the demo is empty".into()))
 }

@@ -8,7 +8,7 @@ use crate::error::Error;
 use crate::report::cell::{guard, unguard};
 use crate::report::copied::CopiedReport;
 use crate::store::{
-    BookError, FileError, Filling, FillingError, Inside, Lacking, NewBook, Reader, ReceiptFault, TableShape,
+    BookError, FileError, Filling, FillingError, Inside, Lacking, MayGo, NewBook, Reader, ReceiptFault, TableShape,
     copy_receipts, holds_only, new_folder, receipts_folder,
 };
 use csv::{ReaderBuilder, Terminator, WriterBuilder};
@@ -29,7 +29,7 @@ pub fn export(args: &ExportArgs, reader: Reader<'_>, context: &Context) -> Resul
     let folder = &args.folder;
     let tables = reader.table_shapes()?;
     let is_earlier = |folder: &Path| is_export(folder, &tables);
-    let earlier: Option<&dyn Fn(&Path) -> Result<(), FileError>> = if args.replace { Some(&is_earlier) } else { None };
+    let earlier = args.replace.then_some(&is_earlier as MayGo<'_>);
     let (rows, receipts, lacking) = new_folder(folder, earlier, |inside| -> Result<_, Error> {
         let mut rows = 0_u64;
         for table in &tables {

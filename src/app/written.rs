@@ -81,6 +81,7 @@ impl<'c> Written<'c> {
 }
 
 /// Where an answer goes, and what it may go over.
+#[derive(Clone, Copy)]
 struct Place<'p> {
     out: Option<&'p Path>,
     over: Over<'p>,

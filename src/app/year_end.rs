@@ -13,7 +13,7 @@ use crate::report::Report;
 use crate::report::cell::Cell;
 use crate::report::copied::CopiedReport;
 use crate::report::document::{Column, Table};
-use crate::store::{FileError, holds_only, new_folder, open_to_read};
+use crate::store::{FileError, MayGo, holds_only, new_folder, open_to_read};
 use chrono::NaiveDate;
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -30,7 +30,7 @@ pub(super) fn export(args: &ExportArgs, year: TaxYear, book: &Path, context: &Co
     if year.first_day() > context.today {
         return Err(Refusal::NothingBefore { what: format!("the tax year {year} has not begun") }.into());
     }
-    let earlier: Option<&dyn Fn(&Path) -> Result<(), FileError>> = if args.replace { Some(&is_export) } else { None };
+    let earlier = args.replace.then_some(&is_export as MayGo<'_>);
     let files = new_folder(folder, earlier, |inside| -> Result<_, Error> {
         let last = year.last_day().min(context.today);
         let ours = |error: csv::Error| Error::Ours(error.to_string());

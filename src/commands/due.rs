@@ -8,7 +8,6 @@ use crate::domain::day::LAST_DAY;
 use crate::domain::due::{DueFacts, due, gone_items};
 use crate::domain::due_item::{DueItem, DueKind};
 use crate::domain::due_vat::{QuarterDue, QuarterOwed, VatDue, quarters_due, vat_items};
-use crate::domain::facts::Car;
 use crate::domain::month::Month;
 use crate::domain::programme::Programme;
 use crate::domain::settings::Settings;
@@ -18,7 +17,7 @@ use crate::error::Error;
 use crate::report::due::DueReport;
 use crate::store::{BookError, Reader, Recording};
 use chrono::{Days, NaiveDate};
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 /// A sale's rejection window is over well within this, however late the delivery.
 const GONE_CARS_LOOKED_AT: Days = Days::new(180);
@@ -136,16 +135,36 @@ fn leave_out_dealt_with(items: &mut Vec<DueItem>, reader: Reader<'_>, day: Naive
 
 /// Keeps in mind which of these cars, if out of stock, something is still open on.
 pub fn keep_open_departures(recording: &Recording<'_>, cars: &[StockNo]) -> Result<(), Error> {
-    let reader = recording.read();
-    let tax = reader.tax_events(cars, LAST_DAY)?;
-    let known: BTreeMap<StockNo, Car> =
-        reader.cars(cars, LAST_DAY)?.into_iter().map(|car| (car.stock_no, car)).collect();
+    let open = open_on_leaving(recording.read(), cars)?;
     for stock_no in cars {
-        let mut items = known
-            .get(stock_no)
-            .map_or_else(Vec::new, |car| gone_items(car, tax.get(stock_no).map_or(&[], Vec::as_slice), LAST_DAY));
-        leave_out_dealt_with(&mut items, reader, LAST_DAY)?;
-        recording.set_open_departure(*stock_no, !items.is_empty())?;
+        recording.set_open_departure(*stock_no, open.contains(stock_no))?;
     }
     Ok(())
+}
+
+/// Those of these cars that are out of stock, have something open and are not kept in mind: `due` would pass them by.
+pub fn departures_passed_by(reader: Reader<'_>, cars: &[StockNo]) -> Result<Vec<StockNo>, Error> {
+    let mut passed_by = Vec::new();
+    let kept = reader.open_departures()?;
+    for cars in cars.chunks(CARS_AT_ONCE) {
+        passed_by.extend(open_on_leaving(reader, cars)?.into_iter().filter(|car| !kept.contains(car)));
+    }
+    Ok(passed_by)
+}
+
+/// So many cars are read together; every car there ever was would be a whole book in memory.
+const CARS_AT_ONCE: usize = 500;
+
+/// Which of these cars are out of stock with something still open.
+fn open_on_leaving(reader: Reader<'_>, cars: &[StockNo]) -> Result<BTreeSet<StockNo>, Error> {
+    let tax = reader.tax_events(cars, LAST_DAY)?;
+    let mut open = BTreeSet::new();
+    for car in reader.cars(cars, LAST_DAY)? {
+        let mut items = gone_items(&car, tax.get(&car.stock_no).map_or(&[], Vec::as_slice), LAST_DAY);
+        leave_out_dealt_with(&mut items, reader, LAST_DAY)?;
+        if !items.is_empty() {
+            open.insert(car.stock_no);
+        }
+    }
+    Ok(open)
 }

@@ -21,7 +21,7 @@ use crate::domain::stay::Left;
 use crate::domain::words::Purpose;
 use crate::error::Error;
 use crate::report::forgotten::{ForgottenReport, MentionRow, ReceiptLine};
-use crate::store::{Book, Mention, NamedFact, Reader, ReceiptRow, Recording};
+use crate::store::{Book, BookError, Mention, NamedFact, Reader, ReceiptRow, Recording};
 use chrono::NaiveDate;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -40,22 +40,24 @@ pub fn run(args: &ForgetArgs, book: &mut Book, context: &Context) -> Result<Forg
         found = seen;
         Ok(said)
     });
+    // What an earlier forgetting left to be done, when it was stopped, is done with this one.
+    let removed = if dry_run { Ok(Vec::new()) } else { book.remove_forgotten_receipts() };
     let mut recorded = match recorded {
-        // The name is gone from every row; a rebuilding that failed then is made good.
         Err(error @ Error::Refused(Refusal::Forget(ForgetRefusal::NobodyNamed { .. }))) if !dry_run => {
+            if let Some((path, source)) = removed?.into_iter().next() {
+                return Err(BookError::CannotOpen { path, source }.into());
+            }
             book.rebuild()?;
             return Err(error);
         }
         recorded => recorded?,
     };
     if let Some(entry) = recorded.kept_entry() {
-        if args.receipts {
-            let not_rebuilt = |source| Error::NotRebuilt { entry, source };
-            for (path, error) in book.remove_receipt_files(&found.receipts).map_err(not_rebuilt)? {
-                recorded.notes.push(format!("'{}' could not be removed: {error}", path.display()));
-            }
+        let not_rebuilt = |source| Error::NotRebuilt { entry, source };
+        for (path, error) in removed.map_err(not_rebuilt)? {
+            recorded.notes.push(format!("'{}' could not be removed: {error}", path.display()));
         }
-        book.rebuild().map_err(|source| Error::NotRebuilt { entry, source })?;
+        book.rebuild().map_err(not_rebuilt)?;
     }
     let mention = |mention: Mention| MentionRow { entry: mention.entry, what: mention.what, text: mention.text };
     let receipt = |receipt: ReceiptRow| ReceiptLine { entry: receipt.of_entry, file_name: receipt.file_name };
@@ -96,6 +98,9 @@ fn forget(args: &ForgetArgs, recording: &Recording<'_>, context: &Context) -> Re
             recording.replace_in_texts(&with_addresses)?;
         }
         if args.receipts {
+            if !args.trying.dry_run {
+                recording.list_forgotten_receipts(&receipts)?;
+            }
             recording.drop_receipts(&receipts)?;
         }
         let elsewhere = if args.notes { &with_addresses } else { &names };

@@ -1,5 +1,6 @@
 //! `verify`: the file, the identities of every month, the months kept, the receipts.
 
+use crate::commands::due::departures_passed_by;
 use crate::commands::recording::check_cars;
 use crate::commands::{Context, settings_of};
 use crate::domain::facts::Facts;
@@ -103,6 +104,12 @@ fn order(reader: Reader<'_>, report: &mut VerifyReport) -> Result<Vec<Finding>, 
     let mut cars: Vec<_> = reader.every_mark()?.into_iter().map(|(stock_no, _)| stock_no).collect();
     cars.dedup();
     report.cars = cars.len();
+    for car in departures_passed_by(reader, &cars)? {
+        let words = format!(
+            "car {car} left stock with something still open, and `due` passes it by until something is recorded of it, as with `runabout note {car} TEXT`"
+        );
+        findings.push(Finding::new("open departures", words));
+    }
     for car in cars {
         if let Err(breach) = check_cars(reader, &[car])? {
             findings.push(Finding::new("order of events", format!("entry {}: {}", breach.entry, breach.why)));
@@ -115,7 +122,7 @@ fn receipts(reader: Reader<'_>, report: &mut VerifyReport) -> Result<Vec<Finding
     let mut findings = Vec::new();
     for receipt in reader.every_receipt()? {
         report.receipts += 1;
-        if let Err(fault) = check_receipt(&reader.path(), &receipt.sha256, &receipt.extension, receipt.bytes) {
+        if let Err(fault) = check_receipt(reader.path(), &receipt.sha256, &receipt.extension, receipt.bytes) {
             let words = format!("{} of entry {}: {fault}", receipt.file_name, receipt.of_entry);
             findings.push(Finding::new("receipt", words));
         }

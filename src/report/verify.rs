@@ -76,7 +76,7 @@ impl VerifyReport {
         document.table(table);
         if !self.not_ours.is_empty() {
             let others = self.not_ours.join(", ");
-            document.sentence(&format!("Not this program's, and let be: the {others}."));
+            document.sentence(format!("Not this program's, and let be: the {others}."));
         }
         if !self.findings.is_empty() {
             document.sentence("Keep a copy of the book as it is before putting anything right.");

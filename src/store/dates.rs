@@ -110,6 +110,13 @@ impl Reader<'_> {
         Ok(papers)
     }
 
+    /// Cars out of stock that are kept in mind because something is still open on them.
+    pub fn open_departures(&self) -> Result<BTreeSet<StockNo>, BookError> {
+        let mut found = self.connection.prepare_cached("SELECT stock_no FROM open_departure")?;
+        let cars = found.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?;
+        Ok(cars)
+    }
+
     /// Which of these items were marked as dealt with by `to`.
     pub fn dealt_with(&self, items: &[i64], to: NaiveDate) -> Result<BTreeSet<i64>, BookError> {
         let mut found = self.connection.prepare_cached(

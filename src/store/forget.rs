@@ -8,10 +8,8 @@ use crate::store::receipts::ReceiptRow;
 use crate::store::values::day;
 use crate::store::{Book, BookError, Reader, Recording};
 use chrono::NaiveDate;
-use rusqlite::{TransactionBehavior, params};
+use rusqlite::params;
 use std::collections::BTreeSet;
-use std::io;
-use std::path::PathBuf;
 
 /// A column that holds somebody's name and nothing else.
 struct NameColumn {
@@ -316,7 +314,7 @@ impl Recording<'_> {
     }
 
     /// Takes receipts out of the book as if they had never been kept. Their files are for
-    /// [`Book::remove_receipt_files`], once this entry is in the book.
+    /// [`Book::remove_forgotten_receipts`], once this entry is in the book.
     pub fn drop_receipts(&self, receipts: &[ReceiptRow]) -> Result<(), BookError> {
         for receipt in receipts {
             self.transaction.execute(
@@ -344,22 +342,6 @@ impl Book {
     /// their unused ends. Needs room for a second copy.
     pub fn rebuild(&mut self) -> Result<(), BookError> {
         Ok(self.connection.execute_batch("VACUUM")?)
-    }
-
-    /// Takes away the files of receipts no entry has any more; gives those that could not be. The book
-    /// is held for writing meanwhile, so that nobody comes to rely on one that is about to go.
-    pub fn remove_receipt_files(&mut self, receipts: &[ReceiptRow]) -> Result<Vec<(PathBuf, io::Error)>, BookError> {
-        let held = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-        let reader = Reader { connection: &held, path: &self.path, rates: self.rates };
-        let kept: BTreeSet<String> = reader.every_receipt()?.into_iter().map(|receipt| receipt.sha256).collect();
-        let mut failed = Vec::new();
-        for receipt in receipts.iter().filter(|receipt| !kept.contains(&receipt.sha256)) {
-            match std::fs::remove_file(&receipt.path) {
-                Err(error) if error.kind() != io::ErrorKind::NotFound => failed.push((receipt.path.clone(), error)),
-                _ => {}
-            }
-        }
-        Ok(failed)
     }
 }
 

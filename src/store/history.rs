@@ -153,6 +153,7 @@ impl Reader<'_> {
 
     /// The rows an entry added that are still there, as they stand.
     pub fn rows_added(&self, entry: EntryNo) -> Result<Vec<StoredRow>, BookError> {
+        self.needs_whole_history(entry)?;
         let mut rows = Vec::new();
         for change in self.changes(entry)?.into_iter().filter(|change| change.before.is_none()) {
             rows.extend(self.row(&change.table, change.row)?);

@@ -1,7 +1,7 @@
 //! Receipts copied from beside one book to beside another: only those the book names, regular files, and only
 //! with the content the book remembers. A link in a folder of receipts, or whatever else lies there, is left.
 
-use crate::store::files::{FileError, Part, make_private_folder, new_private_file, sync_folder_of};
+use crate::store::files::{FileError, Part, make_private_folder, new_private_file};
 use crate::store::receipt_files::{ReceiptFault, hash, named_in};
 use crate::store::{BookError, Reader};
 use rusqlite::OptionalExtension;
@@ -20,6 +20,13 @@ pub struct NamedReceipt {
     /// What it is called, and of which entry it is. None where the entry was undone: its file stays for the
     /// undo of the undo, but nothing lacks without it.
     told: Option<String>,
+}
+
+impl NamedReceipt {
+    /// Where its file lies in a folder of receipts.
+    pub(super) fn path_in(&self, folder: &Path) -> PathBuf {
+        named_in(folder, &self.sha256, &self.extension)
+    }
 }
 
 /// A receipt that could not be copied.
@@ -110,10 +117,10 @@ pub fn copy_receipts(named: &[NamedReceipt], from: &Path, to: &Path) -> Result<C
     let mut done = CopiedReceipts::default();
     let mut part = None;
     for receipt in named {
-        let target = named_in(to, &receipt.sha256, &receipt.extension);
+        let target = receipt.path_in(to);
         let is_whole = |about: &Metadata| about.is_file() && about.len() == receipt.bytes;
         let is_there = fs::symlink_metadata(&target).is_ok_and(|about| is_whole(&about));
-        let source = named_in(from, &receipt.sha256, &receipt.extension);
+        let source = receipt.path_in(from);
         let fault = match fault_of(&source, receipt.bytes) {
             None if is_there => None,
             None => {
@@ -151,7 +158,6 @@ fn begin(to: &Path, done: &mut CopiedReceipts) -> Result<Part, FileError> {
     if !to.is_dir() {
         make_private_folder(to).map_err(failed)?;
         done.folder = Some(to.to_owned());
-        sync_folder_of(to).map_err(failed)?;
     }
     Part::beside(&to.join(INCOMING)).map_err(failed)
 }

@@ -6,7 +6,7 @@
 //! a file that is not there.
 
 use crate::domain::unseen::is_unseen;
-use crate::store::files::{FileError, Part, make_private_folder, new_private_file, sync_folder_of};
+use crate::store::files::{FileError, Part, make_private_folder, new_private_file};
 use sha2::{Digest, Sha256};
 use std::ffi::OsStr;
 use std::fs::{self, File};
@@ -230,9 +230,7 @@ pub fn keep_copy(book: &Path, source: &Path) -> Result<KeptFile, ReceiptError> {
 
     let folder = folder_of(book);
     let cannot_keep = |error| ReceiptError::CannotKeep { folder: folder.clone(), source: error };
-    if !folder.is_dir() {
-        make_private_folder(&folder).and_then(|()| sync_folder_of(&folder)).map_err(cannot_keep)?;
-    }
+    make_private_folder(&folder).map_err(cannot_keep)?;
     let part = Part::beside(&folder.join(INCOMING)).map_err(cannot_keep)?;
     let mut copy = new_private_file(&part.path(INCOMING)).map_err(cannot_keep)?;
     // The length is counted, not believed: the file may still be growing.

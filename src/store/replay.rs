@@ -6,7 +6,7 @@ use crate::store::history::Columns;
 use crate::store::soundness::Fault;
 use crate::store::{BookError, Reader, schema};
 use rusqlite::types::ValueRef;
-use rusqlite::{Connection, Row};
+use rusqlite::{Connection, OptionalExtension, Row, params};
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::hash::{DefaultHasher, Hash, Hasher};
 
@@ -217,9 +217,18 @@ impl Reader<'_> {
         Ok(entries)
     }
 
-    /// Whether the history holds everything an entry changed. Its rows are numbered one after the other, so one
-    /// that is gone leaves a gap, unless somebody was forgotten since.
-    pub(super) fn has_whole_history(&self, entry: EntryNo) -> Result<bool, BookError> {
+    /// Refuses an entry of which the history does not hold everything: what would be put back, or put right, is
+    /// not known.
+    pub(super) fn needs_whole_history(&self, entry: EntryNo) -> Result<(), BookError> {
+        if self.has_whole_history(entry)? {
+            return Ok(());
+        }
+        Err(BookError::Unreadable(format!("the history does not hold what entry {entry} changed")))
+    }
+
+    /// Its rows are numbered one after the other, so one that is gone leaves a gap, unless somebody was forgotten
+    /// since.
+    fn has_whole_history(&self, entry: EntryNo) -> Result<bool, BookError> {
         if self.first_forgetting()?.is_some_and(|forgetting| forgetting > entry) {
             return Ok(true);
         }
@@ -234,7 +243,30 @@ impl Reader<'_> {
         };
         let latest: i64 = self.connection.query_row("SELECT max(history_no) FROM history", [], |row| row.get(0))?;
         let joins_on = first == 1 || is_there(first - 1)? || self.first_forgetting()?.is_some();
-        Ok(count == last - first + 1 && joins_on && (last == latest || is_there(last + 1)?))
+        let goes_on = if last == latest { !self.added_unseen(entry)? } else { is_there(last + 1)? };
+        Ok(count == last - first + 1 && joins_on && goes_on)
+    }
+
+    /// Whether an entry added a row the history does not know. Of the latest entry no gap would show it; its rows
+    /// are the last of their tables.
+    fn added_unseen(&self, entry: EntryNo) -> Result<bool, BookError> {
+        let mut known =
+            self.connection.prepare("SELECT 1 FROM history WHERE entry_no = ?1 AND table_name = ?2 AND row_no = ?3")?;
+        for table in fact_tables(self.connection)? {
+            let last = self
+                .connection
+                .query_row(&format!("SELECT rowid, entry_no FROM {table} ORDER BY rowid DESC LIMIT 1"), [], |row| {
+                    Ok((row.get::<_, i64>(0)?, row.get::<_, Option<EntryNo>>(1)?))
+                })
+                .optional()?;
+            if let Some((row, Some(of))) = last
+                && of == entry
+                && !known.exists(params![entry, table, row])?
+            {
+                return Ok(true);
+            }
+        }
+        Ok(false)
     }
 }
 

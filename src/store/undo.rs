@@ -30,9 +30,7 @@ impl Recording<'_> {
         if changes.is_empty() && self.read().first_forgetting()?.is_some_and(|forgetting| forgetting > target) {
             return Err(UndoError::NothingLeft);
         }
-        if !self.read().has_whole_history(target)? {
-            return Err(BookError::Unreadable(format!("the history does not hold what entry {target} changed")).into());
-        }
+        self.read().needs_whole_history(target)?;
         // An import is thousands of rows in a dozen tables: what is true of a table is asked once.
         let (mut tables, mut links) = (BTreeMap::new(), BTreeMap::new());
         for change in &changes {

@@ -128,3 +128,25 @@ fn a_book_that_cannot_be_brought_up_to_date_stays_of_its_version() {
     drop(old);
     assert_eq!(yard.ok("cash --format json").out, today.ok("cash --format json").out);
 }
+
+/// The copy of another old book of the same name is another copy; the same one is kept once.
+#[test]
+fn a_copy_kept_before_is_never_written_over() {
+    let today = recorded_today();
+    let yard = Yard::new("2026-11-25");
+    let beside = |count: &str| yard.book().with_extension(format!("before-version-{}{count}.book", migrations().len()));
+    made_by_version(6, &today.book(), &yard.book());
+    yard.ok("cash");
+    let first = fs::read(beside("")).unwrap();
+    for _ in 0..2 {
+        fs::write(yard.book(), &first).unwrap();
+        yard.ok("cash");
+        assert!(!beside("-2").exists());
+    }
+    fs::remove_file(yard.book()).unwrap();
+    today.ok("pay-in 27.50");
+    made_by_version(6, &today.book(), &yard.book());
+    yard.ok("cash");
+    assert!(beside("-2").exists() && !beside("-3").exists());
+    assert_eq!(fs::read(beside("")).unwrap(), first);
+}

@@ -101,8 +101,8 @@ fn books_copies_and_receipts_are_never_written_over_by_any_name() {
     other.ok("pay-in 15");
     fs::copy(other.book(), at("other.db")).unwrap();
     yard.ok("backup");
-    let copy = fs::read_dir(at("yard.backups")).unwrap().map(|file| file.unwrap().path());
-    let copy = copy.filter(|path| path.extension().is_some_and(|ending| ending == "book")).next().unwrap();
+    let mut copy = fs::read_dir(at("yard.backups")).unwrap().map(|file| file.unwrap().path());
+    let copy = copy.find(|path| path.extension().is_some_and(|ending| ending == "book")).unwrap();
     std::os::unix::fs::symlink(yard.book(), at("link.html")).unwrap();
     std::os::unix::fs::symlink("link.html", at("link-to-link.html")).unwrap();
     fs::hard_link(yard.book(), at("hard.html")).unwrap();

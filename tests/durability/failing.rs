@@ -24,8 +24,8 @@ const fn write(how: &'static str) -> Way {
 pub const FAILING: [Way; 6] =
     [write("eio"), write("enospc"), write("short"), write("gone"), write("torn"), Way { how: "eio", on: "reads" }];
 
-/// The ways of being killed at a call.
-pub const KILLING: [Way; 2] = [write("killed"), write("torn")];
+/// The ways of being killed at a call, the last on a disk where no file can have two names.
+pub const KILLING: [Way; 3] = [write("killed"), write("torn"), Way { how: "killed", on: "linkless" }];
 
 /// The folder in a place for what need not last.
 pub const TEMPORARY: &str = "temporary";

@@ -3,6 +3,7 @@
  *   FAIL_UNDER  the folder: calls on files in it, and on the folder itself, are counted
  *   FAIL_ON     writes        counted are calls that write, bring to the disk, make, name, rename or remove
  *               reads         counted are calls that open what is there and read it
+ *               linkless      as writes, where no file can have two names, as on a stick
  *   FAIL_AT     which of them goes wrong, from 1
  *   FAIL_HOW    eio, enospc   that call fails, all others do what they should
  *               short         a write puts down half of what it was given, and the next call finds the disk full
@@ -233,13 +234,25 @@ int renameat2(int from_folder, const char *from, int to_folder, const char *to, 
               from_folder, from, to_folder, to, flags));
 }
 
+/* Whether this is a disk on which a file has one name only; then errno is set. */
+static int is_linkless(void)
+{
+    const char *on = getenv("FAIL_ON");
+    errno = EPERM;
+    return on && strcmp(on, "linkless") == 0;
+}
+
 int link(const char *from, const char *to)
 {
+    if (is_linkless())
+        return -1;
     WHOLE(fate_from(AT_FDCWD, WRITES, "link", to), REAL("link", int (*)(const char *, const char *))(from, to));
 }
 
 int linkat(int from_folder, const char *from, int to_folder, const char *to, int flags)
 {
+    if (is_linkless())
+        return -1;
     WHOLE(fate_from(to_folder, WRITES, "link", to),
           REAL("linkat", int (*)(int, const char *, int, const char *, int))(
               from_folder, from, to_folder, to, flags));

@@ -44,3 +44,35 @@ fn what_does_not_fit_is_refused_in_plain_words_and_the_book_is_as_it_was() {
     assert_eq!(std::fs::read_dir(yard.folder().join("yard.backups")).unwrap().count(), 0, "no half copy is left");
     assert!(run_within(1_000_000, &yard, &["spend", "5", "mot", "--car", "1"]).status.success());
 }
+
+#[test]
+fn a_page_that_does_not_fit_leaves_the_one_before_it_as_it_was() {
+    let yard = Yard::new(TODAY);
+    yard.ok("pay-in 3000");
+    yard.ok("buy KX12RTO 480");
+    yard.ok("sell 1 905 --to \"D Farrow\"");
+    let there = |yard: &Yard| {
+        let names = std::fs::read_dir(yard.folder()).unwrap().map(|file| file.unwrap().file_name());
+        names.collect::<std::collections::BTreeSet<_>>()
+    };
+    for line in ["page", "month --page", "calendar", "stock-book --html", "invoice 1"] {
+        for blocks in [0, 1] {
+            let file = yard.folder().join(format!("{blocks}.{}", line.len()));
+            let words: Vec<&str> = line.split(' ').chain(["--out", file.to_str().unwrap()]).collect();
+            let before = there(&yard);
+            let refused = |why: &str| {
+                let answer = run_within(blocks, &yard, &words);
+                let said = String::from_utf8(answer.stderr).unwrap();
+                assert_eq!(answer.status.code(), Some(1), "{line} in {blocks}, {why}: {said}");
+                assert!(said.contains("could not be written"), "{line} in {blocks}, {why}: {said}");
+            };
+            refused("new");
+            assert_eq!(there(&yard), before, "{line} in {blocks}: nothing is left");
+            assert!(run_within(1_000_000, &yard, &words).status.success());
+            let whole = std::fs::read(&file).unwrap();
+            refused("again");
+            assert_eq!(std::fs::read(&file).unwrap(), whole, "{line} in {blocks}");
+            std::fs::remove_file(&file).unwrap();
+        }
+    }
+}

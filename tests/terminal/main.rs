@@ -157,3 +157,21 @@ fn the_answer_can_go_elsewhere_while_questions_stay_on_the_terminal() {
     assert!(status.success() && !screen.contains("\"entry\""), "{screen}");
     assert_eq!(yard.json("car 1")["asking_price"], "1295.00");
 }
+
+#[test]
+fn a_file_named_by_itself_is_never_somebodys_own() {
+    let yard = Yard::new(TODAY);
+    yard.ok("pay-in 3000");
+    let file = yard.folder().join("runabout.ics");
+    let run = |words: &[&str]| {
+        let (status, screen) = Terminal::with(&yard, words, |command| command.current_dir(yard.folder())).ends();
+        (status.code(), screen)
+    };
+    std::fs::write(&file, "mine").unwrap();
+    let (code, screen) = run(&["calendar"]);
+    assert!(code == Some(1) && screen.contains("--replace"), "{screen}");
+    assert_eq!(std::fs::read(&file).unwrap(), b"mine");
+    assert_eq!(run(&["calendar", "--replace"]).0, Some(0));
+    let (code, screen) = run(&["calendar"]);
+    assert!(code == Some(0) && screen.contains("written to runabout.ics"), "{screen}");
+}

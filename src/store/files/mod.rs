@@ -193,6 +193,9 @@ impl<'a> NewFile<'a> {
 /// What is being made is called so inside its part.
 const MADE: &str = "made";
 
+/// Says whether a folder may give way to a new one; why not, where it may not.
+pub type MayGo<'a> = &'a dyn Fn(&Path) -> Result<(), FileError>;
+
 /// A folder being made, to be filled.
 #[derive(Clone, Copy, Debug)]
 pub struct Inside<'a> {
@@ -228,7 +231,7 @@ impl Inside<'_> {
 /// a folder that stands there gives way when that says it may.
 pub fn new_folder<T, E: From<FileError>>(
     target: &Path,
-    earlier: Option<&dyn Fn(&Path) -> Result<(), FileError>>,
+    earlier: Option<MayGo<'_>>,
     fill: impl FnOnce(Inside<'_>) -> Result<T, E>,
 ) -> Result<T, E> {
     let gives_way = || -> Result<bool, FileError> {

@@ -179,9 +179,13 @@ fn new_private_folder(folder: &Path) -> io::Result<()> {
     private_folders(false).create(folder)
 }
 
-/// Makes a folder, and those it is in, that only its owner can look into.
+/// Makes a folder that is not there yet, and those it is in, which only its owner can look into.
 pub fn make_private_folder(folder: &Path) -> io::Result<()> {
-    private_folders(true).create(folder)
+    if folder.is_dir() {
+        return Ok(());
+    }
+    private_folders(true).create(folder)?;
+    sync_folder_of(folder)
 }
 
 fn private_folders(recursive: bool) -> DirBuilder {
