@@ -124,7 +124,7 @@ fn settle(recording: &Recording<'_>, stock_no: StockNo, on: NaiveDate, amount: P
 fn spend(recording: &Recording<'_>, stock_no: Option<StockNo>, on: NaiveDate, n: u32) {
     let heading = if stock_no.is_some() { "parts" } else { "tools" };
     recording
-        .add_line(&NewLine {
+        .add_line(NewLine {
             stock_no,
             direction: Direction::Cost,
             on,

@@ -5,6 +5,7 @@ use crate::domain::mark::Mark;
 use crate::domain::programme::{NextSlot, Programme, ProgrammeFigures, ProgrammeMonth, Purse, SlotCar};
 use crate::report::cell::{Cell, IsoDay, IsoMonth, MoneyText, TwoDecimals, two_decimals};
 use crate::report::document::{Column, Document, Table};
+use crate::report::left_out::named;
 use crate::report::phrase;
 use crate::report::stamp::Stamp;
 use chrono::NaiveDate;
@@ -26,6 +27,9 @@ pub struct ProgrammeReport {
     average_return_pct: Option<TwoDecimals>,
     profit_after_overheads: MoneyText,
     next_slot: Option<NextRow>,
+    /// Cars of the slots that were sold, came back and are in stock.
+    #[serde(skip)]
+    came_back: Vec<String>,
     /// Whether every month's multiple is 2, so that reaching it may be called doubling.
     #[serde(skip)]
     is_doubling: bool,
@@ -111,6 +115,7 @@ impl ProgrammeReport {
             average_return_pct: figures.average_return_pct().map(TwoDecimals),
             profit_after_overheads: MoneyText(figures.profit_after_overheads),
             next_slot: figures.next_slot.as_ref().map(NextRow::from),
+            came_back: figures.slots().filter(|slot| slot.came_back).map(|slot| slot.car.label()).collect(),
             is_doubling: with_slots.clone().all(|month| month.programme.multiple == Decimal::TWO),
         }
     }
@@ -122,6 +127,9 @@ impl ProgrammeReport {
         document.table(self.months_table());
         if let Some(beyond) = self.beyond_the_slots() {
             document.sentence(beyond);
+        }
+        if !self.came_back.is_empty() {
+            document.sentence(format!("Not counted as sold: {}, taken back.", named(&self.came_back)));
         }
         if !self.slots.is_empty() {
             document.heading("Cars in the slots");
