@@ -67,7 +67,7 @@ pub enum NoAnnualReturn {
     NoRoot,
     /// More than one rate does.
     SeveralRoots,
-    /// The one rate that does is over [`GREATEST_PERCENT`].
+    /// The one rate that does is over 1,000 % a year.
     TooLarge,
     /// The one rate that does is a loss of over 99 % a year.
     NearTotalLoss,

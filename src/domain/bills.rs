@@ -64,7 +64,7 @@ impl Bills {
             let name = known_as(line.party.as_deref());
             let cover = paid.entry(name.clone()).or_default();
             let covered = line.amount.min((*cover).max(Pence::ZERO));
-            *cover = *cover - covered;
+            *cover -= covered;
             let (owed, party) = (line.amount - covered, line.party.clone().unwrap_or_default());
             if owed.is_positive() {
                 let first = OpenBill { party, line_no: line.line_no, since: line.on, owed: Pence::ZERO };

@@ -1,8 +1,9 @@
 //! Small invented cars as facts, built step by step, for the tests of rules about many of them.
 
 use crate::domain::car_ref::StockNo;
-use crate::domain::facts::{Car, Disposal, Line, Sale, TakeBack, Vehicle};
+use crate::domain::facts::{Car, Disposal, Facts, Line, Opening, Sale, TakeBack, Vehicle};
 use crate::domain::pence::Pence;
+use crate::domain::registration::Registration;
 use crate::domain::words::{Direction, Kind, Outcome, Pocket, Shared, Via};
 use chrono::NaiveDate;
 
@@ -50,6 +51,22 @@ pub fn bought(stock_no: u32, on: &str, price: i64) -> Car {
         deposit_ends: Vec::new(),
         write_offs: Vec::new(),
         own_minutes: Vec::new(),
+    }
+}
+
+/// A book of these cars alone, from one day to another; nothing before.
+pub fn book_of(cars: Vec<Car>, from: &str, to: &str) -> Facts {
+    Facts {
+        from: day(from),
+        to: day(to),
+        standing_to: day(to),
+        first_day: None,
+        registration: Registration::default(),
+        opening: Opening::default(),
+        cars,
+        yard_lines: Vec::new(),
+        movements: Vec::new(),
+        standings: Vec::new(),
     }
 }
 

@@ -177,11 +177,7 @@ impl Lessons<'_> {
 
     /// The cars whose sale was reversed by the day and that have not been sold since: they are in no group.
     pub fn taken_back(&self) -> impl Iterator<Item = &Car> {
-        self.cars.iter().filter(|car| {
-            let last = car.sales.iter().rev().find(|sale| sale.on <= self.day);
-            let reversed = last.and_then(|sale| sale.taken_back.as_ref()).is_some_and(|back| back.on <= self.day);
-            reversed && car.left_by(self.day).is_none()
-        })
+        self.cars.iter().filter(|car| car.came_back_by(self.day).is_some())
     }
 
     /// The cars out of stock on the day; one taken back and not sold again is not.

@@ -63,6 +63,8 @@ pub struct SlotCar<'a> {
     pub sold: Option<SaleFigures>,
     /// What disposing of it came to, once it is.
     pub disposed: Option<DisposalFigures>,
+    /// Whether it was sold, came back and is in stock: not sold, then.
+    pub came_back: bool,
     /// Whether it was sold at or over the multiple; unknown while it is in stock. A car disposed of
     /// never is.
     pub reached: Option<bool>,
@@ -82,6 +84,7 @@ impl<'a> SlotCar<'a> {
             stands_in: stands_in(car, day, registration),
             sold,
             disposed: disposal.map(|disposal| DisposalFigures::of(car, disposal, day, registration)),
+            came_back: car.came_back_by(day).is_some(),
             reached,
         }
     }

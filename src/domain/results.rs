@@ -100,22 +100,10 @@ fn deal_flows<'c>(car: &'c Car, registration: &Registration) -> impl Iterator<It
 mod tests {
     use super::*;
     use crate::domain::balances::Balances;
-    use crate::domain::facts::Opening;
-    use crate::domain::fixture::{bought, day};
+    use crate::domain::fixture::{book_of, bought, day};
 
     fn facts(first_day: Option<&str>, cars: Vec<Car>, to: &str) -> Facts {
-        Facts {
-            from: day("2020-01-01"),
-            to: day(to),
-            standing_to: day(to),
-            first_day: first_day.map(day),
-            registration: Registration::default(),
-            opening: Opening::default(),
-            cars,
-            yard_lines: Vec::new(),
-            movements: Vec::new(),
-            standings: Vec::new(),
-        }
+        Facts { first_day: first_day.map(day), ..book_of(cars, "2020-01-01", to) }
     }
 
     fn month(text: &str) -> Month {

@@ -186,8 +186,8 @@ pub fn spending(figures: &PeriodFigures<'_>, registration: &Registration) -> Spe
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::facts::{Facts, Opening};
-    use crate::domain::fixture::{bought, day, pounds};
+    use crate::domain::facts::Facts;
+    use crate::domain::fixture::{book_of, bought, day, pounds};
     use crate::domain::period::Period;
     use crate::domain::words::Outcome;
 
@@ -202,18 +202,7 @@ mod tests {
     }
 
     fn facts(cars: Vec<Car>) -> Facts {
-        Facts {
-            from: day("2026-11-01"),
-            to: day("2026-11-30"),
-            standing_to: day("2026-11-30"),
-            first_day: Some(day("2026-10-01")),
-            registration: Registration::default(),
-            opening: Opening::default(),
-            cars,
-            yard_lines: Vec::new(),
-            movements: Vec::new(),
-            standings: Vec::new(),
-        }
+        Facts { first_day: Some(day("2026-10-01")), ..book_of(cars, "2026-11-01", "2026-11-30") }
     }
 
     fn nets(money: &CarMoney) -> Pence {

@@ -2,7 +2,7 @@
 //! belongs to. A car bought begins a stretch; a sale or a disposal ends one; a car taken back begins
 //! the next.
 
-use crate::domain::facts::{Car, Disposal, EntryNo, Line, Sale};
+use crate::domain::facts::{Car, Disposal, EntryNo, Line, Sale, TakeBack};
 use crate::domain::words::Direction;
 use chrono::NaiveDate;
 
@@ -112,6 +112,12 @@ impl Car {
         self.stretch_on(NaiveDate::MAX).1.left
     }
 
+    /// How it came back, when it is in stock on `day` because it did: its sale then counts for nothing.
+    pub fn came_back_by(&self, day: NaiveDate) -> Option<&TakeBack> {
+        let sold = self.stretch_on(day).0.checked_sub(1).filter(|_| self.left_by(day).is_none())?;
+        self.sales.get(sold).and_then(|sale| sale.taken_back.as_ref())
+    }
+
     /// Its sale, when it is out of stock by one.
     pub fn sale(&self) -> Option<&Sale> {
         self.left().and_then(Left::sale)
@@ -147,7 +153,6 @@ impl Car {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::facts::TakeBack;
     use crate::domain::fixture::bought;
     use crate::domain::pence::Pence;
     use crate::domain::words::{Outcome, Pocket, Shared};
@@ -227,6 +232,8 @@ mod tests {
             ("2026-11-20", true),
         ] {
             assert_eq!(car.left_by(day(on)).is_some(), gone, "{on}");
+            let is_back = ["2026-11-10", "2026-11-19"].contains(&on);
+            assert_eq!(car.came_back_by(day(on)).is_some(), is_back, "{on}");
         }
         assert!(car.sale().is_none() && car.left().is_some());
     }

@@ -303,23 +303,12 @@ pub struct UndoneNumber {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::facts::Opening;
-    use crate::domain::fixture::{bought, day, pounds};
+    use crate::domain::fixture::{book_of, bought, day, pounds};
     use crate::domain::words::Outcome;
 
     fn facts(cars: Vec<Car>, registered_from: Option<&str>) -> Facts {
-        Facts {
-            from: day("2026-01-01"),
-            to: day("2026-12-31"),
-            standing_to: day("2026-12-31"),
-            first_day: None,
-            registration: Registration { from: registered_from.map(day), until: None, ..Registration::default() },
-            opening: Opening::default(),
-            cars,
-            yard_lines: Vec::new(),
-            movements: Vec::new(),
-            standings: Vec::new(),
-        }
+        let registration = Registration { from: registered_from.map(day), until: None, ..Registration::default() };
+        Facts { registration, ..book_of(cars, "2026-01-01", "2026-12-31") }
     }
 
     fn period(from: &str, to: &str) -> Period {

@@ -35,7 +35,7 @@ pub struct StockWorked {
 /// Why stock has no turn, and no margin on it, for a year.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum NoTurn {
-    /// Fewer than [`FEWEST_DAYS`] are counted.
+    /// Fewer than thirty are counted.
     TooShort {
         /// How many are.
         days: i64,

@@ -33,6 +33,7 @@ mod month_page;
 pub mod month_picture;
 mod month_tables;
 pub mod morning;
+mod next_slot;
 pub mod page;
 pub mod papers;
 pub mod phrase;

@@ -6,7 +6,7 @@ use crate::domain::programme::NextSlot;
 use crate::report::cash::CashReport;
 use crate::report::document::Document;
 use crate::report::due::DueReport;
-use crate::report::programme::{NextRow, next_in_words};
+use crate::report::next_slot::{NextRow, next_in_words};
 use crate::report::stamp::Stamp;
 use crate::report::stock::StockReport;
 use chrono::NaiveDate;

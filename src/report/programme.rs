@@ -2,9 +2,11 @@
 //! carry the next one.
 
 use crate::domain::mark::Mark;
-use crate::domain::programme::{NextSlot, Programme, ProgrammeFigures, ProgrammeMonth, Purse, SlotCar};
+use crate::domain::programme::{Programme, ProgrammeFigures, ProgrammeMonth, SlotCar};
 use crate::report::cell::{Cell, IsoDay, IsoMonth, MoneyText, TwoDecimals, two_decimals};
 use crate::report::document::{Column, Document, Table};
+use crate::report::left_out::named;
+use crate::report::next_slot::{NextRow, next_in_words};
 use crate::report::phrase;
 use crate::report::stamp::Stamp;
 use chrono::NaiveDate;
@@ -26,6 +28,9 @@ pub struct ProgrammeReport {
     average_return_pct: Option<TwoDecimals>,
     profit_after_overheads: MoneyText,
     next_slot: Option<NextRow>,
+    /// Cars of the slots that were sold, came back and are in stock.
+    #[serde(skip)]
+    came_back: Vec<String>,
     /// Whether every month's multiple is 2, so that reaching it may be called doubling.
     #[serde(skip)]
     is_doubling: bool,
@@ -75,22 +80,6 @@ struct SlotRow {
     reached: Option<bool>,
 }
 
-#[derive(Clone, Debug, Serialize)]
-pub(super) struct NextRow {
-    month: IsoMonth,
-    affordable: Option<bool>,
-    budget: Option<MoneyText>,
-    short_by: Option<MoneyText>,
-    float: MoneyText,
-    deposits_held: MoneyText,
-    owed_to_sellers: MoneyText,
-    refunds_owed: MoneyText,
-    unpaid_bills: MoneyText,
-    vat_owed: MoneyText,
-    standing_costs_ahead: MoneyText,
-    free: MoneyText,
-}
-
 impl ProgrammeReport {
     /// Lays out the programme.
     pub fn new(as_of: NaiveDate, figures: &ProgrammeFigures<'_>) -> Self {
@@ -111,6 +100,7 @@ impl ProgrammeReport {
             average_return_pct: figures.average_return_pct().map(TwoDecimals),
             profit_after_overheads: MoneyText(figures.profit_after_overheads),
             next_slot: figures.next_slot.as_ref().map(NextRow::from),
+            came_back: figures.slots().filter(|slot| slot.came_back).map(|slot| slot.car.label()).collect(),
             is_doubling: with_slots.clone().all(|month| month.programme.multiple == Decimal::TWO),
         }
     }
@@ -122,6 +112,9 @@ impl ProgrammeReport {
         document.table(self.months_table());
         if let Some(beyond) = self.beyond_the_slots() {
             document.sentence(beyond);
+        }
+        if !self.came_back.is_empty() {
+            document.sentence(format!("Not counted as sold: {}, taken back.", named(&self.came_back)));
         }
         if !self.slots.is_empty() {
             document.heading("Cars in the slots");
@@ -353,71 +346,6 @@ impl SlotRow {
     }
 }
 
-impl From<&NextSlot> for NextRow {
-    fn from(next: &NextSlot) -> Self {
-        let Purse { float, deposits_held, owed_to_sellers, refunds_owed, bills, vat_owed, standing_costs } = next.purse;
-        Self {
-            month: IsoMonth(next.month),
-            affordable: next.is_affordable(),
-            budget: next.budget.map(MoneyText),
-            short_by: next.short_by().map(MoneyText),
-            float: MoneyText(float),
-            deposits_held: MoneyText(deposits_held),
-            owed_to_sellers: MoneyText(owed_to_sellers),
-            refunds_owed: MoneyText(refunds_owed),
-            unpaid_bills: MoneyText(bills),
-            vat_owed: MoneyText(vat_owed),
-            standing_costs_ahead: MoneyText(standing_costs),
-            free: MoneyText(next.purse.free()),
-        }
-    }
-}
-
-/// Whether the next slot is affordable, in a sentence.
-pub(super) fn next_in_words(next: Option<&NextRow>) -> String {
-    let Some(next) = next else {
-        return "No slots are planned from here on.".to_owned();
-    };
-    let (slot, free) = (format!("The next slot, in {},", next.month.0), next.free_in_words());
-    match (next.affordable, next.budget, next.short_by) {
-        (Some(true), Some(budget), _) => {
-            format!("{slot} is affordable: {free}, against a budget of {}.", budget.0)
-        }
-        (Some(false), Some(budget), Some(short_by)) => {
-            format!("{slot} is not affordable yet: {free}, {} short of its budget of {}.", short_by.0, budget.0)
-        }
-        _ => format!("{slot} has no budget, so whether it is affordable is not known: {free}."),
-    }
-}
-
-impl NextRow {
-    fn free_in_words(&self) -> String {
-        if self.free.0.is_positive() {
-            format!("{} of the float is free", self.free.0)
-        } else {
-            "nothing of the float is free".to_owned()
-        }
-    }
-
-    /// From the float to what is free of it, signed so that the eye can add it up. What is nil is
-    /// left out.
-    fn steps(&self) -> Vec<(&'static str, Cell)> {
-        let held_back = [
-            ("Deposits held", self.deposits_held),
-            ("Owed to sellers", self.owed_to_sellers),
-            ("Refunds owed to buyers", self.refunds_owed),
-            ("Unpaid bills", self.unpaid_bills),
-            ("VAT owed", self.vat_owed),
-            ("Standing costs in the next 30 days", self.standing_costs_ahead),
-        ];
-        let held_back = held_back.into_iter().filter(|(_, amount)| !amount.0.is_zero());
-        std::iter::once(("Float", self.float.into()))
-            .chain(held_back.map(|(label, amount)| (label, (-amount.0).into())))
-            .chain([("Free", self.free.into())])
-            .collect()
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -425,7 +353,7 @@ mod tests {
     use crate::domain::fixture::{bought, pounds};
     use crate::domain::month::Month;
     use crate::domain::pence::Pence;
-    use crate::domain::programme::programme;
+    use crate::domain::programme::{Purse, programme};
     use crate::domain::registration::Registration;
     use crate::domain::words::Outcome;
     use crate::report::fixture::{assert_keys, day, plain, records};

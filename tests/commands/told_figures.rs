@@ -198,7 +198,10 @@ fn averages_say_which_sale_they_leave_out_and_why() {
     assert!(months.contains("3 cars sold, 1 of them taken back."), "{months}");
     assert!(sold.contains("3 cars sold in these months, 1 of them taken back: 2 to go by."), "{sold}");
     assert!(sold.contains(over), "{sold}");
-    // `lessons` counts what stayed sold, and says so.
+    // `lessons` and `programme` count what stayed sold, and say so.
+    assert!(yard.ok("programme set --cars 3 --from 2026-09").code == 0);
+    let programme = yard.ok("programme").out.replace('\n', " ");
+    assert!(programme.contains("Not counted as sold: 2 QX13RTO, taken back."), "{programme}");
     let lessons = yard.ok("lessons").out.replace('\n', " ");
     assert!(lessons.contains("Not in these figures: 2 QX13RTO, taken back."), "{lessons}");
 }

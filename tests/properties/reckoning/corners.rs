@@ -91,8 +91,6 @@ fn corners_of_deals(book: &Book, stay: &Stay) -> Corners {
         let of_car = book.kept.iter().filter(|kept| kept.car == stay.no && kept.amount > 0);
         of_car.filter(move |kept| back == stay.sales.iter().any(|sale| is_back_on(sale, kept.on)))
     };
-    let kept_registered =
-        |found: &dyn Fn(&Kept) -> bool| kept(false).any(|kept| book.registered_on(kept.on) && found(kept));
     vec![
         ("receipt on the day of a disposal", lines().any(|line| gone.is_some_and(|gone| gone.on == line.on))),
         (
@@ -111,8 +109,8 @@ fn corners_of_deals(book: &Book, stay: &Stay) -> Corners {
             "went back standing in at more",
             gone.is_some_and(|gone| gone.how == "returned" && book.stands_in(stay, gone.on) > gone.value),
         ),
-        ("deposit kept dearer than the car, registered", kept_registered(&|kept| kept.amount > stay.price)),
-        ("deposit kept cheaper than the car, registered", kept_registered(&|kept| kept.amount < stay.price)),
+        ("deposit kept, registered", kept(false).any(|kept| book.kept_vat(kept) > 0)),
+        ("deposit kept, not registered", kept(false).any(|kept| !book.registered_on(kept.on))),
         ("kept back with VAT", kept(true).any(|kept| book.kept_vat(kept) > 0)),
         ("kept back, registered, no VAT", kept(true).any(|kept| registered_nil(book, kept))),
         ("more money back than was ever paid in money", stay.sales.iter().any(more_than_money)),
