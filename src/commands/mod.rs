@@ -4,6 +4,7 @@
 mod amend;
 mod amend_fields;
 mod amend_rows;
+mod amend_tables;
 mod ask;
 pub mod asking;
 mod auction;
