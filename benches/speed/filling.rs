@@ -140,9 +140,9 @@ fn spend(recording: &Recording<'_>, stock_no: Option<StockNo>, on: NaiveDate, n:
         .expect("a line");
 }
 
-/// The mark of the `n`th car; 320,000 are unlike.
+/// The mark of the `n`th car, of half-years still to come; 160,000 are unlike.
 pub fn mark(n: u32) -> String {
-    format!("JT{:02}{}{}{}", 51 + n % 40, letter(n / 40), letter(n / 800), letter(n / 16_000))
+    format!("JT{:02}{}{}{}", 80 + n % 20, letter(n / 20), letter(n / 400), letter(n / 8_000))
 }
 
 fn letter(n: u32) -> char {

@@ -1,5 +1,5 @@
 //! Words a shell splits that belong together are made one before clap reads them: the halves of a
-//! mark (`buy KX12 RTO 450`, `--car KX12 RTO`, `--part-exchange KX12 RTO=200`) and the words of a
+//! mark (`buy KX42 RTO 450`, `--car KX42 RTO`, `--part-exchange KX42 RTO=200`) and the words of a
 //! date or month (`--on 21 Nov`, `--from sep 2026`).
 
 use crate::cli::Cli;
@@ -149,7 +149,7 @@ fn make_a_mark(first: &str, rest: &[String]) -> bool {
     rest.first().and_then(|second| joins(first, second)).is_some()
 }
 
-/// `KX12` and `RTO=200`.
+/// `KX42` and `RTO=200`.
 fn make_a_pair(first: &str, rest: &[String]) -> bool {
     rest.first().and_then(|second| second.split_once('=')).and_then(|(half, _)| joins(first, half)).is_some()
 }
@@ -175,18 +175,18 @@ mod tests {
     #[test]
     fn the_halves_of_a_mark_become_one_word() {
         for (line, wanted) in [
-            ("buy KX12 RTO 450", "buy KX12RTO 450"),
-            ("buy kx12 rto 450 --on 3 days", "buy kx12rto 450 --on 3 days"),
+            ("buy KX42 RTO 450", "buy KX42RTO 450"),
+            ("buy kx42 rto 450 --on 3 days", "buy kx42rto 450 --on 3 days"),
             ("--book x.book sell A123 ABC 900", "--book x.book sell A123ABC 900"),
             ("car AAZ 1234", "car AAZ1234"),
-            ("spend 40 mot --car KX12 RTO", "spend 40 mot --car KX12RTO"),
-            ("spend 40 mot --car KX12 RTO --paid cash", "spend 40 mot --car KX12RTO --paid cash"),
+            ("spend 40 mot --car KX42 RTO", "spend 40 mot --car KX42RTO"),
+            ("spend 40 mot --car KX42 RTO --paid cash", "spend 40 mot --car KX42RTO --paid cash"),
             ("buy ABC 123 450", "buy ABC123 450"),
-            ("sell --on 21/11 KX12 RTO 900", "sell --on 21/11 KX12RTO 900"),
-            ("sell 1 900 --part-exchange AB51 CDE=200", "sell 1 900 --part-exchange AB51CDE=200"),
+            ("sell --on 21/11 KX42 RTO 900", "sell --on 21/11 KX42RTO 900"),
+            ("sell 1 900 --part-exchange AB91 CDE=200", "sell 1 900 --part-exchange AB91CDE=200"),
             (
-                "spend 60 parts --split KX12 RTO=45 --split overhead=15",
-                "spend 60 parts --split KX12RTO=45 --split overhead=15",
+                "spend 60 parts --split KX42 RTO=45 --split overhead=15",
+                "spend 60 parts --split KX42RTO=45 --split overhead=15",
             ),
         ] {
             assert_eq!(typed(line), wanted);

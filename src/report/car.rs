@@ -301,7 +301,7 @@ mod tests {
         let shown = plain(&report.document());
         assert!(
             shown.starts_with(
-                "1 KX12 RTO, Brindle Harrow 2012, blue: sold 3 Nov 2026 for £1,150.00, making £540.15 (88.57 %) in 33 days.\n"
+                "1 KX42 RTO, Brindle Harrow 2012, blue: sold 3 Nov 2026 for £1,150.00, making £540.15 (88.57 %) in 33 days.\n"
             ),
             "{shown}"
         );
@@ -322,7 +322,7 @@ mod tests {
         assert_eq!(json["owed_to_seller"], "100.00");
         let shown = plain(&report.document());
         assert!(
-            shown.starts_with("2 ST59 WEM, Pell Osprey 2009: 20 days in stock, stands you in at £680.00.\n"),
+            shown.starts_with("2 ST99 WEM, Pell Osprey 2009: 20 days in stock, stands you in at £680.00.\n"),
             "{shown}"
         );
         assert!(!shown.contains("Profit"), "{shown}");
@@ -383,7 +383,7 @@ mod tests {
         let report = report(&november(), 1, "2026-09-30");
         let shown = plain(&report.document());
         assert!(
-            shown.starts_with("1 KX12 RTO, Brindle Harrow 2012, blue: not in stock yet on 30 Sep 2026.\n"),
+            shown.starts_with("1 KX42 RTO, Brindle Harrow 2012, blue: not in stock yet on 30 Sep 2026.\n"),
             "{shown}"
         );
         assert!(!shown.contains("purchase"), "{shown}");

@@ -91,7 +91,7 @@ pub fn showing() -> BTreeMap<StockNo, Showing> {
 /// Sold, with a line paid ahead, a favour, wheels sold off it and a repair after the sale.
 fn harrow() -> Car {
     let mut car = bought(1, 2, "2026-10-01", 45_000, "Dora Quill");
-    car.mark = Some("KX12 RTO".parse().unwrap());
+    car.mark = Some("KX42 RTO".parse().unwrap());
     car.mark_at_purchase.clone_from(&car.mark);
     car.vehicle.make = Some("Brindle".into());
     car.vehicle.model = Some("Harrow".into());
@@ -136,7 +136,7 @@ fn harrow() -> Car {
 fn osprey() -> Car {
     let mut car = bought(2, 7, "2026-11-05", 60_000, "Marsh Auctions");
     car.via = Via::Auction;
-    car.mark = Some("ST59 WEM".parse().unwrap());
+    car.mark = Some("ST99 WEM".parse().unwrap());
     car.mark_at_purchase.clone_from(&car.mark);
     car.vehicle.make = Some("Pell".into());
     car.vehicle.model = Some("Osprey".into());

@@ -523,7 +523,7 @@ mod tests {
             [
                 "stock_no,mark,description,sold_on,selling_price,stands_in,vat_on_margin,vat_on_sale,profit,return_pct,\
                  multiple,days_to_sell,reversed_on",
-                "1,KX12 RTO,Brindle Harrow 2012, blue,2026-11-03,1150.00,609.85,0.00,0.00,540.15,88.57,1.89,33,"
+                "1,KX42 RTO,Brindle Harrow 2012, blue,2026-11-03,1150.00,609.85,0.00,0.00,540.15,88.57,1.89,33,"
             ]
         );
         assert_eq!(records(&document, Some("overheads")), ["heading,amount", "rent,120.00", "tools,60.00"]);
@@ -538,7 +538,7 @@ mod tests {
              2026-11-01 | 1 | rent | yard rent | 120.00\n2026-11-12 | 9 | tools | Ridley Tool Hire | 60.00\n\
              \u{20}|  | Total |  | 180.00\n",
             "\nOther income\nDate | Entry | Heading | From | Amount\n2026-11-13 | 10 | storage | a caravan, one month | 15.00\n",
-            "\nAfter-sale costs\nDate | Entry | Heading | Car | Amount\n2026-11-10 | 8 | labour | 1 KX12 RTO | 35.00\n",
+            "\nAfter-sale costs\nDate | Entry | Heading | Car | Amount\n2026-11-10 | 8 | labour | 1 KX42 RTO | 35.00\n",
         ] {
             assert!(shown.contains(table), "{table:?} in {shown}");
         }

@@ -420,7 +420,7 @@ mod tests {
             bought(2, "2026-10-02", 600).gone("2026-10-20", Outcome::Scrapped, 0),
             bought(3, "2026-11-03", 650),
         ];
-        cars[0].mark = Some("KX12 RTO".parse().unwrap());
+        cars[0].mark = Some("KX42 RTO".parse().unwrap());
         cars
     }
 
@@ -481,7 +481,7 @@ mod tests {
                 "2026-11 | 1 | 1 | 0 | 700.00 | 650.00 |  | 0.00 | ",
                 "Cars in the slots",
                 "Month | No | Mark | Car | Price paid | Status | Stands in | Sold for | Multiple | Profit | Reached",
-                "2026-09 | 1 | KX12 RTO | Brindle | 400.00 | sold | 500.00 | 1000.00 | 2.00 | 500.00 | yes",
+                "2026-09 | 1 | KX42 RTO | Brindle | 400.00 | sold | 500.00 | 1000.00 | 2.00 | 500.00 | yes",
                 "2026-10 | 2 |  |  | 600.00 | scrapped | 600.00 |  |  | -600.00 | no",
                 "2026-11 | 3 |  |  | 650.00 | in-stock | 650.00 |  |  |  | ",
                 "What is free for the next slot",

@@ -87,10 +87,10 @@ mod tests {
         Recorded {
             entry: 12,
             command: "spend".into(),
-            summary: "spent £54.85 on mot for 7 KX12 RTO".into(),
+            summary: "spent £54.85 on mot for 7 KX42 RTO".into(),
             cars: vec![RecordedCar {
                 stock_no: 7,
-                mark: Some("KX12 RTO".into()),
+                mark: Some("KX42 RTO".into()),
                 stands_in: MoneyText(Pence::new(58_485)),
                 gone: false,
             }],
@@ -107,7 +107,7 @@ mod tests {
     fn one_line_says_what_where_it_stands_and_how_to_undo_it() {
         assert_eq!(
             line(&spent()),
-            "Entry 12: spent £54.85 on mot for 7 KX12 RTO; now stands in at £584.85. \
+            "Entry 12: spent £54.85 on mot for 7 KX42 RTO; now stands in at £584.85. \
              Undo: `runabout undo 12`\nnote: a caution\n"
         );
     }
@@ -123,7 +123,7 @@ mod tests {
         });
         assert_eq!(
             line(&shared),
-            "Entry 12: spent £30.00 on fuel; 7 KX12 RTO now stands in at £584.85; 8 (no plates) now stands in at \
+            "Entry 12: spent £30.00 on fuel; 7 KX42 RTO now stands in at £584.85; 8 (no plates) now stands in at \
              £300.00. Undo: `runabout undo 12`\n"
         );
         let none = Recorded { cars: Vec::new(), ..shared };
@@ -135,7 +135,7 @@ mod tests {
         let tried = Recorded { dry_run: true, notes: Vec::new(), ..spent() };
         assert_eq!(
             line(&tried),
-            "Dry run, nothing kept: spent £54.85 on mot for 7 KX12 RTO; now stands in at £584.85.\n"
+            "Dry run, nothing kept: spent £54.85 on mot for 7 KX42 RTO; now stands in at £584.85.\n"
         );
     }
 
@@ -148,7 +148,7 @@ mod tests {
         assert_eq!(json["cars"][0]["stands_in"], "584.85");
         assert_eq!(
             records(&spent().document(), None),
-            ["entry,command,summary", "12,spend,spent £54.85 on mot for 7 KX12 RTO"]
+            ["entry,command,summary", "12,spend,spent £54.85 on mot for 7 KX42 RTO"]
         );
     }
 }

@@ -241,7 +241,7 @@ mod tests {
             "\
 2 cars in stock, standing you in at £980.00; cash tied up £880.00.
 No | Mark | Car | Bought | Days | Price paid | Costs | Stands in | Asking | Lowest | Miles | MOT left | To watch
-2 | ST59 WEM | Pell Osprey 2009 | 2026-11-05 | 20 | 600.00 | 80.00 | 680.00 | 1295.00 | 1100.00 | 84120 | 12 | MOT soon
+2 | ST99 WEM | Pell Osprey 2009 | 2026-11-05 | 20 | 600.00 | 80.00 | 680.00 | 1295.00 | 1100.00 | 84120 | 12 | MOT soon
 3 |  |  | 2026-08-20 | 97 | 300.00 | 0.00 | 300.00 |  |  |  |  | MOT?, over 90
  | 2 cars |  |  |  |  |  | 980.00 |  |  |  |  | 
 `runabout car 2` shows every line behind a figure.

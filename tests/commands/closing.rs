@@ -6,20 +6,20 @@ use serde_json::{Value, json};
 /// Tables that say what was typed and changed, and so go on growing.
 const LOG: &[&str] = &["entry", "entry_car", "history", "sqlite_sequence"];
 
-/// September: 1 KX12 RTO bought at £450, £50 spent, sold at £900 with £100 still owed; 2 AB51 CDE
-/// and 3 TU58 KLM bought, a deposit of £80 on 3, rent of £95 a month. October: 4 LX55 VWN bought.
+/// September: 1 KX42 RTO bought at £450, £50 spent, sold at £900 with £100 still owed; 2 AB91 CDE
+/// and 3 TU98 KLM bought, a deposit of £80 on 3, rent of £95 a month. October: 4 LX95 VWN bought.
 fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
     for line in [
         "pay-in 3000 --on 1/9/2026",
-        "buy KX12RTO 450 --on 3/9/2026 --from \"R Ashdown\" --miles 82000",
+        "buy KX42RTO 450 --on 3/9/2026 --from \"R Ashdown\" --miles 82000",
         "spend 50 parts --car 1 --on 5/9/2026 --to \"Hob Lane Spares\"",
         "sell 1 900 --on 10/9/2026 --to \"D Farrow\" --paid-amount 800",
-        "buy AB51CDE 300 --on 12/9/2026",
-        "buy TU58KLM 200 --on 13/9/2026",
+        "buy AB91CDE 300 --on 12/9/2026",
+        "buy TU98KLM 200 --on 13/9/2026",
         "deposit 3 80 --by \"P Lowther\" --on 14/9/2026",
         "standing add \"yard rent\" 95 --every month --from 2026-09-15 --heading rent",
-        "buy LX55VWN 400 --on 5/10/2026",
+        "buy LX95VWN 400 --on 5/10/2026",
         "spend 60 tyres --car 4 --on 6/10/2026",
     ] {
         yard.ok(line);
@@ -69,7 +69,7 @@ fn every_writing_command_dated_in_the_closed_month_is_refused() {
         "receive 30 wheels-sold --car 2 --on 15/9/2026",
         "receive 100 balance --car 1 --on 15/9/2026",
         "spend 20 vat --on 15/9/2026",
-        "buy NB03HTX 450 --on 30/9/2026",
+        "buy NB43HTX 450 --on 30/9/2026",
         "sell 2 500 --on 20/9/2026",
         "sell 3 500 --on 30/9/2026",
         "take-back 1 --on 20/9/2026",

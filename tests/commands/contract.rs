@@ -6,12 +6,12 @@ use serde_json::Value;
 fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
     yard.ok("pay-in 3000 --on 1/10/2026");
-    yard.ok("buy KX12RTO 450 --on 3/10/2026 --from \"R Ashdown\" --mot-until 2026-12-06 --miles 82000");
+    yard.ok("buy KX42RTO 450 --on 3/10/2026 --from \"R Ashdown\" --mot-until 2026-12-06 --miles 82000");
     yard.ok("spend 40 labour --car 1 --usual 110 --on 4/10/2026 --paid cash");
     yard.ok("spend 12.50 phone --overhead --on 4/10/2026");
     yard.ok("hours 1 2h30 --on 4/10/2026");
     yard.ok("ask 1 995 --lowest 900 --on 5/10/2026");
-    yard.ok("buy AB51CDE 300 --on 5/10/2026");
+    yard.ok("buy AB91CDE 300 --on 5/10/2026");
     yard.ok("sell 1 900 --on 20/10/2026 --to \"D Farrow\"");
     yard
 }
@@ -156,7 +156,7 @@ fn csv_is_rfc_4180_with_a_header_and_machine_forms() {
 #[test]
 fn text_a_spreadsheet_could_run_is_neutralised_in_csv_and_only_there() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --make \"=1+1\" --model \"a,b\"");
+    yard.ok("buy KX42RTO 450 --make \"=1+1\" --model \"a,b\"");
     let csv = yard.ok("stock -f csv").out;
     assert!(csv.contains("\"'=1+1 a,b\""), "{csv}");
     assert_eq!(yard.json("stock")["cars"][0]["description"], "=1+1 a,b");

@@ -5,7 +5,7 @@ use serde_json::Value;
 
 fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --on 1/10/2026 --mot-until 2026-12-06 --miles 82000 --first-registered 2012-03-14");
+    yard.ok("buy KX42RTO 450 --on 1/10/2026 --mot-until 2026-12-06 --miles 82000 --first-registered 2012-03-14");
     yard
 }
 
@@ -118,7 +118,7 @@ fn due_lists_soonest_first_and_what_to_do() {
         assert_eq!(of_kind(&items, kind)["due_on"], on, "{kind}");
     }
     assert_eq!(of_kind(&items, "mot")["stock_no"], 1);
-    assert_eq!(of_kind(&items, "mot")["mark"], "KX12 RTO");
+    assert_eq!(of_kind(&items, "mot")["mark"], "KX42 RTO");
     let later = yard.json("due --within 0 --kind mot");
     assert_eq!(later["items"].as_array().unwrap().len(), 0);
 }
@@ -127,7 +127,7 @@ fn due_lists_soonest_first_and_what_to_do() {
 fn a_number_means_the_same_until_it_is_done() {
     let yard = yard();
     let notice = of_kind(&items(&yard, "due"), "keeper-notice")["number"].clone();
-    yard.ok("buy AB51CDE 300");
+    yard.ok("buy AB91CDE 300");
     assert_eq!(of_kind(&items(&yard, "due --kind keeper-notice"), "keeper-notice")["number"], notice);
     yard.ok(&format!("done {notice}"));
     assert!(items(&yard, "due").iter().all(|item| item["number"] != notice));

@@ -18,7 +18,7 @@ use serde_json::Value;
 fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
     yard.ok("pay-in 2000 --on 1/9/2026");
-    yard.ok("buy KX12RTO 450 --on 3/9/2026 --from \"R Ashdown\"");
+    yard.ok("buy KX42RTO 450 --on 3/9/2026 --from \"R Ashdown\"");
     yard.ok("spend 50 parts --car 1 --on 5/9/2026");
     yard
 }

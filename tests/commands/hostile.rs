@@ -15,17 +15,17 @@ const FIELDS: &[&[&str]] = &[
     &["settings", "set", "--", "trader-address", "TEXT"],
     &["settings", "set", "--", "trader-phone", "TEXT"],
     &["settings", "set", "--", "vat-number", "TEXT"],
-    &["settings", "set", "--", "auction:TEXT", "0=90"],
+    &["settings", "set", "--", "auction:TEXT", "0=75"],
     &["pay-in", "5000", "--on", "1/10/2026"],
     &["pay-in", "200", "--loan=TEXT", "--on", "1/10/2026"],
-    &["buy", "KX12RTO", "450", "--on", "3/10/2026", "--from=TEXT"],
+    &["buy", "KX42RTO", "450", "--on", "3/10/2026", "--from=TEXT"],
     &["amend", "--", "LAST", "make", "TEXT"],
-    &["buy", "AB51CDE", "300", "--on", "3/10/2026", "--make=TEXT", "--mot-until", "2026-12-20"],
-    &["buy", "ST59WEM", "300", "--on", "3/10/2026", "--model=TEXT"],
-    &["buy", "TU58KLM", "300", "--on", "3/10/2026", "--colour=TEXT"],
-    &["buy", "DE04FGH", "300", "--on", "3/10/2026", "--fuel=TEXT"],
-    &["buy", "EF05GHJ", "300", "--on", "3/10/2026", "--note=TEXT"],
-    &["buy", "FG06HJK", "300", "--on", "3/10/2026", "--vat-invoice", "--purchase-invoice=TEXT"],
+    &["buy", "AB91CDE", "300", "--on", "3/10/2026", "--make=TEXT", "--mot-until", "2026-12-20"],
+    &["buy", "ST99WEM", "300", "--on", "3/10/2026", "--model=TEXT"],
+    &["buy", "TU98KLM", "300", "--on", "3/10/2026", "--colour=TEXT"],
+    &["buy", "DE44FGH", "300", "--on", "3/10/2026", "--fuel=TEXT"],
+    &["buy", "EF45GHJ", "300", "--on", "3/10/2026", "--note=TEXT"],
+    &["buy", "FG46HJK", "300", "--on", "3/10/2026", "--vat-invoice", "--purchase-invoice=TEXT"],
     &["spend", "10", "parts", "--car", "1", "--to=TEXT", "--on", "4/10/2026"],
     &["spend", "10", "parts", "--car", "1", "--note=TEXT", "--on", "4/10/2026"],
     &["spend", "10", "phone", "--overhead", "--unpaid", "--to=TEXT", "--on", "4/10/2026"],
@@ -97,7 +97,7 @@ fn words(yard: &Yard, field: &[&str], text: &str) -> Vec<String> {
                 "cars.csv",
                 format!(
                     "mark,bought_on,purchase_price,from,make,model,colour,fuel,note,sold_on,selling_price,to\r\n\
-                     GH07JKL,5/11/2026,100,{cell},{cell},{cell},{cell},{cell},{cell},6/11/2026,200,{cell}\r\n"
+                     GH47JKL,5/11/2026,100,{cell},{cell},{cell},{cell},{cell},{cell},6/11/2026,200,{cell}\r\n"
                 ),
             ),
             "MONEY" => {
@@ -283,7 +283,7 @@ fn what_begins_like_a_formula_is_shown_as_text_everywhere() {
 #[test]
 fn what_is_quoted_in_an_error_is_made_visible() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --on 3/10/2026");
+    yard.ok("buy KX42RTO 450 --on 3/10/2026");
     let bad = "x\u{1b}[31m\u{202e}\ny";
     let file = |name: &str, text: String| {
         fs::write(yard.folder().join(name), text).unwrap();
@@ -305,7 +305,7 @@ fn what_is_quoted_in_an_error_is_made_visible() {
         &["settings", "set", bad, "x"],
         &["settings", "set", &format!("heading:{bad}"), "goods"],
         &["settings", "set", "--", "heading:dents", bad],
-        &["settings", "set", &format!("auction:{bad}"), "0=90"],
+        &["settings", "set", &format!("auction:{bad}"), "0=75"],
         &["standing", "stop", bad],
         &["paper", "remove", bad],
         &["forget", bad],

@@ -11,7 +11,7 @@ fn yard() -> Yard {
         "settings set trader-address \"Wend Lane Yard, Sallowby\"",
         "settings set trader-phone \"01632 960147\"",
         "pay-in 5000 --on 1/10/2026",
-        "buy KX12RTO 450 --from \"R Ashdown\" --make Brindle --model Harrow --year 2012 --colour blue \
+        "buy KX42RTO 450 --from \"R Ashdown\" --make Brindle --model Harrow --year 2012 --colour blue \
          --vin WDX1234567 --miles 82000 --mot-until 2027-03-06 --on 3/10/2026",
     ] {
         yard.ok(line);
@@ -68,7 +68,7 @@ fn every_key_is_there() {
     );
     assert_eq!(
         (&told["on"], &told["mark"], &told["price"]),
-        (&"2026-11-20".into(), &"KX12 RTO".into(), &"900.00".into())
+        (&"2026-11-20".into(), &"KX42 RTO".into(), &"900.00".into())
     );
     assert_eq!(told["seller"]["address"], "Wend Lane Yard, Sallowby");
     assert_eq!(told["buyer"]["address"], "2 Mill Row, Sallowby");
@@ -125,12 +125,12 @@ fn what_was_never_sold_or_taken_back_has_no_paper() {
 fn deposit_part_exchange_money_and_balance_make_the_price() {
     let yard = yard();
     yard.ok("deposit 1 100 --by \"D Farrow\" --on 15/11/2026");
-    yard.ok("sell 1 1200 --to \"D Farrow\" --part-exchange ST59WEM=300 --part-exchange-finance ST59WEM=120 \
+    yard.ok("sell 1 1200 --to \"D Farrow\" --part-exchange ST99WEM=300 --part-exchange-finance ST99WEM=120 \
          --paid-amount 500 --paid cash --on 20/11/2026");
     let told = yard.json("invoice 1");
     adds_up(&told);
     let taken = part(&told, "part-exchange");
-    assert_eq!((&taken["mark"], &taken["stock_no"]), (&"ST59 WEM".into(), &2.into()));
+    assert_eq!((&taken["mark"], &taken["stock_no"]), (&"ST99 WEM".into(), &2.into()));
     assert_eq!(
         (&taken["allowance"], &taken["finance"], &taken["amount"]),
         (&"300.00".into(), &"120.00".into(), &"180.00".into())
@@ -168,7 +168,7 @@ fn deposit_part_exchange_money_and_balance_make_the_price() {
 #[test]
 fn a_car_worth_more_than_the_price_leaves_money_for_the_buyer() {
     let yard = yard();
-    yard.ok("sell 1 500 --part-exchange ST59WEM=700 --on 20/11/2026");
+    yard.ok("sell 1 500 --part-exchange ST99WEM=700 --on 20/11/2026");
     let told = yard.json("invoice 1");
     adds_up(&told);
     assert_eq!(part(&told, "payment")["amount"], "-200.00");
@@ -179,7 +179,7 @@ fn a_car_worth_more_than_the_price_leaves_money_for_the_buyer() {
 #[test]
 fn a_take_back_has_a_credit_note_of_its_own_number_and_the_invoice_says_so() {
     let yard = yard();
-    yard.ok("sell 1 1000 --to \"D Farrow\" --part-exchange ST59WEM=200 --paid-amount 700 --on 10/11/2026");
+    yard.ok("sell 1 1000 --to \"D Farrow\" --part-exchange ST99WEM=200 --paid-amount 700 --on 10/11/2026");
     yard.ok("take-back 1 --refund 600 --unpaid --return-part-exchange --reason \"gearbox failed\" --on 20/11/2026");
     let note = yard.json("invoice 1 --credit-note");
     adds_up(&note);
@@ -195,7 +195,7 @@ fn a_take_back_has_a_credit_note_of_its_own_number_and_the_invoice_says_so() {
         assert_eq!(part(&note, what)["amount"], amount, "{what}");
     }
     assert_eq!(note["balance_due"], "0.00");
-    assert_eq!(part(&note, "car-given-back")["mark"], "ST59 WEM");
+    assert_eq!(part(&note, "car-given-back")["mark"], "ST99 WEM");
     assert!(term(&note, "Refund").starts_with("£600.00 is still to be paid, by 3 Dec 2026"), "{note}");
     yard.ok("spend 600 balance --car 1");
     assert!(!has_term(&yard.json("invoice 1 --credit-note"), "Refund"));
@@ -231,8 +231,8 @@ fn under_the_scheme_no_vat_is_shown_and_outside_it_it_is() {
     let yard = yard();
     yard.ok("settings set vat-number \"GB 999 9999 73\"");
     yard.ok("settings set vat-registered-from 1/11/2026");
-    yard.ok("buy AB51CDE 600 --vat 100 --vat-invoice --on 4/11/2026");
-    yard.ok("buy UT08KEM 100 --on 4/10/2026");
+    yard.ok("buy AB91CDE 600 --vat 100 --vat-invoice --on 4/11/2026");
+    yard.ok("buy UT48KEM 100 --on 4/10/2026");
     yard.ok("sell 3 500 --on 31/10/2026");
     yard.ok("sell 1 1050 --on 20/11/2026");
     yard.ok("sell 2 1200.01 --on 20/11/2026");
@@ -316,7 +316,7 @@ fn names_are_shown_and_not_run() {
     let yard = Yard::new("2026-11-25");
     let name = "<script>alert(1)</script> \"& <img src=x onerror=alert(2)>";
     yard.ok(&format!("settings set trader-name '{name}'"));
-    yard.ok(&format!("buy KX12RTO 450 --make '{name}' --from '{name}' --on 3/10/2026"));
+    yard.ok(&format!("buy KX42RTO 450 --make '{name}' --from '{name}' --on 3/10/2026"));
     yard.ok(&format!("mot 1 pass --on 5/11/2026 --defect 'advisory:{name}'"));
     yard.ok(&format!("sell 1 900 --to '{name}' --address '{name}' --on 20/11/2026"));
     yard.ok(&format!("take-back 1 --reason '{name}'"));
@@ -334,7 +334,7 @@ fn names_are_shown_and_not_run() {
 fn what_the_settings_lack_is_a_line_to_fill_in_and_a_note() {
     let yard = Yard::new("2026-11-25");
     yard.ok("settings set vat-registered-from 1/1/2026");
-    yard.ok("buy KX12RTO 450 --on 3/10/2026");
+    yard.ok("buy KX42RTO 450 --on 3/10/2026");
     yard.ok("sell 1 900 --on 20/11/2026");
     let ran = yard.ok("invoice 1");
     for key in ["trader-name", "trader-address", "trader-phone", "vat-number"] {
@@ -359,7 +359,7 @@ fn what_the_settings_lack_is_a_line_to_fill_in_and_a_note() {
 #[test]
 fn a_purchase_record_is_signed_by_its_seller() {
     let yard = yard();
-    yard.ok("buy AB51CDE 800 --from \"M Oldacre\" --finance 300 --on 5/11/2026");
+    yard.ok("buy AB91CDE 800 --from \"M Oldacre\" --finance 300 --on 5/11/2026");
     let told = yard.json("invoice 1 --purchase");
     adds_up(&told);
     assert_eq!(
@@ -383,7 +383,7 @@ fn a_purchase_record_is_signed_by_its_seller() {
     );
     assert!(financed["declaration"].to_string().contains("£300.00 of finance is outstanding"));
     // Part of the price left owing to the seller.
-    yard.ok("buy ST59WEM 400 --paid-amount 150 --from \"M Oldacre\" --on 6/11/2026");
+    yard.ok("buy ST99WEM 400 --paid-amount 150 --from \"M Oldacre\" --on 6/11/2026");
     let owing = yard.json("invoice 3 --purchase");
     adds_up(&owing);
     assert_eq!(owing["balance_due"], "250.00");
@@ -392,11 +392,11 @@ fn a_purchase_record_is_signed_by_its_seller() {
 #[test]
 fn another_traders_or_an_auctions_own_invoice_is_the_record() {
     let yard = yard();
-    yard.ok("buy AB51CDE 800 --via auction --on 5/11/2026");
+    yard.ok("buy AB91CDE 800 --via auction --on 5/11/2026");
     assert!(yard.ok("invoice 2 --purchase").err.contains("whose own invoice is the record"));
-    yard.ok("buy UT08KEM 600 --vat 100 --vat-invoice --via trade --on 5/11/2026");
+    yard.ok("buy UT48KEM 600 --vat 100 --vat-invoice --via trade --on 5/11/2026");
     assert!(yard.ok("invoice 3 --purchase").err.contains("that invoice is the record"));
-    yard.ok("sell 1 900 --to-trade --to \"Marl Cross Motors\" --part-exchange ST59WEM=100 --on 20/11/2026");
+    yard.ok("sell 1 900 --to-trade --to \"Marl Cross Motors\" --part-exchange ST99WEM=100 --on 20/11/2026");
     assert!(yard.ok("invoice 1").err.contains("VATMARG13350"));
 }
 
@@ -424,8 +424,8 @@ fn the_page_goes_to_the_file_named_and_only_its_owner_reads_it() {
 #[test]
 fn the_mark_is_that_of_the_day() {
     let yard = yard();
-    yard.ok("mark 1 JU08HVD --on 10/11/2026");
+    yard.ok("mark 1 JU48HVD --on 10/11/2026");
     yard.ok("sell 1 900 --on 20/11/2026");
-    assert_eq!(yard.json("invoice 1")["mark"], "JU08 HVD");
-    assert_eq!(yard.json("invoice 1 --purchase")["mark"], "KX12 RTO");
+    assert_eq!(yard.json("invoice 1")["mark"], "JU48 HVD");
+    assert_eq!(yard.json("invoice 1 --purchase")["mark"], "KX42 RTO");
 }

@@ -28,7 +28,7 @@ fn an_empty_book_has_a_page_that_says_so() {
 #[test]
 fn a_book_of_one_car_begins_with_its_first_month_and_never_calls_the_unknown_nothing() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --on 3/11/2026");
+    yard.ok("buy KX42RTO 450 --on 3/11/2026");
     let page = Page::read(&yard.ok("page").out);
     let months = page.table("months");
     assert_eq!(months.len(), 2, "{months:?}");
@@ -44,10 +44,10 @@ fn a_book_of_one_car_begins_with_its_first_month_and_never_calls_the_unknown_not
 fn losses_are_drawn_and_said() {
     let yard = Yard::new("2026-11-25");
     for line in [
-        "buy KX12RTO 900 --on 3/10/2026",
+        "buy KX42RTO 900 --on 3/10/2026",
         "spend 400 parts --car 1 --on 4/10/2026",
         "sell 1 500 --on 20/10/2026",
-        "buy AB51CDE 600 --on 21/10/2026",
+        "buy AB91CDE 600 --on 21/10/2026",
         "dispose 2 lost --on 1/11/2026",
         "spend 50 rent --overhead --on 2/11/2026",
     ] {
@@ -105,8 +105,8 @@ fn hostile_and_endless_words_are_shown_and_neither_run_nor_break_the_page() {
         for line in [
             words(&["settings", "set", "trader-name", text]),
             words(&["pay-in", "5000", "--on", "1/10/2026"]),
-            words(&["buy", "KX12RTO", "450", "--make", text, "--from", text, "--on", "3/10/2026"]),
-            words(&["buy", "AB51CDE", "300", "--model", text, "--mot-until", "2026-12-04", "--on", "3/10/2026"]),
+            words(&["buy", "KX42RTO", "450", "--make", text, "--from", text, "--on", "3/10/2026"]),
+            words(&["buy", "AB91CDE", "300", "--model", text, "--mot-until", "2026-12-04", "--on", "3/10/2026"]),
             words(&["standing", "add", text, "95", "--every", "month", "--from", "2026-10-05", "--heading", "rent"]),
             words(&["paper", "add", text, "--until", "2026-12-14"]),
             words(&["spend", "10", "phone", "--overhead", "--to", text, "--note", text, "--on", "4/10/2026"]),
@@ -138,7 +138,7 @@ fn read_hostile(text: &str) -> Page {
 #[test]
 fn a_page_goes_where_it_is_asked_to_and_out_needs_a_page() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --on 3/11/2026");
+    yard.ok("buy KX42RTO 450 --on 3/11/2026");
     for (command, name) in [("page", "yard.html"), ("month --page", "month.html")] {
         let path = yard.folder().join(name);
         let said = yard.ok(&format!("{command} --out {}", path.display()));
@@ -160,10 +160,10 @@ fn a_page_goes_where_it_is_asked_to_and_out_needs_a_page() {
 #[test]
 fn what_is_dated_later_is_on_no_page_of_before() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --on 3/9/2026");
+    yard.ok("buy KX42RTO 450 --on 3/9/2026");
     let before = yard.ok("page --as-of 30/9/2026").out;
     yard.ok("sell 1 900 --on 2/10/2026 --to \"R Ashdown\"");
-    yard.ok("buy AB51CDE 300 --on 5/11/2026");
+    yard.ok("buy AB91CDE 300 --on 5/11/2026");
     assert_eq!(yard.ok("page --as-of 30/9/2026").out, before);
 }
 

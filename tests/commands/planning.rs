@@ -10,13 +10,13 @@ fn yard() -> Yard {
         "pay-in 3000 --on 1/8/2026",
         "programme set --cars 1 --budget 600 --multiple 2 --from aug 2026",
         "standing add rent 100 --every month --from 1/9/2026 --heading rent",
-        "buy KX12RTO 400 --make Brindle --on 10/8/2026",
+        "buy KX42RTO 400 --make Brindle --on 10/8/2026",
         "spend 50 parts --car 1 --on 12/8/2026",
         "sell 1 900 --on 1/9/2026",
-        "buy AB51CDE 500 --make Brindle --on 5/9/2026",
+        "buy AB91CDE 500 --make Brindle --on 5/9/2026",
         "spend 100 parts --car 2 --on 6/9/2026",
         "sell 2 1000 --on 5/10/2026",
-        "buy ST59WEM 550 --make Pell --on 7/10/2026",
+        "buy ST99WEM 550 --make Pell --on 7/10/2026",
     ] {
         yard.ok(line);
     }
@@ -197,7 +197,7 @@ fn an_empty_slot_is_due_by_the_months_end_and_never_presses() {
     let yard = yard();
     let slot = |yard: &Yard| yard.json("due --kind slot")["items"].clone();
     assert_eq!((&slot(&yard)[0]["due_on"], &slot(&yard)[0]["kind"]), (&"2026-11-30".into(), &"slot".into()));
-    yard.ok("buy UT08KEM 300 --mot-until 2027-08-01");
+    yard.ok("buy UT48KEM 300 --mot-until 2027-08-01");
     assert_eq!(slot(&yard), Value::Array(Vec::new()));
     let without = Yard::new("2026-11-25");
     without.ok("pay-in 100");

@@ -130,8 +130,8 @@ fn sales_are_reckoned_by_the_traders_own_rate_from_its_day_and_the_month_says_so
     for line in [
         "settings set vat-registered-from 2026-01-01",
         "pay-in 3000 --on 1/9/2026",
-        "buy KX12RTO 400 --on 3/9/2026",
-        "buy AB51CDE 400 --on 3/9/2026",
+        "buy KX42RTO 400 --on 3/9/2026",
+        "buy AB91CDE 400 --on 3/9/2026",
         "sell 1 1000 --on 30/9/2026",
         "sell 2 1000 --on 1/10/2026",
     ] {
@@ -161,7 +161,7 @@ fn sales_are_reckoned_by_the_traders_own_rate_from_its_day_and_the_month_says_so
 fn a_cash_limit_of_the_traders_own_is_cautioned_by() {
     let yard = yard();
     yard.ok("pay-in 3000 --on 1/9/2026");
-    yard.ok("buy KX12RTO 400 --on 3/9/2026");
+    yard.ok("buy KX42RTO 400 --on 3/9/2026");
     assert!(!yard.ok("sell 1 2000 --paid cash --dry-run").err.contains("high value dealer"));
     write(&yard, "yard.rates", "cash-limit 2026-11-01 £2,000\n");
     let ran = yard.ok("sell 1 2000 --paid cash --dry-run");
@@ -175,7 +175,7 @@ fn a_tax_year_and_a_return_say_which_figures_are_the_traders_own() {
     for line in [
         "settings set vat-registered-from 2026-04-01",
         "pay-in 3000 --on 1/9/2026",
-        "buy KX12RTO 400 --on 3/9/2026",
+        "buy KX42RTO 400 --on 3/9/2026",
         "sell 1 1000 --on 2/10/2026",
         "journey 10 \"to an auction\" --on 3/10/2026",
     ] {

@@ -10,7 +10,7 @@ fn yard() -> Yard {
         "settings set vat-registered-from 2026-04-01",
         "settings set trader-name \"Marsh Lane Motors\"",
         "pay-in 5000 --on 1/3/2026",
-        "buy KX12RTO 400 --on 2/4/2026 --from \"Dora Quill\" --make Brindle --model Harrow",
+        "buy KX42RTO 400 --on 2/4/2026 --from \"Dora Quill\" --make Brindle --model Harrow",
         "sell 1 1000 --on 5/5/2026 --to \"Wilf Ashdown\"",
     ] {
         yard.ok(line);
@@ -61,16 +61,16 @@ fn a_take_back_stands_beside_its_sale_with_a_credit_note() {
 fn disposals_have_their_method_in_the_place_of_a_price() {
     let yard = yard();
     for line in [
-        "buy AB51CDE 100 --on 1/6/2026",
+        "buy AB91CDE 100 --on 1/6/2026",
         "dispose 2 scrapped --on 2/6/2026 --to \"Fen End Recyclers\" --certificate CD-9",
-        "buy ST59WEM 100 --on 1/6/2026",
+        "buy ST99WEM 100 --on 1/6/2026",
         "dispose 3 broken --on 3/6/2026",
-        "buy UT08KEM 100 --on 1/6/2026",
+        "buy UT48KEM 100 --on 1/6/2026",
         "dispose 4 lost --on 4/6/2026",
-        "buy FG09HJK 100 --on 1/6/2026",
+        "buy FG49HJK 100 --on 1/6/2026",
         "dispose 5 kept --value 250 --on 5/6/2026",
         "buy none 600 --vin WDX7654321 --on 1/6/2026",
-        "sell 6 900 --on 6/6/2026 --to \"Ned Tarrow\" --part-exchange LM10NPR=200",
+        "sell 6 900 --on 6/6/2026 --to \"Ned Tarrow\" --part-exchange LM40NPR=200",
         "take-back 6 --on 7/6/2026 --return-part-exchange",
     ] {
         yard.ok(line);
@@ -128,9 +128,9 @@ fn disposals_have_their_method_in_the_place_of_a_price() {
 #[test]
 fn a_number_undone_is_explained_and_one_brought_back_is_no_gap() {
     let mut yard = yard();
-    yard.ok("buy AB51CDE 100 --on 1/9/2026");
+    yard.ok("buy AB91CDE 100 --on 1/9/2026");
     yard.ok("undo");
-    yard.ok("buy ST59WEM 100 --on 2/9/2026");
+    yard.ok("buy ST99WEM 100 --on 2/9/2026");
     yard.ok("sell 3 150 --on 3/9/2026");
     yard.ok("undo");
     yard.ok("sell 3 160 --on 4/9/2026");
@@ -168,7 +168,7 @@ fn a_number_undone_is_explained_and_one_brought_back_is_no_gap() {
 #[test]
 fn what_is_missing_is_named() {
     let yard = yard();
-    yard.ok("buy AB51CDE 100 --via auction --on 1/9/2026");
+    yard.ok("buy AB91CDE 100 --via auction --on 1/9/2026");
     yard.ok("sell 2 150 --on 3/9/2026");
     assert_eq!(
         yard.json("stock-book")["missing"],
@@ -187,7 +187,7 @@ fn hostile_words_are_shown_and_neither_run_nor_reckoned() {
     for line in [
         words(&[
             "buy",
-            "AB51CDE",
+            "AB91CDE",
             "300",
             "--on",
             "1/9/2026",
@@ -216,13 +216,13 @@ fn hostile_words_are_shown_and_neither_run_nor_reckoned() {
 #[test]
 fn the_page_holds_the_book_and_goes_where_it_is_told() {
     let yard = yard();
-    yard.ok("buy AB51CDE 600 --vat 100 --vat-invoice --purchase-invoice 77 --from Trade --on 1/9/2026");
+    yard.ok("buy AB91CDE 600 --vat 100 --vat-invoice --purchase-invoice 77 --from Trade --on 1/9/2026");
     let html = yard.ok("stock-book --html --format csv").out;
     assert!(html.starts_with("<!DOCTYPE html>") && html.ends_with("</html>\n"), "{html}");
     for part in [
         "Stock book of Marsh Lane Motors to 30 Sep 2026",
         "Purchase invoice no.",
-        "KX12 RTO, Brindle Harrow",
+        "KX42 RTO, Brindle Harrow",
         "<td class=\"free\">S1</td>",
         "<td class=\"figure\">600.00</td><td class=\"figure\">100.00</td>",
         "Outside the margin scheme",

@@ -7,7 +7,7 @@ fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
     for line in [
         "pay-in 9000 --on 1/3/2026",
-        "buy KX12RTO 400 --on 10/3/2026",
+        "buy KX42RTO 400 --on 10/3/2026",
         "spend 60 parts --car 1 --on 12/3/2026 --unpaid --to \"Hob Lane Spares\"",
         "sell 1 900 --on 20/4/2026 --paid-amount 700",
         "spend 60 balance --to \"hob lane spares\" --on 21/4/2026",
@@ -16,9 +16,9 @@ fn yard() -> Yard {
         "settings set heading:recovery-truck capital",
         "spend 4000 recovery-truck --overhead --on 3/5/2026",
         "standing add rent 100 --every month --from 1/10/2026 --heading rent",
-        "buy AB51CDE 300 --on 4/5/2026",
+        "buy AB91CDE 300 --on 4/5/2026",
         "dispose 2 kept --value 350 --on 5/6/2026",
-        "buy ST59WEM 500 --on 6/6/2026",
+        "buy ST99WEM 500 --on 6/6/2026",
         "ask 3 480 --lowest 430 --on 7/6/2026",
         "journey 42.5 \"to the auction and back\" --on 5/6/2026",
     ] {
@@ -110,8 +110,8 @@ fn every_list_is_a_part() {
     let part = |name: &str| yard.ok(&format!("tax-year -f csv --part {name}")).out.replace("\r\n", "\n");
     assert_eq!(
         part("cash-income"),
-        "on,entry,counts_as,heading,what,amount\n2026-04-20,4,sales,car sold,1 KX12 RTO,700.00\n\
-         2026-05-01,6,sales,car sold,1 KX12 RTO,150.00\n"
+        "on,entry,counts_as,heading,what,amount\n2026-04-20,4,sales,car sold,1 KX42 RTO,700.00\n\
+         2026-05-01,6,sales,car sold,1 KX42 RTO,150.00\n"
     );
     assert!(
         part("cash-expenses").contains("2026-04-21,5,goods,parts,hob lane spares,60.00\n"),
@@ -121,7 +121,7 @@ fn every_list_is_a_part() {
     assert!(part("traditional-expenses").contains("2026-04-06,,goods,stock at the start,,460.00\n"));
     assert_eq!(part("equipment").lines().nth(1), Some("2026-05-03,9,capital,recovery-truck,,4000.00"));
     assert_eq!(part("journeys").lines().nth(1), Some("2026-06-05,15,42.50,to the auction and back,19.13"));
-    assert_eq!(part("stock").lines().nth(2), Some("end,3,ST59 WEM,500.00,430.00,430.00,70.00"));
+    assert_eq!(part("stock").lines().nth(2), Some("end,3,ST99 WEM,500.00,430.00,430.00,70.00"));
     assert_eq!(part("identity").lines().last(), Some("traditional,200.87"));
     assert!(part("boxes").starts_with("box,name,cash_basis,traditional\n9,turnover,850.00,900.00\n"));
     let ran = yard.run("tax-year -f csv --part wheels");
@@ -208,8 +208,8 @@ fn equipment_on_a_car_in_stock_is_part_of_its_cost() {
 fn a_sale_taken_back_undoes_what_was_received() {
     let yard = Yard::new("2026-11-25");
     for line in [
-        "buy KX12RTO 400 --on 1/5/2026",
-        "sell 1 1000 --on 2/5/2026 --part-exchange AB51CDE=300 --to \"D Farrow\"",
+        "buy KX42RTO 400 --on 1/5/2026",
+        "sell 1 1000 --on 2/5/2026 --part-exchange AB91CDE=300 --to \"D Farrow\"",
         "take-back 1 --return-part-exchange --unpaid --on 3/5/2026",
     ] {
         yard.ok(line);

@@ -10,10 +10,10 @@ fn yard() -> Yard {
     for line in [
         "settings set vat-registered-from 2026-01-01",
         "pay-in 9000 --on 1/2/2026",
-        "buy KX12RTO 600 --on 1/7/2026",
+        "buy KX42RTO 600 --on 1/7/2026",
         "spend 120 parts --car 1 --vat 20 --on 2/7/2026",
-        "buy AB51CDE 1200 --vat 200 --vat-invoice --on 3/7/2026",
-        "buy ST59WEM 500 --on 5/7/2026",
+        "buy AB91CDE 1200 --vat 200 --vat-invoice --on 3/7/2026",
+        "buy ST99WEM 500 --on 5/7/2026",
         "sell 1 1200 --on 10/8/2026",
         "sell 3 400 --on 12/8/2026",
         "spend 60 phone --overhead --vat 10 --on 1/9/2026",
@@ -65,11 +65,11 @@ fn a_quarter_by_hand() {
     assert_eq!(cars.len(), 2);
     assert_eq!(
         row(0),
-        [1.into(), "KX12 RTO".into(), "600.00".into(), "1200.00".into(), "600.00".into(), Value::from("100.00")]
+        [1.into(), "KX42 RTO".into(), "600.00".into(), "1200.00".into(), "600.00".into(), Value::from("100.00")]
     );
     assert_eq!(
         row(1),
-        [3.into(), "ST59 WEM".into(), "500.00".into(), "400.00".into(), "-100.00".into(), Value::from("0.00")]
+        [3.into(), "ST99 WEM".into(), "500.00".into(), "400.00".into(), "-100.00".into(), Value::from("0.00")]
     );
     assert_eq!(
         kinds(&told, "other_sales"),
@@ -101,7 +101,7 @@ fn a_reversal_counts_in_its_own_quarter() {
     for line in [
         "spend 174 vat --on 7/11/2026",
         "take-back 1 --on 20/10/2026",
-        "buy UT08KEM 100 --on 5/10/2026",
+        "buy UT48KEM 100 --on 5/10/2026",
         "deposit 4 400 --by \"D Farrow\" --on 6/10/2026",
         "deposit 4 --keep --on 21/10/2026",
         "dispose 4 broken --on 1/11/2026",
@@ -130,10 +130,10 @@ fn a_reversal_counts_in_its_own_quarter() {
 fn nothing_reduces_the_vat_on_a_margin() {
     let yard = Yard::new("2026-11-25");
     yard.ok("settings set vat-registered-from 2026-01-01");
-    yard.ok("buy KX12RTO 600 --on 1/10/2026");
+    yard.ok("buy KX42RTO 600 --on 1/10/2026");
     yard.ok("sell 1 1200 --on 2/10/2026");
     assert_eq!(yard.json("vat")["boxes"]["1"], "100.00");
-    yard.ok("buy AB51CDE 5000 --on 3/10/2026");
+    yard.ok("buy AB91CDE 5000 --on 3/10/2026");
     yard.ok("spend 900 bodywork --car 1 --on 1/10/2026");
     yard.ok("sell 2 10 --on 4/10/2026");
     let told = yard.json("vat");
@@ -147,7 +147,7 @@ fn nothing_reduces_the_vat_on_a_margin() {
 fn what_is_kept_back_of_a_refund() {
     let yard = Yard::new("2026-11-25");
     yard.ok("settings set vat-registered-from 2026-01-01");
-    yard.ok("buy KX12RTO 300 --on 1/10/2026");
+    yard.ok("buy KX42RTO 300 --on 1/10/2026");
     yard.ok("sell 1 1500 --on 2/10/2026");
     yard.ok("take-back 1 --refund 1080 --on 9/10/2026");
     let told = yard.json("vat");
@@ -164,8 +164,8 @@ fn what_is_kept_back_of_a_refund() {
 fn a_part_exchange_given_back_leaves_box_7() {
     let yard = Yard::new("2026-11-25");
     yard.ok("settings set vat-registered-from 2026-01-01");
-    yard.ok("buy KX12RTO 300 --on 1/7/2026");
-    yard.ok("sell 1 900 --part-exchange AB51CDE=250 --on 2/7/2026");
+    yard.ok("buy KX42RTO 300 --on 1/7/2026");
+    yard.ok("sell 1 900 --part-exchange AB91CDE=250 --on 2/7/2026");
     yard.ok("take-back 1 --return-part-exchange --on 9/10/2026");
     assert_eq!(yard.json(THIRD_QUARTER)["boxes"]["7"], "550.00");
     let told = yard.json("vat");
@@ -203,7 +203,7 @@ fn standing_costs_are_reclaimed_on_their_days() {
 #[test]
 fn without_registration_there_is_no_return() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 300 --on 1/10/2026");
+    yard.ok("buy KX42RTO 300 --on 1/10/2026");
     yard.ok("sell 1 900 --on 2/10/2026");
     let said = |line: &str| yard.ok(line).out.lines().take(2).collect::<Vec<_>>().join(" ");
     let told = yard.json("vat");
@@ -229,15 +229,15 @@ fn without_registration_there_is_no_return() {
 fn the_first_and_last_registered_days_bound_a_return() {
     let yard = Yard::new("2026-11-25");
     for line in [
-        "buy KX12RTO 300 --on 1/8/2026",
-        "buy AB51CDE 300 --on 2/8/2026",
-        "buy ST59WEM 300 --on 3/8/2026",
+        "buy KX42RTO 300 --on 1/8/2026",
+        "buy AB91CDE 300 --on 2/8/2026",
+        "buy ST99WEM 300 --on 3/8/2026",
         "sell 1 900 --on 14/8/2026",
         "sell 2 900 --on 15/8/2026",
         "settings set vat-registered-from 2026-08-15",
         "settings set vat-registered-until 2026-10-10",
         "sell 3 900 --on 10/10/2026",
-        "buy UT08KEM 300 --on 11/10/2026",
+        "buy UT48KEM 300 --on 11/10/2026",
     ] {
         yard.ok(line);
     }
@@ -301,7 +301,7 @@ fn each_list_is_a_part_of_the_csv() {
     let csv = |part: &str| yard.ok(&format!("{THIRD_QUARTER} {part} --format csv")).out;
     assert!(csv("").starts_with("box,what,amount\r\n1,VAT due on sales,404.00\r\n"), "{}", csv(""));
     assert_eq!(csv("").lines().count(), 10);
-    assert!(csv("--part cars").contains("\r\n1,KX12 RTO,2026-08-10,600.00,1200.00,600.00,100.00,1100.00\r\n"));
+    assert!(csv("--part cars").contains("\r\n1,KX42 RTO,2026-08-10,600.00,1200.00,600.00,100.00,1100.00\r\n"));
     assert!(csv("--part other-sales").starts_with("kind,on,entry,stock_no,mark,what,amount,vat,net\r\n"));
     assert_eq!(csv("--part purchases").lines().count(), 6);
     assert!(csv("--part cars").lines().count() == 3 && yard.run("vat --part wheels --format csv").code != 0);
@@ -316,19 +316,19 @@ fn the_watch_counts_full_prices() {
     let yard = Yard::new("2026-11-25");
     for line in [
         "pay-in 90000 --on 1/9/2025",
-        "buy KX12RTO 19000 --on 1/9/2025",
-        "sell 1 20000 --part-exchange AB51CDE=5000 --on 31/10/2025",
-        "buy ST59WEM 100 --on 2/10/2025",
+        "buy KX42RTO 19000 --on 1/9/2025",
+        "sell 1 20000 --part-exchange AB91CDE=5000 --on 31/10/2025",
+        "buy ST99WEM 100 --on 2/10/2025",
         "sell 3 50000 --on 1/11/2025",
         "receive 1000 work-done --other --on 5/1/2026",
         "receive 700 insurance-paid --other --on 6/1/2026",
         "receive 30 refund --other --on 6/1/2026",
         "dispose 2 kept --value 4000 --on 31/1/2026",
-        "buy UT08KEM 100 --on 1/2/2026",
+        "buy UT48KEM 100 --on 1/2/2026",
         "deposit 4 200 --on 2/2/2026",
         "deposit 4 --keep --on 3/2/2026",
-        "buy DG61HUT 100 --on 1/3/2026",
-        "sell 5 1500 --part-exchange HN09ABC=400 --on 2/3/2026",
+        "buy DG91HUT 100 --on 1/3/2026",
+        "sell 5 1500 --part-exchange HN49ABC=400 --on 2/3/2026",
         "take-back 5 --return-part-exchange --on 3/3/2026",
         "sell 4 2500 --on 1/8/2026",
         "take-back 4 --refund 2400 --on 2/9/2026",
@@ -371,7 +371,7 @@ fn the_watch_counts_full_prices() {
 #[test]
 fn a_crossing_stays_until_registration_and_ends_with_it() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 100 --on 1/7/2026");
+    yard.ok("buy KX42RTO 100 --on 1/7/2026");
     yard.ok("sell 1 90001 --on 8/7/2026");
     yard.ok("take-back 1 --on 2/8/2026");
     let told = yard.json("vat --watch");
@@ -396,7 +396,7 @@ fn a_crossing_stays_until_registration_and_ends_with_it() {
     assert_eq!((&told["turnover_without_vat"], &told["may_deregister"]), (&"50016.67".into(), &true.into()));
     assert_eq!(told["turnover_12_months"], "60000.00");
     // What was sold before registration is turnover all the same: 70,000 − 9,983.33.
-    yard.ok("buy AB51CDE 100 --on 1/8/2026");
+    yard.ok("buy AB91CDE 100 --on 1/8/2026");
     yard.ok("sell 2 10000 --on 31/8/2026");
     assert_eq!(yard.json("vat --watch")["turnover_without_vat"], "60016.67");
     yard.ok("undo 7");

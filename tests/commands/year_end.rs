@@ -8,7 +8,7 @@ fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
     for line in [
         "pay-in 3000 --on 1/4/2026",
-        "buy KX12RTO 450 --on 10/4/2026 --from \"=HYPERLINK(1)\"",
+        "buy KX42RTO 450 --on 10/4/2026 --from \"=HYPERLINK(1)\"",
         "spend 40 labour --car 1 --on 12/4/2026",
         "spend 95 rent --overhead --on 1/5/2026",
         "journey 40 \"to fetch parts\" --on 2/5/2026",

@@ -96,7 +96,7 @@ fn yard() -> Yard {
     let yard = Yard::new(TODAY);
     fs::write(yard.folder().join("bill.pdf"), b"%PDF-1.7 a bill").unwrap();
     yard.ok("pay-in 3000 --on 1/10/2026");
-    yard.ok("buy KX12RTO 450 --on 3/10/2026");
+    yard.ok("buy KX42RTO 450 --on 3/10/2026");
     yard.ok(&format!("spend 40 labour --car 1 --receipt {}", yard.folder().join("bill.pdf").display()));
     yard
 }

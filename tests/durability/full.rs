@@ -24,7 +24,7 @@ fn run_within(blocks: u64, yard: &Yard, words: &[&str]) -> Output {
 fn what_does_not_fit_is_refused_in_plain_words_and_the_book_is_as_it_was() {
     let yard = Yard::new(TODAY);
     yard.ok("pay-in 3000");
-    yard.ok("buy KX12RTO 450");
+    yard.ok("buy KX42RTO 450");
     let before = yard.dump();
     for (blocks, words) in [
         (0, vec!["spend", "5", "mot", "--car", "1"]),

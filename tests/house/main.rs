@@ -185,3 +185,43 @@ fn migrations_say_why() {
         assert!(fs::read_to_string(&path).unwrap().starts_with("-- Why: "), "{}", path.display());
     }
 }
+
+/// Marks in examples are of half-years that have not come, so that none can be on a car: DVLA gives 40 to 49 from
+/// March 2040 on and 90 to 99 from September 2040 on ("Vehicle registration numbers and number plates", leaflet INF104,
+/// DVLA, <https://zbook.org/read/25b2c_vehicle-registration-numbers-and-number-plates.html>). What tells marks by their
+/// shape and date has those of the leaflet.
+#[test]
+fn no_mark_in_an_example_can_be_on_a_car() {
+    let mut read = files(&root().join("src"), ".rs");
+    read.retain(|path| !path.ends_with("domain/mark.rs") && !path.ends_with("domain/mark_period.rs"));
+    read.extend(["README.md", "DEVELOPERS.md", "demo/yard.txt"].map(|name| root().join(name)));
+    for path in read {
+        let text = fs::read_to_string(&path).unwrap();
+        for line in text.lines() {
+            for mark in current_marks(line) {
+                assert!(
+                    mark[2..].starts_with(['4', '9']),
+                    "{}: {mark} could be on a car; let its digits be 40 to 49 or 90 to 99",
+                    path.display()
+                );
+            }
+        }
+    }
+}
+
+/// Every mark of the series since 2001 in a line, with or without its space.
+fn current_marks(line: &str) -> Vec<String> {
+    let capitals = |word: &str, length: usize| word.len() == length && word.bytes().all(|b| b.is_ascii_uppercase());
+    let words: Vec<&str> = line.split(|c: char| !c.is_ascii_alphanumeric()).collect();
+    let next = words.iter().skip(1).copied().chain([""]);
+    words
+        .iter()
+        .zip(next)
+        .filter_map(|(word, next)| {
+            let (tag, rest) = word.split_at_checked(2)?;
+            let (age, end) = rest.split_at_checked(2)?;
+            let dated = capitals(tag, 2) && age.bytes().all(|b| b.is_ascii_digit());
+            (dated && (capitals(end, 3) || (end.is_empty() && capitals(next, 3)))).then(|| (*word).to_owned())
+        })
+        .collect()
+}

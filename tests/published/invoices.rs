@@ -13,7 +13,7 @@ fn yard() -> Yard {
         "settings set trader-address \"Wend Lane Yard, Sallowby\"",
         "settings set vat-number \"GB 999 9999 73\"",
         "settings set vat-registered-from 1/1/2026",
-        "buy KX12RTO 1400 --from \"R Ashdown\" --on 3/10/2026",
+        "buy KX42RTO 1400 --from \"R Ashdown\" --on 3/10/2026",
         "sell 1 2000 --to \"D Farrow\" --address \"2 Mill Row, Sallowby\" --on 20/11/2026",
     ] {
         yard.ok(line);
@@ -38,7 +38,7 @@ fn the_fields_of_a_margin_scheme_sales_invoice() {
         "2 Mill Row, Sallowby",
         "Invoice S1",
         "Stock-book number</dt><dd><bdi>1</bdi>",
-        "KX12 RTO",
+        "KX42 RTO",
         "£2,000.00",
         "margin scheme - second hand goods",
     ] {
@@ -69,7 +69,7 @@ fn no_vat_is_shown_under_the_scheme() {
 #[test]
 fn a_car_bought_with_vat_is_sold_with_vat_shown() {
     let yard = yard();
-    yard.ok("buy AB51CDE 600 --vat 100 --vat-invoice --on 4/10/2026");
+    yard.ok("buy AB91CDE 600 --vat 100 --vat-invoice --on 4/10/2026");
     yard.ok("sell 2 1200 --on 21/11/2026");
     let told = yard.json("invoice 2");
     assert_eq!(told["wording"], Value::Null);
@@ -91,7 +91,7 @@ fn the_fields_of_a_purchase_record() {
         "R Ashdown",
         "Wend Lane Motors",
         "Wend Lane Yard, Sallowby",
-        "KX12 RTO",
+        "KX42 RTO",
         "£1,400.00",
         "Signature",
         "I am its owner, or I am entitled to sell it.",
@@ -111,8 +111,8 @@ fn the_fields_of_a_purchase_record() {
 #[test]
 fn a_part_exchange_is_on_the_sales_invoice_at_its_full_allowance() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 12000 --on 3/10/2026");
-    yard.ok("sell 1 15000 --part-exchange ST59WEM=5000 --on 20/11/2026");
+    yard.ok("buy KX42RTO 12000 --on 3/10/2026");
+    yard.ok("sell 1 15000 --part-exchange ST99WEM=5000 --on 20/11/2026");
     let told = yard.json("invoice 1");
     assert_eq!(told["price"], "15000.00");
     let parts: Vec<(&str, &str)> = told["settlement"]

@@ -108,7 +108,7 @@ fn the_allowance_makes_no_loss() {
 #[test]
 fn an_unsold_car_is_an_expense_of_the_year_it_was_paid_for() {
     let yard = Yard::new("2026-06-30");
-    yard.ok("buy KX12RTO 900 --on 5/4/2026");
+    yard.ok("buy KX42RTO 900 --on 5/4/2026");
     yard.ok("sell 1 1500 --on 6/4/2026");
     let [before, after] = ["2025-26", "2026-27"].map(|year| yard.json(&format!("tax-year {year}")));
     assert_eq!(
@@ -128,8 +128,8 @@ fn an_unsold_car_is_an_expense_of_the_year_it_was_paid_for() {
 #[test]
 fn the_cash_basis_counts_what_is_received_and_paid_in_kind_too() {
     let yard = Yard::new("2026-06-30");
-    yard.ok("buy KX12RTO 500 --on 1/3/2026 --paid-amount 300");
-    yard.ok("sell 1 1000 --on 2/3/2026 --part-exchange AB51CDE=200 --paid-amount 500");
+    yard.ok("buy KX42RTO 500 --on 1/3/2026 --paid-amount 300");
+    yard.ok("sell 1 1000 --on 2/3/2026 --part-exchange AB91CDE=200 --paid-amount 500");
     yard.ok("spend 80 rent --overhead --on 3/3/2026 --unpaid --to \"Hob Lane Yard\"");
     yard.ok("receive 300 balance --car 1 --on 6/4/2026");
     yard.ok("spend 200 balance --car 1 --on 7/4/2026");
@@ -147,7 +147,7 @@ fn the_cash_basis_counts_what_is_received_and_paid_in_kind_too() {
 #[test]
 fn stock_is_written_down_to_what_it_should_fetch() {
     let yard = Yard::new("2026-06-30");
-    yard.ok("buy KX12RTO 50 --on 1/5/2026");
+    yard.ok("buy KX42RTO 50 --on 1/5/2026");
     yard.ok("ask 1 42 --on 2/5/2026");
     let told = yard.json("tax-year");
     assert_eq!(
@@ -158,8 +158,8 @@ fn stock_is_written_down_to_what_it_should_fetch() {
     yard.ok("ask 1 95 --on 3/5/2026");
     assert_eq!(yard.json("tax-year")["traditional"]["closing_stock"], "50.00");
     for n in 0..10 {
-        yard.ok(&format!("buy KX1{n}RTA 2000 --on 4/5/2026"));
-        yard.ok(&format!("ask KX1{n}RTA 1900 --lowest 1700 --on 5/5/2026"));
+        yard.ok(&format!("buy KX4{n}RTA 2000 --on 4/5/2026"));
+        yard.ok(&format!("ask KX4{n}RTA 1900 --lowest 1700 --on 5/5/2026"));
     }
     let told = yard.json("tax-year");
     assert_eq!(
@@ -175,7 +175,7 @@ fn stock_is_written_down_to_what_it_should_fetch() {
 fn vat_is_left_out_on_both_sides() {
     let yard = Yard::new("2026-06-30");
     yard.ok("settings set vat-registered-from 2026-01-01");
-    yard.ok("buy KX12RTO 1400 --on 1/5/2026");
+    yard.ok("buy KX42RTO 1400 --on 1/5/2026");
     yard.ok("spend 120 parts --car 1 --vat 20 --on 2/5/2026");
     yard.ok("sell 1 2000 --on 3/5/2026");
     yard.ok("spend 80 vat --on 4/6/2026");
@@ -192,7 +192,7 @@ fn vat_is_left_out_on_both_sides() {
 #[test]
 fn a_deposit_counts_when_it_is_received() {
     let yard = Yard::new("2026-06-30");
-    yard.ok("buy KX12RTO 500 --on 1/3/2026");
+    yard.ok("buy KX42RTO 500 --on 1/3/2026");
     yard.ok("deposit 1 100 --on 5/4/2026");
     yard.ok("sell 1 900 --on 6/4/2026");
     let [before, after] = ["2025-26", "2026-27"].map(|year| yard.json(&format!("tax-year {year}")));
@@ -290,7 +290,7 @@ fn the_boxes_of_the_short_pages() {
     yard.ok("spend 5 bank-charges --overhead --on 1/5/2026");
     yard.ok("receive 400 work-done --other --on 1/5/2026");
     yard.ok("receive 7 other-income --other --on 1/5/2026");
-    yard.ok("buy KX12RTO 100 --on 2/5/2026");
+    yard.ok("buy KX42RTO 100 --on 2/5/2026");
     yard.ok("dispose 1 kept --value 120 --on 3/5/2026");
     let boxes = |basis: &str| -> Vec<String> {
         let told = yard.json("tax-year");

@@ -15,7 +15,7 @@ fn registered() -> Yard {
 #[test]
 fn a_fee_without_vat_belongs_to_the_price_the_margin_starts_from() {
     let yard = registered();
-    yard.ok("buy KX12RTO 400 --via auction --auction \"Moor Lane\" --buyers-fee 115 --indemnity 25 --on 3/9/2026");
+    yard.ok("buy KX42RTO 400 --via auction --auction \"Moor Lane\" --buyers-fee 115 --indemnity 25 --on 3/9/2026");
     // 400 + 115 = 515; with the indemnity of 25 it stands in at 540, all paid.
     shows(
         &yard.json("car 1"),
@@ -35,7 +35,7 @@ fn a_fee_without_vat_belongs_to_the_price_the_margin_starts_from() {
 #[test]
 fn a_fee_with_vat_shown_is_a_cost_and_its_vat_comes_back() {
     let yard = registered();
-    yard.ok("buy KX12RTO 400 --via auction --auction \"Moor Lane\" --buyers-fee 120 --fee-vat 20 --on 3/9/2026");
+    yard.ok("buy KX42RTO 400 --via auction --auction \"Moor Lane\" --buyers-fee 120 --fee-vat 20 --on 3/9/2026");
     // 400, and 120 - 20 = 100 of fee: 500. 520 was paid, 20 of it comes back.
     shows(&yard.json("car 1"), &json!({"purchase_price": "400.00", "costs": "100.00", "stands_in": "500.00"}));
     shows(&yard.json("cash"), &json!({"float": "1480.00", "vat_owed": "-20.00"}));
@@ -58,7 +58,7 @@ fn the_fee_by_the_scale_saved_for_the_auction() {
     ] {
         let yard = registered();
         yard.ok("settings set auction:\"Moor Lane\" \"0=90 200=115 1,000=40+10%\"");
-        let bought = yard.json(&format!("buy KX12RTO {hammer} --auction \"moor lane\" --on 3/9/2026"));
+        let bought = yard.json(&format!("buy KX42RTO {hammer} --auction \"moor lane\" --on 3/9/2026"));
         assert!(bought["notes"].to_string().contains("--buyers-fee"), "{bought}");
         shows(&yard.json("car 1"), &json!({"purchase_price": price, "via": "auction", "stands_in": price}));
     }
@@ -68,7 +68,7 @@ fn the_fee_by_the_scale_saved_for_the_auction() {
 fn a_scale_that_vat_is_added_to() {
     let yard = registered();
     yard.ok("settings set auction:moor-lane \"0=100 plus-vat\"");
-    yard.ok("buy KX12RTO 400 --via auction --from \"Moor Lane\" --on 3/9/2026");
+    yard.ok("buy KX42RTO 400 --via auction --from \"Moor Lane\" --on 3/9/2026");
     // 100 + 20 of VAT paid; the car stands in at 400 + 100.
     shows(&yard.json("car 1"), &json!({"purchase_price": "400.00", "costs": "100.00", "stands_in": "500.00"}));
     shows(&yard.json("cash"), &json!({"float": "1480.00", "vat_owed": "-20.00"}));
@@ -78,19 +78,19 @@ fn a_scale_that_vat_is_added_to() {
 fn a_fee_that_is_typed_goes_before_the_scale() {
     let yard = registered();
     yard.ok("settings set auction:moor-lane \"0=90\"");
-    yard.ok("buy KX12RTO 400 --auction \"Moor Lane\" --buyers-fee 60 --on 3/9/2026");
+    yard.ok("buy KX42RTO 400 --auction \"Moor Lane\" --buyers-fee 60 --on 3/9/2026");
     shows(&yard.json("car 1"), &json!({"purchase_price": "460.00"}));
-    yard.ok("buy JU08HVD 400 --auction \"Moor Lane\" --buyers-fee 0 --on 3/9/2026");
+    yard.ok("buy JU48HVD 400 --auction \"Moor Lane\" --buyers-fee 0 --on 3/9/2026");
     shows(&yard.json("car 2"), &json!({"purchase_price": "400.00"}));
     // Another auction has no scale.
-    yard.ok("buy TU58KLM 400 --auction \"Fell Side\" --on 3/9/2026");
+    yard.ok("buy TU98KLM 400 --auction \"Fell Side\" --on 3/9/2026");
     shows(&yard.json("car 3"), &json!({"purchase_price": "400.00"}));
 }
 
 #[test]
 fn a_part_paid_auction_car_owes_the_fee_too() {
     let yard = registered();
-    yard.ok("buy KX12RTO 400 --via auction --buyers-fee 115 --paid-amount 300 --on 3/9/2026");
+    yard.ok("buy KX42RTO 400 --via auction --buyers-fee 115 --paid-amount 300 --on 3/9/2026");
     shows(&yard.json("car 1"), &json!({"owed_to_seller": "215.00"}));
     yard.ok("spend 215 balance --car 1 --on 4/9/2026");
     shows(&yard.json("cash"), &json!({"float": "1485.00", "owed_to_sellers": "0.00"}));
@@ -100,7 +100,7 @@ fn a_part_paid_auction_car_owes_the_fee_too() {
 #[test]
 fn a_price_put_right_keeps_hammer_and_fee_in_step() {
     let yard = registered();
-    yard.ok("buy KX12RTO 400 --via auction --buyers-fee 115 --on 3/9/2026");
+    yard.ok("buy KX42RTO 400 --via auction --buyers-fee 115 --on 3/9/2026");
     yard.ok("amend 3 price 420");
     let car = yard.json("car 1");
     assert_eq!(pence(&car["purchase_price"]), pence(&car["hammer_price"]) + pence(&car["buyers_fee"]), "{car:#}");

@@ -87,13 +87,13 @@ fn a_deposit_kept_is_other_income_and_the_car_can_be_sold_to_another() {
 fn a_kept_deposit_and_vat() {
     for (bought, deposit, vat, income) in [
         // Given for nothing: 120 / 6 = 20.
-        ("buy KX12RTO 0 --on 3/9/2026", "120", "20.00", "100.00"),
+        ("buy KX42RTO 0 --on 3/9/2026", "120", "20.00", "100.00"),
         // 130 - 100 = 30; 30 / 6 = 5.
-        ("buy KX12RTO 100 --on 3/9/2026", "130", "5.00", "125.00"),
+        ("buy KX42RTO 100 --on 3/9/2026", "130", "5.00", "125.00"),
         // Less than the price.
-        ("buy KX12RTO 450 --on 3/9/2026", "120", "0.00", "120.00"),
+        ("buy KX42RTO 450 --on 3/9/2026", "120", "0.00", "120.00"),
         // Outside the margin scheme: 120 / 6 = 20; the 75 of input VAT is owed to us.
-        ("buy KX12RTO 450 --vat 75 --vat-invoice --on 3/9/2026", "120", "-55.00", "100.00"),
+        ("buy KX42RTO 450 --vat 75 --vat-invoice --on 3/9/2026", "120", "-55.00", "100.00"),
     ] {
         let yard = Yard::new("2026-11-25");
         yard.ok("settings set vat-registered-from 2026-09-01");
@@ -127,7 +127,7 @@ fn somebody_elses_deposit_is_handed_back_with_the_sale() {
 fn a_deposit_worth_more_than_is_left_after_the_part_exchange_goes_back_as_money() {
     let yard = yard();
     yard.ok("deposit 1 100 --by \"D Farrow\" --on 10/9/2026");
-    yard.ok("sell 1 900 --on 20/9/2026 --part-exchange JU08HVD=850");
+    yard.ok("sell 1 900 --on 20/9/2026 --part-exchange JU48HVD=850");
     // 900 - 850 - 100 = -50: paid to him. Float 1500 + 100 - 50 = 1550; 0 + 400 - 850 + 2000 = 1550.
     shows(
         &month(&yard, "sep"),

@@ -11,7 +11,7 @@ fn scrapped_with_a_certificate() {
     shows(
         &month(&yard, "sep"),
         &json!({"sales": "0.00", "disposal_losses": "320.00", "profit": "-320.00", "cars_sold": [],
-            "cars_disposed": [{"stock_no": 1, "mark": "KX12 RTO", "on": "2026-09-20", "how": "scrapped",
+            "cars_disposed": [{"stock_no": 1, "mark": "KX42 RTO", "on": "2026-09-20", "how": "scrapped",
                 "stands_in": "500.00", "value": "0.00", "received": "180.00", "loss": "320.00"}],
             "disposal_lines": [{"heading": "scrap-sold", "on": "2026-09-20"}], "other_income": "0.00",
             "stock_at_cost": "0.00", "bridge": {"stock_increase": "0.00", "float_at_end": "1680.00", "other_parts": []}}),
@@ -25,7 +25,7 @@ fn scrapped_with_a_certificate() {
     shows(&yard.json("stock"), &json!({"count": 0, "stock_at_cost": "0.00"}));
     shows(&yard.json("stock --as-of 2026-09-19"), &json!({"count": 1}));
     // The same vehicle could not come back under its mark unless it had left.
-    yard.ok("buy KX12RTO 10 --on 21/9/2026");
+    yard.ok("buy KX42RTO 10 --on 21/9/2026");
 }
 
 #[test]

@@ -91,7 +91,7 @@ fn money_borrowed_and_repaid_is_neither_paid_in_nor_drawn() {
 fn a_seller_paid_in_parts_and_his_lender() {
     let yard = Yard::new("2026-11-25");
     yard.ok("pay-in 2000 --on 1/9/2026");
-    yard.ok("buy KX12RTO 900 --finance 300 --paid-amount 400 --from \"R Ashdown\" --on 3/9/2026");
+    yard.ok("buy KX42RTO 900 --finance 300 --paid-amount 400 --from \"R Ashdown\" --on 3/9/2026");
     // 900 - 400 = 500 owed: 200 to him, 300 to the lender. 0 - 900 + 500 + 2000 = 1600; tied up 400.
     shows(
         &month(&yard, "sep"),
@@ -110,9 +110,9 @@ fn everything_of_a_month_at_once_still_ties() {
     yard.ok("settings set vat-registered-from 2026-09-01");
     yard.ok("pay-in 500 --loan \"Aunt Wyn\" --on 6/9/2026");
     yard.ok("spend 60 parts --car 1 --vat 10 --unpaid --to \"Hob Lane Spares\" --on 6/9/2026");
-    yard.ok("buy JU08HVD 120 --on 7/9/2026 --paid-amount 70");
+    yard.ok("buy JU48HVD 120 --on 7/9/2026 --paid-amount 70");
     yard.ok("deposit 1 100 --by \"D Farrow\" --on 8/9/2026");
-    yard.ok("sell 1 1050 --on 10/9/2026 --paid-amount 600 --part-exchange TU58KLM=300");
+    yard.ok("sell 1 1050 --on 10/9/2026 --paid-amount 600 --part-exchange TU98KLM=300");
     yard.ok("write-off 1 20 --on 11/9/2026");
     yard.ok("dispose 2 kept --value 90 --on 12/9/2026");
     yard.ok("sell 3 480 --on 13/9/2026 --to \"P Lowther\"");

@@ -6,7 +6,7 @@ use serde_json::json;
 #[test]
 fn one_car_taken_in_and_sold_on() {
     let yard = yard();
-    let sold = yard.json("sell 1 1150 --on 20/9/2026 --to \"D Farrow\" --part-exchange JU08HVD=200 --paid cash");
+    let sold = yard.json("sell 1 1150 --on 20/9/2026 --to \"D Farrow\" --part-exchange JU48HVD=200 --paid cash");
     shows(&sold, &json!({"cars": [{"stock_no": 1, "stands_in": "500.00"}, {"stock_no": 2, "stands_in": "200.00"}]}));
     // Sold for 1150 - stood in at 500 = 650, which is 130 % of 500 and 2.3 times; 20 - 3 = 17 days.
     // 1150 - 200 for his car = 950 in cash.
@@ -18,7 +18,7 @@ fn one_car_taken_in_and_sold_on() {
             "profit_per_100_per_30_days": "232.14", "days_in_stock": 17}),
     );
     shows(
-        &yard.json("car JU08HVD"),
+        &yard.json("car JU48HVD"),
         &json!({"status": "in-stock", "stock_no": 2, "bought_on": "2026-09-20", "purchase_price": "200.00",
             "bought_from": "D Farrow", "via": "part-exchange", "stands_in": "200.00", "owed_to_seller": "0.00"}),
     );
@@ -45,7 +45,7 @@ fn one_car_taken_in_and_sold_on() {
 #[test]
 fn two_cars_taken_in_and_a_balance_left() {
     let yard = yard();
-    yard.ok("sell 1 1500 --on 20/9/2026 --to \"D Farrow\" --part-exchange JU08HVD=300 --part-exchange TU58KLM=250 --paid-amount 800");
+    yard.ok("sell 1 1500 --on 20/9/2026 --to \"D Farrow\" --part-exchange JU48HVD=300 --part-exchange TU98KLM=250 --paid-amount 800");
     // 1500 - 300 - 250 = 950 due, 800 paid, 150 owed. Float 2000 - 500 + 800 = 2300.
     // 0 + 1000 profit - 550 in stock - 150 owed + 2000 = 2300.
     shows(
@@ -72,7 +72,7 @@ fn two_cars_taken_in_and_a_balance_left() {
 #[test]
 fn a_dearer_car_taken_in_leaves_money_for_the_buyer() {
     let yard = yard();
-    yard.ok("sell 1 600 --on 20/9/2026 --to \"D Farrow\" --part-exchange TU58KLM=900 --paid cash");
+    yard.ok("sell 1 600 --on 20/9/2026 --to \"D Farrow\" --part-exchange TU98KLM=900 --paid cash");
     // 600 - 500 = 100 made; 900 - 600 = 300 to him in cash. Float 2000 - 500 - 300 = 1200.
     // 0 + 100 - 900 + 2000 = 1200.
     shows(
@@ -87,7 +87,7 @@ fn a_dearer_car_taken_in_leaves_money_for_the_buyer() {
 fn a_car_taken_in_with_finance_on_it() {
     let yard = yard();
     let sold = yard.json(
-        "sell 1 1150 --on 20/9/2026 --to \"D Farrow\" --part-exchange JU08HVD=400 --part-exchange-finance JU08HVD=250",
+        "sell 1 1150 --on 20/9/2026 --to \"D Farrow\" --part-exchange JU48HVD=400 --part-exchange-finance JU48HVD=250",
     );
     assert!(sold["notes"].to_string().contains("runabout spend 250.00 balance --car 2"), "{sold}");
     // Of 400 allowed, 250 goes to his lender: 150 counts, 1150 - 150 = 1000 in money.
@@ -111,7 +111,7 @@ fn a_car_taken_in_with_finance_on_it() {
 fn vat_on_the_margin_looks_at_the_full_price_and_at_the_allowance() {
     let yard = yard();
     yard.ok("settings set vat-registered-from 2026-09-01");
-    yard.ok("sell 1 1150 --on 20/9/2026 --to \"D Farrow\" --part-exchange JU08HVD=200");
+    yard.ok("sell 1 1150 --on 20/9/2026 --to \"D Farrow\" --part-exchange JU48HVD=200");
     // (1150 - 450) / 6 = 116.666 = 116.67; 1150 - 116.67 - 500 = 533.33.
     // The car taken in cost 200: sold at 350 it holds (350 - 200) / 6 = 25 of VAT, and makes 125.
     yard.ok("sell 2 350 --on 25/9/2026");

@@ -21,7 +21,7 @@ fn back_in_the_month_it_was_sold() {
         &month(&yard, "sep"),
         &json!({"sales": "0.00", "cost_of_cars_sold": "0.00", "gross_profit": "0.00", "profit": "0.00",
             "cars_sold": [{"stock_no": 1, "selling_price": "900.00", "profit": "400.00", "reversed_on": "2026-09-15"}],
-            "sales_reversed": [{"stock_no": 1, "mark": "KX12 RTO", "sold_on": "2026-09-10", "reversed_on": "2026-09-15",
+            "sales_reversed": [{"stock_no": 1, "mark": "KX42 RTO", "sold_on": "2026-09-10", "reversed_on": "2026-09-15",
                 "selling_price": "900.00", "stands_in": "500.00", "vat_on_margin": "0.00", "profit": "400.00", "refund": "900.00"}],
             "average_return_pct": null, "mean_return_pct": null, "median_return_pct": null,
             "mean_days_to_sell": null, "median_days_to_sell": null, "stock_at_cost": "500.00",
@@ -85,7 +85,7 @@ fn what_is_kept_back_on_a_car_with_vat_in_its_price_holds_vat() {
     let yard = Yard::new("2026-11-25");
     yard.ok("settings set vat-registered-from 2026-09-01");
     yard.ok("pay-in 2000 --on 1/9/2026");
-    yard.ok("buy KX12RTO 450 --vat 75 --vat-invoice --on 3/9/2026");
+    yard.ok("buy KX42RTO 450 --vat 75 --vat-invoice --on 3/9/2026");
     yard.ok("sell 1 900 --on 10/9/2026");
     // Stands in at 450 - 75 = 375. VAT in the full price 900 / 6 = 150; 900 - 150 - 375 = 375.
     // VAT owed 150 - 75 = 75. Float 2000 - 450 + 900 = 2450 = 375 + 75 + 2000.
@@ -195,7 +195,7 @@ fn sold_and_taken_back_on_one_day_it_is_in_stock() {
 #[test]
 fn a_months_averages_are_those_of_the_sales_that_stood() {
     let yard = sold();
-    yard.ok("buy JU08HVD 200 --on 8/9/2026");
+    yard.ok("buy JU48HVD 200 --on 8/9/2026");
     yard.ok("sell 2 300 --on 18/9/2026");
     yard.ok("take-back 1 --on 28/9/2026");
     // Only 300 - 200: 50 % in 10 days.

@@ -4,11 +4,11 @@ use super::{month, shows, yard};
 use crate::common::Yard;
 use serde_json::json;
 
-/// The yard's car sold on 10 September for £900: £700 in money and JU08 HVD taken in at £200, which
+/// The yard's car sold on 10 September for £900: £700 in money and JU48 HVD taken in at £200, which
 /// has £40 put into it on the 20th and so stands in at £240.
 fn sold_in_exchange() -> Yard {
     let yard = yard();
-    yard.ok("sell 1 900 --on 10/9/2026 --to \"D Farrow\" --part-exchange JU08HVD=200");
+    yard.ok("sell 1 900 --on 10/9/2026 --to \"D Farrow\" --part-exchange JU48HVD=200");
     yard.ok("spend 40 tyres --car 2 --on 20/9/2026");
     yard
 }
@@ -27,14 +27,14 @@ fn his_own_car_goes_back() {
         &month(&yard, "oct"),
         &json!({"gross_profit": "-400.00", "disposal_losses": "40.00", "other_income": "0.00", "profit": "-440.00",
             "sales_reversed": [{"refund": "700.00", "kept_back": "0.00"}],
-            "cars_disposed": [{"stock_no": 2, "mark": "JU08 HVD", "on": "2026-10-05", "how": "returned",
+            "cars_disposed": [{"stock_no": 2, "mark": "JU48 HVD", "on": "2026-10-05", "how": "returned",
                 "stands_in": "240.00", "value": "200.00", "received": "0.00", "loss": "40.00"}],
             "stock_at_cost": "500.00", "bridge": {"stock_increase": "260.00", "float_at_end": "1460.00", "other_parts": []}}),
     );
     shows(&yard.json("car 2"), &json!({"status": "returned", "left_on": "2026-10-05", "disposed_to": "D Farrow"}));
     shows(&yard.json("stock"), &json!({"cars": [{"stock_no": 1}]}));
     // He can bring it again.
-    yard.ok("buy JU08HVD 150 --on 10/10/2026");
+    yard.ok("buy JU48HVD 150 --on 10/10/2026");
 }
 
 #[test]
@@ -80,7 +80,7 @@ fn his_car_stays_and_all_of_its_worth_goes_back() {
 #[test]
 fn a_dearer_car_goes_back_and_the_buyer_hands_the_difference_over() {
     let yard = yard();
-    yard.ok("sell 1 600 --on 10/9/2026 --to \"D Farrow\" --part-exchange TU58KLM=900");
+    yard.ok("sell 1 600 --on 10/9/2026 --to \"D Farrow\" --part-exchange TU98KLM=900");
     yard.ok("take-back 1 --on 20/9/2026 --return-part-exchange");
     // 300 went to him, 300 comes back: 1500 as before the sale.
     shows(
@@ -93,7 +93,7 @@ fn a_dearer_car_goes_back_and_the_buyer_hands_the_difference_over() {
 #[test]
 fn one_of_two_cars_taken_in_is_still_there() {
     let yard = yard();
-    yard.ok("sell 1 1000 --on 10/9/2026 --to \"D Farrow\" --part-exchange JU08HVD=300 --part-exchange TU58KLM=250");
+    yard.ok("sell 1 1000 --on 10/9/2026 --to \"D Farrow\" --part-exchange JU48HVD=300 --part-exchange TU98KLM=250");
     yard.ok("sell 3 400 --on 12/9/2026");
     yard.ok("take-back 1 --on 20/9/2026 --return-part-exchange");
     // Money 450, and 250 for the one that is gone: 700. Float 1500 + 450 + 400 - 700 = 1650.
@@ -138,7 +138,7 @@ fn a_refund_agreed_is_owed_until_it_is_paid() {
 fn a_seller_and_a_buyer_owed_for_one_car_are_told_apart_by_name() {
     let yard = Yard::new("2026-11-25");
     yard.ok("pay-in 2000 --on 1/9/2026");
-    yard.ok("buy KX12RTO 450 --on 3/9/2026 --from \"R Ashdown\" --paid-amount 250");
+    yard.ok("buy KX42RTO 450 --on 3/9/2026 --from \"R Ashdown\" --paid-amount 250");
     yard.ok("sell 1 900 --on 10/9/2026 --to \"D Farrow\"");
     yard.ok("take-back 1 --on 20/9/2026 --unpaid");
     yard.ok("spend 200 balance --car 1 --to \"R Ashdown\" --on 21/9/2026");
