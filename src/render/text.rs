@@ -569,7 +569,7 @@ No.  Mark      Description                Days  Stands in at
             .table(stock())
             .heading("The older car")
             .facts([
-                ("Bought for", money(45_000)),
+                ("Bought for", money(46_500)),
                 ("Lost", money(-1_345)),
                 ("Return", Cell::percent(Decimal::new(7436, 2))),
                 ("Asking price", Cell::Missing),
@@ -598,7 +598,7 @@ No.  Mark      Description                Days  Stands in at
             [
                 "",
                 "The older car",
-                "Bought for    450.00",
+                "Bought for    465.00",
                 "Lost          -13.45",
                 "Return         74.36 %",
                 "Asking price       —",

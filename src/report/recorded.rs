@@ -114,20 +114,20 @@ mod tests {
 
     #[test]
     fn each_car_is_named_or_none() {
-        let mut shared = Recorded { notes: Vec::new(), summary: "spent £30.00 on fuel".into(), ..spent() };
+        let mut shared = Recorded { notes: Vec::new(), summary: "spent £27.50 on fuel".into(), ..spent() };
         shared.cars.push(RecordedCar {
             stock_no: 8,
             mark: None,
-            stands_in: MoneyText(Pence::new(30_000)),
+            stands_in: MoneyText(Pence::new(37_500)),
             gone: false,
         });
         assert_eq!(
             line(&shared),
-            "Entry 12: spent £30.00 on fuel; 7 KX42 RTO now stands in at £584.85; 8 (no plates) now stands in at \
-             £300.00. Undo: `runabout undo 12`\n"
+            "Entry 12: spent £27.50 on fuel; 7 KX42 RTO now stands in at £584.85; 8 (no plates) now stands in at \
+             £375.00. Undo: `runabout undo 12`\n"
         );
         let none = Recorded { cars: Vec::new(), ..shared };
-        assert_eq!(line(&none), "Entry 12: spent £30.00 on fuel. Undo: `runabout undo 12`\n");
+        assert_eq!(line(&none), "Entry 12: spent £27.50 on fuel. Undo: `runabout undo 12`\n");
     }
 
     #[test]
