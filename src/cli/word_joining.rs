@@ -149,7 +149,7 @@ fn make_a_mark(first: &str, rest: &[String]) -> bool {
     rest.first().and_then(|second| joins(first, second)).is_some()
 }
 
-/// `KX42` and `RTO=200`.
+/// `KX42` and `RTO=165`.
 fn make_a_pair(first: &str, rest: &[String]) -> bool {
     rest.first().and_then(|second| second.split_once('=')).and_then(|(half, _)| joins(first, half)).is_some()
 }
