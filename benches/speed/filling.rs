@@ -80,7 +80,7 @@ fn buy(recording: &Recording<'_>, n: u32, bought: NaiveDate, lines: u32) -> Stoc
             vehicle_no,
             mark: Some(mark),
             bought_on: bought,
-            purchase_price: Pence::new(45_000),
+            purchase_price: Pence::new(48_500),
             finance: Pence::ZERO,
             vat: Pence::ZERO,
             vat_invoice: false,
@@ -91,7 +91,7 @@ fn buy(recording: &Recording<'_>, n: u32, bought: NaiveDate, lines: u32) -> Stoc
         })
         .expect("a car");
     recording.add_asking_price(stock_no, bought, Pence::new(99_500), None).expect("a price");
-    settle(recording, stock_no, bought, Pence::new(-45_000), Purpose::Purchase);
+    settle(recording, stock_no, bought, Pence::new(-48_500), Purpose::Purchase);
     for line in 0..lines {
         spend(recording, Some(stock_no), bought + Days::new(u64::from(line % 15)), line);
     }

@@ -14,15 +14,15 @@ fn filled() -> Yard {
     let yard = Yard::new("2026-11-25");
     for line in [
         "pay-in 3000 --on 1/9/2026",
-        "buy KX42RTO 450 --on 1/10/2026 --make Brindle --model Harrow",
+        "buy KX42RTO 485 --on 1/10/2026 --make Brindle --model Harrow",
         "buy none 340 --vin WDX7654321 --on 2/10/2026",
-        "buy ST99WEM 300 --on 3/10/2026",
-        "sell 3 800 --on 4/11/2026",
-        "standing add \"yard rent\" 120 --every month --from 1/11/2026 --heading rent",
+        "buy ST99WEM 375 --on 3/10/2026",
+        "sell 3 835 --on 4/11/2026",
+        "standing add \"yard rent\" 115 --every month --from 1/11/2026 --heading rent",
         "paper add \"trade insurance\" --until 2027-03-14",
         "settings set heading:dents goods",
         "settings set auction:\"Marsh Lane\" \"0=75 250=110\"",
-        "spend 40 mot --car 1",
+        "spend 54.85 mot --car 1",
     ] {
         yard.ok(line);
     }
@@ -63,20 +63,20 @@ fn every_kind_of_word_is_offered() {
         ("sell --paid-", &["--paid-amount"]),
         ("sell ", &["KX42RTO", "1", "2"]),
         ("sell k", &["kx42rto"]),
-        ("spend 40 mot --car KX", &["KX42RTO"]),
-        ("spend 40 mot --car=KX", &["--car=KX42RTO"]),
-        ("spend 40 mot --share 2,K", &["2,KX42RTO"]),
-        ("spend 40 mot --split ", &["KX42RTO=", "1=", "2=", "overhead="]),
-        ("spend 40 den", &["dents"]),
-        ("spend 40 bal", &["balance"]),
-        ("receive 40 scr", &["scrap-sold"]),
-        ("spend 40 mot --paid c", &["cash", "card"]),
+        ("spend 54.85 mot --car KX", &["KX42RTO"]),
+        ("spend 54.85 mot --car=KX", &["--car=KX42RTO"]),
+        ("spend 54.85 mot --share 2,K", &["2,KX42RTO"]),
+        ("spend 54.85 mot --split ", &["KX42RTO=", "1=", "2=", "overhead="]),
+        ("spend 15 den", &["dents"]),
+        ("spend 15 bal", &["balance"]),
+        ("receive 15 scr", &["scrap-sold"]),
+        ("spend 54.85 mot --paid c", &["cash", "card"]),
         ("take-back ", &["ST99WEM", "3"]),
         ("car ST", &["ST99WEM"]),
         ("mot KX42 RTO p", &["pass"]),
         ("car KX42 R", &["RTO"]),
         ("sell kx42 r", &["rto"]),
-        ("spend 40 mot --car KX42 ", &["RTO"]),
+        ("spend 54.85 mot --car KX42 ", &["RTO"]),
         ("sell 1 5", &[]),
         ("check 1 id", &["identity"]),
         ("check 1 identity not", &["not-needed", "not-done"]),
@@ -85,8 +85,8 @@ fn every_kind_of_word_is_offered() {
         ("standing add rent 10 --every q", &["quarter"]),
         ("paper renew ", &["trade insurance"]),
         ("settings set default", &["default-paid"]),
-        ("buy AB91CDE 400 --auction ", &["marsh-lane"]),
-        ("buy AB91CDE 400 --via a", &["auction"]),
+        ("buy AB91CDE 420 --auction ", &["marsh-lane"]),
+        ("buy AB91CDE 420 --via a", &["auction"]),
         ("undo 1", &["10", "1"]),
         ("amend 2 mo", &["model", "mot-until"]),
         ("done 17", &["173"]),
@@ -129,14 +129,14 @@ fn a_word_in_the_middle_of_the_line_is_completed_by_what_is_before_it() {
     let yard = filled();
     let mut asking = program(&yard);
     asking.env("RUNABOUT_COMPLETE", "bash").env("_CLAP_COMPLETE_INDEX", "5").env("_CLAP_IFS", "\n");
-    let line = ["runabout", "spend", "40", "mot", "--car", "KX", "--paid", "c"];
+    let line = ["runabout", "spend", "54.85", "mot", "--car", "KX", "--paid", "c"];
     assert_eq!(text(asking.arg("--").args(line).output().unwrap()), "KX42RTO");
 }
 
 #[test]
 fn the_book_on_the_line_is_the_one_looked_into() {
     let (yard, other) = (filled(), Yard::new("2026-11-25"));
-    other.ok("buy UT48KEM 300 --on 1/11/2026");
+    other.ok("buy UT48KEM 330 --on 1/11/2026");
     let path = other.book().to_string_lossy().into_owned();
     for line in [
         vec!["runabout", "--book", &path, "sell", "U"],
@@ -172,7 +172,7 @@ fn a_book_somebody_writes_in_is_not_waited_for() {
 fn at_most_fifty_are_offered() {
     let yard = Yard::new("2026-11-25");
     for n in 0..60 {
-        yard.ok(&format!("buy AB91{} 100 --on 1/11/2026", three_letters(n)));
+        yard.ok(&format!("buy AB91{} 330 --on 1/11/2026", three_letters(n)));
     }
     assert_eq!(offered(&yard, "sell A").len(), 50);
 }
@@ -217,7 +217,7 @@ fn in_shell(yard: &Yard, shell: &str, options: &[&str], script: &str) -> Option<
 #[test]
 fn bash_completes_a_mark_in_stock() {
     let script = "source <(\"$PROGRAM\" completions bash)
-        COMP_WORDS=(runabout spend 40 mot --car K); COMP_CWORD=5; COMP_TYPE=9
+        COMP_WORDS=(runabout spend 54.85 mot --car K); COMP_CWORD=5; COMP_TYPE=9
         _clap_complete_runabout runabout K --car
         printf '%s\\n' \"${COMPREPLY[@]}\"; complete -p runabout
         COMP_WORDS=(runabout standing stop '\"yard r'); COMP_CWORD=3

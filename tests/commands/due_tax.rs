@@ -14,7 +14,7 @@ fn kinds(yard: &Yard, line: &str) -> Vec<String> {
 #[test]
 fn a_tax_year_has_its_days_until_they_are_marked_as_done() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX42RTO 400 --on 1/3/2026");
+    yard.ok("buy KX42RTO 430 --on 1/3/2026");
     let line = "due --kind tax-return --within 800";
     let all = [
         "2026-10-05 registering for income tax",

@@ -40,7 +40,7 @@ fn a_full_yard_is_cut_to_the_screen_and_says_so() {
     let yard = Yard::new("2026-11-25");
     for (n, letter) in ('A'..='H').enumerate() {
         yard.ok(&format!(
-            "buy AB91CD{letter} {}00 --on 1/10/2026 --make Brindle --model \"Harrow of a long name\"",
+            "buy AB91CD{letter} {}35 --on 1/10/2026 --make Brindle --model \"Harrow of a long name\"",
             n + 1
         ));
     }

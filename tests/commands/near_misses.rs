@@ -129,7 +129,7 @@ fn a_word_like_no_other_is_answered_with_what_there_is() {
         ("amend 2 zebra 5", "it has price, on, from"),
         ("amend 1 model Dart", "`runabout log` lists the entries"),
         ("spend 15 zebra --car 1", "no heading 'zebra'\n"),
-        ("bid --sells-for 900", "add --prep AMOUNT"),
+        ("bid --sells-for 1,275", "add --prep AMOUNT"),
         ("settings set zebra 5", "trader-name, trader-address"),
         ("import zebra.csv", "save the spreadsheet as CSV"),
         ("programme set", "`runabout programme set --cars 2"),

@@ -96,8 +96,8 @@ fn yard() -> Yard {
     let yard = Yard::new(TODAY);
     fs::write(yard.folder().join("bill.pdf"), b"%PDF-1.7 a bill").unwrap();
     yard.ok("pay-in 3000 --on 1/10/2026");
-    yard.ok("buy KX42RTO 450 --on 3/10/2026");
-    yard.ok(&format!("spend 40 labour --car 1 --receipt {}", yard.folder().join("bill.pdf").display()));
+    yard.ok("buy KX42RTO 465 --on 3/10/2026");
+    yard.ok(&format!("spend 35 labour --car 1 --receipt {}", yard.folder().join("bill.pdf").display()));
     yard
 }
 
@@ -109,7 +109,7 @@ fn an_entry_is_kept_whole_or_not_at_all() {
 
 #[test]
 fn a_book_is_begun_whole_or_not_at_all() {
-    records_whole_or_not_at_all(&Yard::new(TODAY), &["pay-in", "1500"], |_| Which::Telling);
+    records_whole_or_not_at_all(&Yard::new(TODAY), &["pay-in", "1850"], |_| Which::Telling);
 }
 
 #[test]

@@ -10,13 +10,13 @@ static YARD: LazyLock<Yard> = LazyLock::new(|| {
     let yard = Yard::new("2026-11-25");
     for line in [
         "pay-in 3000 --on 1/9/2026",
-        "buy KX42RTO 450 --on 1/10/2026 --mot-until 2/12/2026",
-        "buy AB91CDE 300 --on 2/10/2026",
+        "buy KX42RTO 465 --on 1/10/2026 --mot-until 2/12/2026",
+        "buy AB91CDE 345 --on 2/10/2026",
         "ask 2 1295",
-        "deposit 2 100 --by \"P Quill\"",
-        "buy ST99WEM 200 --on 3/10/2026",
-        "sell 3 500 --to \"D Farrow\" --paid-amount 400",
-        "spend 80 parts --car 1 --unpaid --to \"Hob Lane Spares\"",
+        "deposit 2 120 --by \"P Quill\"",
+        "buy ST99WEM 335 --on 3/10/2026",
+        "sell 3 520 --to \"D Farrow\" --paid-amount 410",
+        "spend 84 parts --car 1 --unpaid --to \"Hob Lane Spares\"",
     ] {
         yard.ok(line);
     }
@@ -30,7 +30,7 @@ fn begun() -> impl Strategy<Value = &'static str> {
         "sell",
         "sell 2",
         "spend",
-        "spend 40 mot",
+        "spend 54.85 mot",
         "receive",
         "mot",
         "mot 1 pass --until 1/12",

@@ -313,7 +313,7 @@ proptest! {
             prop::collection::vec(any::<u8>(), 0..300),
             prop::collection::vec(any_words(), 0..12).prop_map(|rows| rows.join("\n").into_bytes()),
             prop::collection::vec(any_words(), 0..9).prop_map(|cells| {
-                format!("mark,bought_on,purchase_price\r\nKX42RTO,1/10/2026,450\r\n{}", cells.join(",")).into_bytes()
+                format!("mark,bought_on,purchase_price\r\nKX42RTO,1/10/2026,465\r\n{}", cells.join(",")).into_bytes()
             }),
         ],
     ) {
@@ -324,7 +324,7 @@ proptest! {
         prop_assert!(ran.code <= 1, "{}: {}", ran.code, ran.err);
         prop_assert_eq!(yard.book().exists(), ran.code == 0);
         prop_assert!(!ran.err.contains(|c| c != '\n' && is_unseen(c)), "{:?}", ran.err);
-        for option in ["bid --sells-for 900 --prep 100 --profit 200 --fees", "stock --rates"] {
+        for option in ["bid --sells-for 1275 --prep 140 --profit 385 --fees", "stock --rates"] {
             let ran = yard.run(&format!("{option} {}", file.display()));
             prop_assert!(matches!(ran.code, 0 | 1 | 4), "{option} {}: {}", ran.code, ran.err);
             prop_assert!(!ran.err.contains(|c| c != '\n' && is_unseen(c)), "{:?}", ran.err);

@@ -16,7 +16,7 @@ fn buys_equipment_and_drives(yard: &Yard, dice: &mut Dice) {
     // The equipment put on a car needs one.
     yard.ok("buy YK46ZZZ 100 --on 2026-01-02");
     yard.ok(&format!("ask YK46ZZZ 95 --lowest {} --on 2026-03-01", dice.between(1, 95)));
-    yard.ok("buy YK47ZZZ 400 --on 2026-04-09");
+    yard.ok("buy YK47ZZZ 430 --on 2026-04-09");
     yard.ok("spend 30 inspection --car YK47ZZZ --on 2026-04-03");
     let pounds = |dice: &mut Dice| {
         // Enough for the VAT that may be in it.
