@@ -73,7 +73,10 @@ fn on_a_day_only_what_holds_is_listed() {
 fn people_and_spreadsheets_read_the_same_figures() {
     let yard = yard();
     let shown = yard.ok("rates --on 2026-11-25").out;
-    assert!(shown.contains("vat-standard-rate — standard rate of VAT\n4 Jan 2011  20 % — kmbs.co.uk"), "{shown}");
+    assert!(
+        shown.contains("vat-standard-rate — standard rate of VAT\n4 Jan 2011  20 % — Finance (No. 2) Act 2010 s.3"),
+        "{shown}"
+    );
     assert!(shown.contains("30 Jun 2026  £10,000.00 — Money Laundering"), "{shown}");
     let csv = yard.ok("rates --format csv").out;
     assert!(csv.starts_with("name,meaning,from,until,value,unit,own,source\r\n"), "{csv}");
