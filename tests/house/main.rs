@@ -225,3 +225,42 @@ fn current_marks(line: &str) -> Vec<String> {
         })
         .collect()
 }
+
+/// A check against the world outside says where it was read: in its own words, or in its module's list of sources.
+#[test]
+fn every_published_check_names_its_source() {
+    let mut without = Vec::new();
+    for path in files(&root().join("tests/published"), ".rs") {
+        let text = fs::read_to_string(&path).unwrap();
+        let of_the_module: String = text.lines().take_while(|line| line.starts_with("//!")).collect();
+        let lines: Vec<&str> = text.lines().map(str::trim).collect();
+        for (at, _) in lines.iter().enumerate().filter(|(_, line)| **line == "#[test]") {
+            let above = lines[..at].iter().rev().take_while(|line| line.starts_with("///") || line.starts_with("#["));
+            let said = above.copied().collect::<Vec<_>>().join(" ");
+            let name = lines[at..].iter().find(|line| line.starts_with("fn ")).unwrap();
+            if !of_the_module.contains("<http") && !has_address(&said) && !is_marked(&said) {
+                without.push(format!("{}: {name}", path.display()));
+            }
+        }
+    }
+    assert!(
+        without.is_empty(),
+        "no address, no 'common practice' and no 'from memory' above, nor a list of sources at the top:\n{}",
+        without.join("\n")
+    );
+}
+
+/// The name of a host, with or without the rest of its address.
+fn has_address(said: &str) -> bool {
+    const ENDINGS: &[&str] = &[".uk", ".com", ".org", ".net", ".io", ".hk", ".club", ".gov"];
+    said.split(|c: char| c.is_whitespace() || "/,;:()<>?".contains(c)).any(|word| {
+        let word = word.trim_end_matches('.');
+        let begins = word.starts_with(|c: char| c.is_ascii_lowercase() || c.is_ascii_digit());
+        begins && ENDINGS.iter().any(|ending| word.ends_with(ending))
+    })
+}
+
+fn is_marked(said: &str) -> bool {
+    let said = said.to_lowercase();
+    said.contains("common practice") || said.contains("from memory")
+}

@@ -63,7 +63,7 @@ fn no_vat_is_shown_under_the_scheme() {
     }
 }
 
-/// Using the VAT margin scheme for second-hand vehicles (VAT Notice 718/1), GOV.UK: a vehicle bought on
+/// Using the VAT margin scheme for second-hand vehicles (VAT Notice 718/1), GOV.UK, gov.uk/guidance/using-the-vat-margin-scheme-for-second-hand-vehicles: a vehicle bought on
 /// an invoice showing VAT is not eligible. Read. That its sale then needs an ordinary VAT invoice, with
 /// rate, net amount and VAT (VAT Regulations 1995, SI 1995/2518, reg. 14), is from memory.
 #[test]
@@ -105,7 +105,7 @@ fn the_fields_of_a_purchase_record() {
 }
 
 /// HMRC VAT Margin Schemes manual, VATMARG13350: the details of a car taken in from a private person may
-/// be put on the sales invoice; the full price is the sale's and the full allowance the purchase's. Read.
+/// be put on the sales invoice, gov.uk/hmrc-internal-manuals/vat-margin-schemes/vatmarg13350; the full price is the sale's and the full allowance the purchase's. Read.
 /// The figures are those of VAT: What trade-in values should you use when selling second-hand cars?, Tax
 /// Insider, January 2020: £15,000, £5,000 allowed, £10,000 in money.
 #[test]

@@ -21,7 +21,8 @@ fn a_registered_trader_owes_vat_on_the_margin_and_not_on_the_profit() {
     assert_eq!(car["stands_in"], "1650.00");
 }
 
-/// HMRC manual VATMARG02150: the scheme is open only to registered traders, so one who is not has
+/// Conditions of the margin schemes, HMRC VAT Margin Schemes manual, VATMARG02150,
+/// gov.uk/hmrc-internal-manuals/vat-margin-schemes/vatmarg02150: the scheme is open only to registered traders, so one who is not has
 /// no VAT on the same deal.
 #[test]
 fn a_trader_who_is_not_registered_has_no_vat() {
@@ -51,7 +52,7 @@ fn a_loss_on_a_car_taken_in_reduces_no_other_cars_vat() {
     assert_eq!(month["profit"], "-500.00");
 }
 
-/// "Inventory turnover", public quiz data (trade notes I4): cost of sales 600,000 over an average
+/// Inventory turnover, from memory of public quiz data: cost of sales 600,000 over an average
 /// inventory of 100,000 turns 6.00 times a year, 60.83 days. Scaled to a yard: £100 of stock held
 /// all through a year in which £600 of cars go out at cost, each bought and sold the same day.
 #[test]

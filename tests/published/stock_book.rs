@@ -36,6 +36,7 @@ fn rows(yard: &Yard) -> Vec<Value> {
     yard.json("stock-book")["rows"].as_array().unwrap().clone()
 }
 
+/// The fields listed above, gov.uk/vat-margin-schemes/keeping-records.
 #[test]
 fn every_field_is_there_in_its_order_and_filled() {
     let yard = registered();
@@ -94,7 +95,9 @@ fn every_field_is_there_in_its_order_and_filled() {
     );
 }
 
-/// Bought, sold, margin and VAT, each from the page named.
+/// Bought, sold, margin and VAT, each from the page named beside it: bcbookkeeping.co.uk,
+/// accountingservicesforbusiness.co.uk, bookkeepers.activeboard.com, and a tribunal's words at
+/// beta.bailii.org/uk/cases/UKFTT/TC/2009/TC00214.html.
 #[test]
 fn margins_and_vat_are_as_published() {
     for (source, bought, sold, on, margin, vat) in [
@@ -147,7 +150,8 @@ fn a_car_taken_in_is_bought_at_its_allowance_and_its_loss_is_set_against_nothing
     );
 }
 
-/// HMRC manual VATMARG02150: the scheme is open only to registered traders.
+/// Conditions of the margin schemes, HMRC VAT Margin Schemes manual, VATMARG02150,
+/// gov.uk/hmrc-internal-manuals/vat-margin-schemes/vatmarg02150: the scheme is open only to registered traders.
 #[test]
 fn a_trader_who_is_not_registered_has_margins_and_no_vat() {
     let yard = Yard::new("2026-09-30");

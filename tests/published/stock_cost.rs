@@ -21,8 +21,8 @@ fn the_units_sold_carry_their_own_cost() {
     assert_eq!(month["stock_at_cost"], "4.00");
 }
 
-/// Three like units costing 10, 12 and 14, two sold at 25 each ("whichever units were sold", an
-/// open accounting text; trade notes K7, address not kept): by specific identification cost of
+/// From memory of an open accounting text: three like units costing 10, 12 and 14, two sold at 25 each,
+/// "whichever units were sold": by specific identification cost of
 /// goods sold is that of the two that went. Here the dearest and the cheapest go.
 #[test]
 fn whichever_units_were_sold() {

@@ -142,7 +142,7 @@ fn the_cash_basis_counts_what_is_received_and_paid_in_kind_too() {
 }
 
 /// Stock at the lower of cost and net realisable value (BIM33100): cost 50, net realisable value 42, so
-/// a write-down of 8 (trade notes K8, from an open accounting text; address not kept). Of 1,000 units
+/// a write-down of 8 (from memory of an open accounting text). Of 1,000 units
 /// at 20 and 17 it is 3,000 (derived): ten cars at 2,000 and 1,700 here.
 #[test]
 fn stock_is_written_down_to_what_it_should_fetch() {

@@ -110,7 +110,7 @@ fn a_part_exchange_is_a_purchase_at_its_allowance() {
     assert_eq!(boxes(&told), listed);
 }
 
-/// The same page: papered as £14,000 with an allowance of £4,000 the new car bears £2,333.33, £166.67 less, and
+/// The same page, www.taxinsider.co.uk: papered as £14,000 with an allowance of £4,000 the new car bears £2,333.33, £166.67 less, and
 /// the car taken in, sold at £4,000, has neither margin nor VAT. Seen.
 #[test]
 fn the_same_deal_at_a_lower_allowance() {
@@ -201,7 +201,7 @@ fn over_eighty_five_thousand_in_may() {
     assert_eq!((&told["notify_by"], &told["registered_from"]), (&"2022-06-30".into(), &"2022-07-01".into()));
 }
 
-/// The same page's rule of the thirty days ahead: expecting on 1 May to be over in the next thirty days alone,
+/// The rule of the thirty days ahead, Matthews Hanton, matthewshanton.co.uk/about-vat-registration: expecting on 1 May to be over in the next thirty days alone,
 /// register by the end of them, effective from the day it was realised. Rule seen; 30 May derived. (The page's own
 /// date in its example contradicts the rule.)
 #[test]
