@@ -264,3 +264,20 @@ fn is_marked(said: &str) -> bool {
     let said = said.to_lowercase();
     said.contains("common practice") || said.contains("from memory")
 }
+
+#[test]
+fn the_top_level_holds_what_it_may_and_the_text_of_every_licence_named() {
+    const MAY: &[&str] =
+        &["Cargo.toml", "Cargo.lock", "README.md", "DEVELOPERS.md", "src", "migrations", "tests", "demo", "benches"];
+    for entry in fs::read_dir(root()).unwrap() {
+        let name = entry.unwrap().file_name().into_string().unwrap();
+        // What a build leaves behind is no part of the tree.
+        assert!(name.starts_with('.') || name == "target" || MAY.contains(&name.as_str()), "{name} stands at the top");
+    }
+    let manifest = fs::read_to_string(root().join("Cargo.toml")).unwrap();
+    let named = manifest.lines().find_map(|line| line.strip_prefix("license = ")).unwrap().trim_matches('"');
+    for licence in named.split(" OR ") {
+        let text = fs::read_to_string(root().join(".licences").join(format!("{licence}.txt"))).unwrap();
+        assert!(text.contains("The Runabout authors"), "{licence}");
+    }
+}

@@ -63,17 +63,18 @@ fn no_vat_is_shown_under_the_scheme() {
     }
 }
 
-/// Using the VAT margin scheme for second-hand vehicles (VAT Notice 718/1), GOV.UK, gov.uk/guidance/using-the-vat-margin-scheme-for-second-hand-vehicles: a vehicle bought on
-/// an invoice showing VAT is not eligible. Read. That its sale then needs an ordinary VAT invoice, with
+/// Using the VAT margin scheme for second-hand vehicles (VAT Notice 718/1), GOV.UK,
+/// gov.uk/guidance/using-the-vat-margin-scheme-for-second-hand-vehicles: a vehicle bought on an invoice
+/// showing VAT is not eligible. Read. That its sale then needs an ordinary VAT invoice, with
 /// rate, net amount and VAT (VAT Regulations 1995, SI 1995/2518, reg. 14), is from memory.
 #[test]
 fn a_car_bought_with_vat_is_sold_with_vat_shown() {
     let yard = yard();
-    yard.ok("buy AB91CDE 600 --vat 100 --vat-invoice --on 4/10/2026");
-    yard.ok("sell 2 1200 --on 21/11/2026");
+    yard.ok("buy AB91CDE 660 --vat 110 --vat-invoice --on 4/10/2026");
+    yard.ok("sell 2 1260 --on 21/11/2026");
     let told = yard.json("invoice 2");
     assert_eq!(told["wording"], Value::Null);
-    assert_eq!(told["vat"], serde_json::json!({"rate_pct": 20.0, "net": "1000.00", "vat": "200.00"}));
+    assert_eq!(told["vat"], serde_json::json!({"rate_pct": 20.0, "net": "1050.00", "vat": "210.00"}));
 }
 
 /// The buying side of the same page: date, seller's name and address, the buyer's name and address,

@@ -108,19 +108,19 @@ fn the_allowance_makes_no_loss() {
 #[test]
 fn an_unsold_car_is_an_expense_of_the_year_it_was_paid_for() {
     let yard = Yard::new("2026-06-30");
-    yard.ok("buy KX42RTO 900 --on 5/4/2026");
-    yard.ok("sell 1 1500 --on 6/4/2026");
+    yard.ok("buy KX42RTO 880 --on 5/4/2026");
+    yard.ok("sell 1 1465 --on 6/4/2026");
     let [before, after] = ["2025-26", "2026-27"].map(|year| yard.json(&format!("tax-year {year}")));
     assert_eq!(
         (&before["cash_basis"]["profit"], &before["traditional"]["profit"]),
-        (&"-900.00".into(), &"0.00".into())
+        (&"-880.00".into(), &"0.00".into())
     );
-    assert_eq!(before["traditional"]["closing_stock"], "900.00");
+    assert_eq!(before["traditional"]["closing_stock"], "880.00");
     assert_eq!(
         (&after["cash_basis"]["profit"], &after["traditional"]["profit"]),
-        (&"1500.00".into(), &"600.00".into())
+        (&"1465.00".into(), &"585.00".into())
     );
-    assert_eq!(after["traditional"]["opening_stock"], "900.00");
+    assert_eq!(after["traditional"]["opening_stock"], "880.00");
 }
 
 /// GOV.UK, cash basis: "Only record income you actually receive", "only count the expenses you've
@@ -128,17 +128,17 @@ fn an_unsold_car_is_an_expense_of_the_year_it_was_paid_for() {
 #[test]
 fn the_cash_basis_counts_what_is_received_and_paid_in_kind_too() {
     let yard = Yard::new("2026-06-30");
-    yard.ok("buy KX42RTO 500 --on 1/3/2026 --paid-amount 300");
-    yard.ok("sell 1 1000 --on 2/3/2026 --part-exchange AB91CDE=200 --paid-amount 500");
-    yard.ok("spend 80 rent --overhead --on 3/3/2026 --unpaid --to \"Hob Lane Yard\"");
-    yard.ok("receive 300 balance --car 1 --on 6/4/2026");
-    yard.ok("spend 200 balance --car 1 --on 7/4/2026");
-    yard.ok("spend 80 balance --to \"Hob Lane Yard\" --on 8/4/2026");
+    yard.ok("buy KX42RTO 515 --on 1/3/2026 --paid-amount 305");
+    yard.ok("sell 1 1035 --on 2/3/2026 --part-exchange AB91CDE=215 --paid-amount 515");
+    yard.ok("spend 88 rent --overhead --on 3/3/2026 --unpaid --to \"Hob Lane Yard\"");
+    yard.ok("receive 305 balance --car 1 --on 6/4/2026");
+    yard.ok("spend 210 balance --car 1 --on 7/4/2026");
+    yard.ok("spend 88 balance --to \"Hob Lane Yard\" --on 8/4/2026");
     let [before, after] =
         ["2025-26", "2026-27"].map(|year| yard.json(&format!("tax-year {year}"))["cash_basis"].clone());
-    // 500 in money and a car at 200; 300 in money and the car at 200.
-    assert_eq!((&before["income"], &before["expenses"]), (&"700.00".into(), &"500.00".into()));
-    assert_eq!((&after["income"], &after["expenses"]), (&"300.00".into(), &"280.00".into()));
+    // 515 in money and a car at 215; 305 in money and the car at 215.
+    assert_eq!((&before["income"], &before["expenses"]), (&"730.00".into(), &"520.00".into()));
+    assert_eq!((&after["income"], &after["expenses"]), (&"305.00".into(), &"298.00".into()));
 }
 
 /// Stock at the lower of cost and net realisable value (BIM33100): cost 50, net realisable value 42, so
@@ -192,12 +192,12 @@ fn vat_is_left_out_on_both_sides() {
 #[test]
 fn a_deposit_counts_when_it_is_received() {
     let yard = Yard::new("2026-06-30");
-    yard.ok("buy KX42RTO 500 --on 1/3/2026");
-    yard.ok("deposit 1 100 --on 5/4/2026");
-    yard.ok("sell 1 900 --on 6/4/2026");
+    yard.ok("buy KX42RTO 515 --on 1/3/2026");
+    yard.ok("deposit 1 105 --on 5/4/2026");
+    yard.ok("sell 1 965 --on 6/4/2026");
     let [before, after] = ["2025-26", "2026-27"].map(|year| yard.json(&format!("tax-year {year}")));
-    assert_eq!((&before["cash_basis"]["income"], &after["cash_basis"]["income"]), (&"100.00".into(), &"800.00".into()));
-    assert_eq!((&before["traditional"]["income"], &after["traditional"]["income"]), (&"0.00".into(), &"900.00".into()));
+    assert_eq!((&before["cash_basis"]["income"], &after["cash_basis"]["income"]), (&"105.00".into(), &"860.00".into()));
+    assert_eq!((&before["traditional"]["income"], &after["traditional"]["income"]), (&"0.00".into(), &"965.00".into()));
 }
 
 /// Registered by 5 October after the tax year trade began in; return and tax by 31 January after it;
