@@ -97,7 +97,7 @@ fn in_the_way(lines: &[&str], target: usize, by: usize, words: &str) {
     assert!(said.err.contains(&format!("`runabout undo {by}`")), "{}", said.err);
 }
 
-const BUY: &str = "buy KX42RTO 450 --on 3/9/2026";
+const BUY: &str = "buy KX42RTO 475 --on 3/9/2026";
 const SELL: &str = "sell 1 965 --on 10/9/2026 --to \"D Farrow\"";
 const DEPOSIT: &str = "deposit 1 90 --by \"D Farrow\" --on 5/9/2026";
 

@@ -281,3 +281,14 @@ fn the_top_level_holds_what_it_may_and_the_text_of_every_licence_named() {
         assert!(text.contains("The Runabout authors"), "{licence}");
     }
 }
+
+/// A log that jumps back and forth is nobody's day at the yard, and its entries would not be in order of their days.
+#[test]
+fn the_demo_is_typed_in_the_order_of_its_days() {
+    let script = fs::read_to_string(root().join("demo/yard.txt")).unwrap();
+    let typed = script.lines().filter(|line| !line.is_empty() && !line.starts_with('#'));
+    let days: Vec<&str> = typed.map(|line| line.split_once(' ').unwrap().0).collect();
+    for pair in days.windows(2) {
+        assert!(pair[0] <= pair[1], "{} stands before {}", pair[0], pair[1]);
+    }
+}
