@@ -61,7 +61,8 @@ const LIMITS_2012: &str = "the limit that the Value Added Tax (Increase of Regis
                            took the place of, legislation.gov.uk/uksi/2013/660; that it began on 1 April 2012 is from memory";
 const LIMITS_2013: &str =
     "Value Added Tax (Increase of Registration Limits) Order 2013, SI 2013/660, legislation.gov.uk/uksi/2013/660";
-const INCREASE: &str = "Increasing the VAT registration threshold, GOV.UK policy paper, 7 March 2024";
+const INCREASE: &str = "Value Added Tax (Increase of Registration Limits) Order 2024, SI 2024/307; Increasing the VAT \
+                        registration threshold, GOV.UK policy paper, 7 March 2024";
 
 /// Taxable turnover of twelve months over which a trader must register for VAT, oldest first. Just
 /// so much need not. From 2014 to 2017 the amounts were read in "VAT thresholds", rossmartin.co.uk.

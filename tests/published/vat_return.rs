@@ -230,8 +230,9 @@ fn deregistering_looks_at_turnover_without_vat() {
 
 /// VAT Notice 700/11 supplement, 31 May 2024, and 700/1 supplement, 10 July 2024, GOV.UK (registration, to 2013 and
 /// the present); VAT thresholds, rossmartin.co.uk (from 2013, both); Increasing the VAT registration threshold,
-/// GOV.UK policy paper, 7 March 2024 (1 April 2024); uthmankay.net (2011, both). Seen. The deregistration threshold
-/// of 2012 from memory. Each row's first day and the day before it.
+/// GOV.UK policy paper, 7 March 2024 (1 April 2024); Increase of Registration Limits Orders 2011 (SI 2011/897) and 2013
+/// (SI 2013/660, and in it the limit of 2012 that it replaced), legislation.gov.uk/uksi/2011/897/made and
+/// legislation.gov.uk/uksi/2013/660. Seen. Each row's first day and the day before it.
 #[test]
 fn the_days_the_thresholds_changed() {
     for (from, registration, deregistration) in [
