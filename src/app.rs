@@ -387,8 +387,8 @@ fn wants_colour(env: &Env) -> bool {
 
 const INTRODUCTION: &str = "\
 Runabout keeps the book of a trader who buys one tired car a month.
-Start with the money in hand and a car:   runabout pay-in 1500
-                                          runabout buy KX12 RTO 450
+Start with the money in hand and a car:   runabout pay-in 1,850
+                                          runabout buy KX42 RTO 485
 See an invented yard with a year in it:   runabout demo
 Every command, with examples:             runabout help
 ";

@@ -80,7 +80,7 @@ fn buy(recording: &Recording<'_>, n: u32, bought: NaiveDate, lines: u32) -> Stoc
             vehicle_no,
             mark: Some(mark),
             bought_on: bought,
-            purchase_price: Pence::new(45_000),
+            purchase_price: Pence::new(48_500),
             finance: Pence::ZERO,
             vat: Pence::ZERO,
             vat_invoice: false,
@@ -91,7 +91,7 @@ fn buy(recording: &Recording<'_>, n: u32, bought: NaiveDate, lines: u32) -> Stoc
         })
         .expect("a car");
     recording.add_asking_price(stock_no, bought, Pence::new(99_500), None).expect("a price");
-    settle(recording, stock_no, bought, Pence::new(-45_000), Purpose::Purchase);
+    settle(recording, stock_no, bought, Pence::new(-48_500), Purpose::Purchase);
     for line in 0..lines {
         spend(recording, Some(stock_no), bought + Days::new(u64::from(line % 15)), line);
     }
@@ -140,9 +140,9 @@ fn spend(recording: &Recording<'_>, stock_no: Option<StockNo>, on: NaiveDate, n:
         .expect("a line");
 }
 
-/// The mark of the `n`th car; 320,000 are unlike.
+/// The mark of the `n`th car, of half-years still to come; 160,000 are unlike.
 pub fn mark(n: u32) -> String {
-    format!("JT{:02}{}{}{}", 51 + n % 40, letter(n / 40), letter(n / 800), letter(n / 16_000))
+    format!("JT{:02}{}{}{}", 80 + n % 20, letter(n / 20), letter(n / 400), letter(n / 8_000))
 }
 
 fn letter(n: u32) -> char {

@@ -61,7 +61,7 @@ fn cars(folder: &Path) {
         println!("`import` of {count} cars bought and sold: {taken:.2} s, {a_car:.0} µs a car");
         book
     });
-    let [few, many] = books.each_ref().map(|book| runabout(book, &["buy", "ZX99ZZZ", "450", "--dry-run"]));
+    let [few, many] = books.each_ref().map(|book| runabout(book, &["buy", "ZX99ZZZ", "485", "--dry-run"]));
     let [fewer, more] = CARS;
     let what = format!("`buy --dry-run` with {more} cars before it against {fewer}");
     compare(&what, ("many", many), ("few", few), BUYS);
@@ -96,7 +96,7 @@ fn car_rows(count: u32) -> String {
         let (sold, until) = (bought + chrono::Days::new(20 + u64::from(n % 40)), bought + chrono::Days::new(330));
         writeln!(
             text,
-            "{},BRNDLEX{n:010},{bought},450,R Ashdown,Brindle,{},{until},{sold},{},P Quill",
+            "{},BRNDLEX{n:010},{bought},485,R Ashdown,Brindle,{},{until},{sold},{},P Quill",
             mark(n),
             60_000 + n % 50_000,
             950 + n % 100

@@ -53,10 +53,10 @@ pub fn run(everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
     hint(env, "");
     hint(env, &format!("This book is at {book}; try it as you like, it is yours to spoil:"));
     hint(env, &format!("  runabout {day}"));
-    for next in ["page --out yard.html", "car 13", "cash", "log", "bid --sells-for 1200", "mot 15 pass --fee 45"] {
+    for next in ["page --out yard.html", "car 13", "cash", "log", "bid --sells-for 1,325", "mot 15 pass --fee 54.85"] {
         hint(env, &format!("  runabout {next} {day}"));
     }
-    hint(env, "Your own book starts with: runabout pay-in 1500");
+    hint(env, "Your own book starts with: runabout pay-in 1,850");
     Ok(())
 }
 

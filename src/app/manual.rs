@@ -2,7 +2,7 @@
 
 use crate::app::{hint, print};
 use crate::cli::groups::GROUPS;
-use crate::cli::manual::ManualArgs;
+use crate::cli::manual::{LICENCE, ManualArgs};
 use crate::cli::reference::{BEGINNING, CAUTIONS, ENVIRONMENT, EXIT_CODES, Entry, FILES, VALUES};
 use crate::cli::{self, Detail};
 use crate::commands::near_words;
@@ -18,16 +18,25 @@ use std::io;
 use std::path::Path;
 
 /// The day the pages speak of: that of the last change to what they say.
-const REVISED: &str = "2026-11-28";
+const REVISED: &str = "2026-11-30";
 
 /// The longest line of a page's source, in bytes.
 const SOURCE_WIDTH: usize = 78;
 
+/// The name of the command that all others are within.
+const PROGRAM: &str = "runabout";
+
 /// The section of `man` that commands are in.
 const SECTION: &str = "1";
 
-/// Prints a page, or writes all of them to a folder.
+/// The two licences, of which anybody may choose one, whole.
+const LICENCES: [&str; 2] = [include_str!("../../.licences/MIT.txt"), include_str!("../../.licences/Apache-2.0.txt")];
+
+/// Prints a page or the licences, or writes every page to a folder.
 pub(super) fn run(args: &ManualArgs, book: Option<&Path>, env: &mut Env) -> Result<(), Error> {
+    if args.asks_for_the_licences() {
+        return print(env, &licences());
+    }
     let root = built();
     if let Some(folder) = &args.dir {
         let count = write_all(&root, folder, Over { made: Some(Made::ManualPage), replace: args.replace, book })?;
@@ -52,9 +61,19 @@ pub(super) fn run(args: &ManualArgs, book: Option<&Path>, env: &mut Env) -> Resu
     Ok(())
 }
 
+fn licences() -> String {
+    let [mit, apache] = LICENCES;
+    format!(
+        "Runabout is licensed under either of two licences, at your choice: MIT, or Apache 2.0.\n\n\
+         {mit}\n{rule}\n\n{apache}",
+        rule = "-".repeat(SOURCE_WIDTH)
+    )
+}
+
 /// The command of that name within another.
 fn inner<'c>(command: &'c Command, word: &str) -> Result<&'c Command, Error> {
-    let names = || command.get_subcommands().map(Command::get_name);
+    let licence = (command.get_name() == PROGRAM).then_some(LICENCE);
+    let names = || command.get_subcommands().map(Command::get_name).chain(licence);
     let unknown = || Refusal::WordUnknown {
         what: "command",
         given: word.to_owned(),
@@ -140,7 +159,7 @@ fn fold_into(tidy: &mut String, line: &str) {
 }
 
 fn write_page(command: &Command, out: &mut Vec<u8>) -> io::Result<()> {
-    let is_whole = command.get_name() == "runabout";
+    let is_whole = command.get_name() == PROGRAM;
     let version = env!("CARGO_PKG_VERSION");
     // What follows the help is told in sections of its own.
     let man = Man::new(command.clone().after_help("").version(version))

@@ -7,7 +7,7 @@ use clap::Args;
 /// Put right a fact of an entry, or several at once.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  runabout amend 12 amount 42.50\n  runabout amend 3 make Tamsin model Pike --pairs\n\n\
+    after_help = "Examples:\n  runabout amend 12 amount 38.60\n  runabout amend 3 make Tamsin model Pike --pairs\n\n\
 Purchases have price, on, from, make, model, year, colour, fuel, miles, vin, first-registered,\n\
 mot-until, keys, via, mark, purchase-invoice. Costs and receipts have amount, on, heading, to, usual,\n\
 vat, paid, note, car. Sales have price, on, to, address, miles, paid, to-trade, delivered, distance,\n\

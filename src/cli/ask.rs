@@ -8,7 +8,7 @@ use clap::Args;
 
 /// Set what a car is advertised at.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  runabout ask 1 1295\n  runabout ask 1 1295 --lowest 1100\n\n\
+#[command(after_help = "Examples:\n  runabout ask 1 1,185\n  runabout ask 1 1,185 --lowest 1,060\n\n\
 On a terminal it asks for what is left out.")]
 pub struct AskArgs {
     /// The car

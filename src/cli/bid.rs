@@ -11,10 +11,10 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 #[command(
     group = ArgGroup::new("target").multiple(false),
-    after_help = "Examples:\n  runabout bid --sells-for 1,200 --prep 250\n  \
-runabout bid --sells-for 1,200 --profit 300 --prep 250 --fee-percent 5\n\n\
+    after_help = "Examples:\n  runabout bid --sells-for 1,350 --prep 215\n  \
+runabout bid --sells-for 1,350 --profit 420 --prep 215 --fee-percent 5\n\n\
 Without --prep your own cars say what it will cost: those of the same make when there are enough.\n\
-A fees file has a band a line, FROM=FEE: 0=90, then 200=115, then 1,000=5%+60; `plus-vat` adds VAT."
+A fees file has a band a line, FROM=FEE: 0=75, then 250=110, then 1,000=6%+55; `plus-vat` adds VAT."
 )]
 pub struct BidArgs {
     /// What it should sell for

@@ -13,8 +13,8 @@ use std::path::PathBuf;
 
 /// Record a car bought.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  runabout buy KX12 RTO 450 --from \"R Ashdown\" --miles 82000\n  \
-runabout buy none 150 --vin WDX1234567 --make Corvane --on 18/11\n\n\
+#[command(after_help = "Examples:\n  runabout buy KX42 RTO 485 --from \"R Ashdown\" --miles 82000\n  \
+runabout buy none 340 --vin WDX1234567 --make Corvane --on 18/11\n\n\
 On a terminal it asks for what is left out.")]
 pub struct BuyArgs {
     /// The registration mark, or `none` for a car without plates

@@ -5,7 +5,7 @@ use clap::Args;
 
 /// Everything about one car, line by line.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  runabout car 1\n  runabout car KX12 RTO --format csv")]
+#[command(after_help = "Examples:\n  runabout car 1\n  runabout car KX42 RTO --format csv")]
 pub struct CarArgs {
     /// The car
     #[arg(value_name = "CAR")]

@@ -12,8 +12,8 @@ use clap::{ArgGroup, Args};
 #[derive(Debug, Args)]
 #[command(
     group = ArgGroup::new("what").required(true).multiple(false),
-    after_help = "Examples:\n  runabout deposit 1 100 --by \"D Farrow\" --hold-until 5/12/2026\n  \
-runabout deposit KX12 RTO 50 --paid cash\n\n\
+    after_help = "Examples:\n  runabout deposit 1 75 --by \"D Farrow\" --hold-until 5/12/2026\n  \
+runabout deposit KX42 RTO 120 --paid cash\n\n\
 A deposit counts towards the price when the car is sold. `deposit 1 --give-back` hands it back,\n\
 `deposit 1 --keep` makes it yours: say so to a buyer before you take it, and keep no more than he cost you.\n\n\
 On a terminal it asks for what is left out."

@@ -10,8 +10,8 @@ use clap::Args;
 
 /// Record a car that leaves stock without a sale: scrapped, broken, lost or kept.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  runabout dispose 2 scrapped --received 180 --certificate CD1234567\n  \
-runabout dispose AB51 CDE kept --value 400\n\n\
+#[command(after_help = "Examples:\n  runabout dispose 2 scrapped --received 195 --certificate CD1234567\n  \
+runabout dispose AB91 CDE kept --value 365\n\n\
 broken: parts money comes in later with `receive AMOUNT parts-sold --car CAR`. lost: --received is the\n\
 insurer's money.\n\n\
 On a terminal it asks for what is left out.")]

@@ -9,7 +9,7 @@ use clap::Args;
 
 /// Take the owner's money out of the float, or pay back a loan.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  runabout draw 200\n  runabout draw 100 --loan \"Aunt Wyn\" --paid cash\n\n\
+#[command(after_help = "Examples:\n  runabout draw 230\n  runabout draw 85 --loan \"Aunt Wyn\" --paid cash\n\n\
 On a terminal it asks for what is left out.")]
 pub struct DrawArgs {
     /// How much

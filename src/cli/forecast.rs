@@ -7,7 +7,7 @@ use clap::Args;
 
 /// The float at each month end to come, how likely, and what it rests on.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  runabout forecast\n  runabout forecast --months 6 --budget 800 --draws 200\n\n\
+#[command(after_help = "Examples:\n  runabout forecast\n  runabout forecast --months 6 --budget 720 --draws 180\n\n\
 Every assumption it lists can be told otherwise. The same book, day and seed give the same answer.")]
 pub struct ForecastArgs {
     /// How many month ends, 1 to 60 [12]

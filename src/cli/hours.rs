@@ -9,7 +9,7 @@ use clap::Args;
 
 /// Log your own hours on a car. They are never a cost; they give profit per hour.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  runabout hours 1 2.5\n  runabout hours KX12 RTO 1h30 --note \"front brakes\"\n\n\
+#[command(after_help = "Examples:\n  runabout hours 1 2.5\n  runabout hours KX42 RTO 1h30 --note \"front brakes\"\n\n\
 On a terminal it asks for what is left out.")]
 pub struct HoursArgs {
     /// The car

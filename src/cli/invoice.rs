@@ -8,7 +8,7 @@ use std::path::PathBuf;
 
 /// The invoice, credit note or purchase record of a car: one page made for paper.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  runabout invoice 4\n  runabout invoice KX12 RTO --purchase --out record.html\n\n\
+#[command(after_help = "Examples:\n  runabout invoice 4\n  runabout invoice KX42 RTO --purchase --out record.html\n\n\
 Open the file in any browser to print it or save it as PDF. The number of an invoice (S12) comes with the sale \
 and that of a credit note (C3) with the take-back; neither is ever given again, not even after an undo.\n\n\
 Registered for VAT on the day of sale, the invoice says 'margin scheme - second hand goods' and shows no VAT; \

@@ -6,7 +6,7 @@ use clap::Args;
 
 /// What was recorded, newest first; with a car, its whole history in plain words.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  runabout log\n  runabout log KX12 RTO")]
+#[command(after_help = "Examples:\n  runabout log\n  runabout log KX42 RTO")]
 pub struct LogArgs {
     /// One car's history
     #[arg(value_name = "CAR")]

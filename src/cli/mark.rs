@@ -8,7 +8,7 @@ use clap::Args;
 
 /// Give a car a mark, or change it. The old one is still found, and the stock book keeps it.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  runabout mark 3 JU08HVD\n  runabout mark 3 \"A123 ABC\" --on 3/11\n\n\
+#[command(after_help = "Examples:\n  runabout mark 3 JU48HVD\n  runabout mark 3 \"UT48 KEM\" --on 3/11\n\n\
 On a terminal it asks for what is left out.")]
 pub struct MarkArgs {
     /// The car

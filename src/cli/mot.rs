@@ -12,7 +12,7 @@ use clap::Args;
 /// Record an MOT test. The last day is worked out; the date on the certificate always wins.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  runabout mot 1 pass --fee 54.85 --miles 82,010\n  \
-runabout mot KX12 RTO fail --on yesterday --defect \"major:brake hose perished\"\n\n\
+runabout mot KX42 RTO fail --on yesterday --defect \"major:brake hose perished\"\n\n\
 On a terminal it asks for what is left out.")]
 pub struct MotArgs {
     /// The car

@@ -8,7 +8,7 @@ use clap::Args;
 
 /// Move money between cash in hand and the bank.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  runabout move 500 cash bank\n  runabout move 120 bank cash --on yesterday\n\n\
+#[command(after_help = "Examples:\n  runabout move 640 cash bank\n  runabout move 135 bank cash --on yesterday\n\n\
 On a terminal it asks for what is left out.")]
 pub struct MoveArgs {
     /// How much

@@ -8,7 +8,7 @@ use clap::Args;
 /// Write a note on a car.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  runabout note 1 \"rear arch will want welding before the test\"\n  runabout note KX12 RTO V5C arrived --on mon\n\n\
+    after_help = "Examples:\n  runabout note 1 \"rear arch will want welding before the test\"\n  runabout note KX42 RTO V5C arrived --on mon\n\n\
 On a terminal it asks for what is left out."
 )]
 pub struct NoteArgs {

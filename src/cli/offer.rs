@@ -10,7 +10,7 @@ use clap::Args;
 /// Record an offer, and see what taking it would make.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  runabout offer 1 650\n  runabout offer KX12 RTO 650 --by \"D Farrow\" --dry-run\n\n\
+    after_help = "Examples:\n  runabout offer 1 985\n  runabout offer KX42 RTO 1,025 --by \"D Farrow\" --dry-run\n\n\
 On a terminal it asks for what is left out."
 )]
 pub struct OfferArgs {

@@ -9,7 +9,7 @@ use clap::Args;
 
 /// Put the owner's money, or a loan, into the float.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  runabout pay-in 1500\n  runabout pay-in 500 --loan \"Aunt Wyn\" --paid cash\n\n\
+#[command(after_help = "Examples:\n  runabout pay-in 1,850\n  runabout pay-in 420 --loan \"Aunt Wyn\" --paid cash\n\n\
 On a terminal it asks for what is left out.")]
 pub struct PayInArgs {
     /// How much

@@ -23,8 +23,8 @@ pub struct ProgrammeArgs {
 #[derive(Debug, Subcommand)]
 pub enum ProgrammeAction {
     /// Set how many cars a month, for how much, to make what of them
-    #[command(after_help = "Examples:\n  runabout programme set --cars 1 --budget 600 --multiple 2\n  \
-runabout programme set --budget 750 --from dec 2026\n\nWhat is not said stays as it was.")]
+    #[command(after_help = "Examples:\n  runabout programme set --cars 1 --budget 680 --multiple 2\n  \
+runabout programme set --budget 725 --from dec 2026\n\nWhat is not said stays as it was.")]
     Set {
         /// Cars a month, 1 to 31
         #[arg(long, value_name = "N")]

@@ -11,8 +11,8 @@ use clap::Args;
 /// Record money received, other than for selling a car.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  runabout receive 60 wheels-sold --car 1\n  runabout receive 25 scrap-sold --other --paid bank\n\n\
-`balance` is a heading of its own: `receive 200 balance --car 1` is what the buyer still owed.\n\
+    after_help = "Examples:\n  runabout receive 55 wheels-sold --car 1\n  runabout receive 18.50 scrap-sold --other --paid bank\n\n\
+`balance` is a heading of its own: `receive 145 balance --car 1` is what the buyer still owed.\n\
 `vat` is money HMRC repaid.\n\n\
 On a terminal it asks for what is left out."
 )]

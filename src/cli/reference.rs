@@ -6,7 +6,7 @@ pub type Entry = (&'static str, &'static str);
 
 /// How what is typed is written.
 pub const VALUES: &[Entry] = &[
-    ("CAR", "7 or KX12RTO: a stock number or a mark; spaces and capitals do not count"),
+    ("CAR", "7 or KX42RTO: a stock number or a mark; spaces and capitals do not count"),
     ("AMOUNT", "1250, 1,250.50 or £1,250.50"),
     ("DATE", "21/11, 21 Nov 2026, yesterday, mon: day first; no year means the latest"),
     ("MONTH", "nov, nov 2026, 11/2026, 2026-11, this or last"),
@@ -52,9 +52,9 @@ pub const CAUTIONS: &[&str] = &[
 
 /// Command lines for the beginning, each with what it does.
 pub const BEGINNING: &[Entry] = &[
-    ("runabout pay-in 1500", "put the money in hand in the book, which is made"),
-    ("runabout buy KX12 RTO 450", "record a car bought"),
-    ("runabout spend 54.85 mot --car KX12RTO", "record money spent on it"),
-    ("runabout sell KX12 RTO 1,095", "record it sold, and see what was made"),
+    ("runabout pay-in 1,850", "put the money in hand in the book, which is made"),
+    ("runabout buy KX42 RTO 485", "record a car bought"),
+    ("runabout spend 54.85 mot --car KX42RTO", "record money spent on it"),
+    ("runabout sell KX42 RTO 1,095", "record it sold, and see what was made"),
     ("runabout month", "see what the month made after everything, proved against the cash"),
 ];

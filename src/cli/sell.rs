@@ -12,8 +12,8 @@ use std::path::PathBuf;
 
 /// Record a car sold.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  runabout sell 1 1150 --to \"D Farrow\" --paid cash\n  \
-runabout sell KX12 RTO 1150 --part-exchange JU08HVD=200 --paid-amount 700\n\n\
+#[command(after_help = "Examples:\n  runabout sell 1 1,145 --to \"D Farrow\" --paid cash\n  \
+runabout sell KX42 RTO 1,145 --part-exchange JU48HVD=165 --paid-amount 740\n\n\
 On a terminal it asks for what is left out.")]
 pub struct SellArgs {
     /// The car

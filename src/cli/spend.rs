@@ -14,10 +14,10 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 #[command(
     group = ArgGroup::new("about").multiple(false),
-    after_help = "Examples:\n  runabout spend 54.85 mot --car 1\n  runabout spend 30 fuel --share 1,2 --paid cash\n  \
-runabout spend 60 parts --split 1=45 --split overhead=15 --paid cash\n\n\
-`balance` is a heading of its own: `spend 200 balance --car 1` pays what is still owed for the car,\n\
-`spend 80 balance --to \"Hob Lane Spares\"` a bill recorded with --unpaid. `vat` is VAT paid to HMRC.\n\n\
+    after_help = "Examples:\n  runabout spend 54.85 mot --car 1\n  runabout spend 36 fuel --share 1,2 --paid cash\n  \
+runabout spend 62.30 parts --split 1=47.30 --split overhead=15 --paid cash\n\n\
+`balance` is a heading of its own: `spend 145 balance --car 1` pays what is still owed for the car,\n\
+`spend 58.60 balance --to \"Hob Lane Spares\"` a bill recorded with --unpaid. `vat` is VAT paid to HMRC.\n\n\
 On a terminal it asks for what is left out."
 )]
 pub struct SpendArgs {

@@ -10,7 +10,7 @@ use clap::{Args, Subcommand};
 /// Overheads that come round by themselves.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  runabout standing add \"yard rent\" 120 --every month --from 1/9/2025\n  runabout standing list"
+    after_help = "Examples:\n  runabout standing add \"yard rent\" 115 --every month --from 1/9/2025\n  runabout standing list"
 )]
 pub struct StandingArgs {
     /// What to do; they are listed when nothing is said.
@@ -23,7 +23,7 @@ pub struct StandingArgs {
 pub enum StandingAction {
     /// Set one up
     #[command(
-        after_help = "Examples:\n  runabout standing add \"yard rent\" 120 --every month --from 1/9/2025\n  runabout standing add \"trade insurance\" 640 --every year --from 14/3/2026"
+        after_help = "Examples:\n  runabout standing add \"yard rent\" 115 --every month --from 1/9/2025\n  runabout standing add \"trade insurance\" 585 --every year --from 14/3/2026"
     )]
     Add {
         /// What you call it
@@ -74,7 +74,7 @@ pub enum StandingAction {
     },
     /// Change what one costs from a day on
     #[command(
-        after_help = "Examples:\n  runabout standing change \"yard rent\" 130 --from 1/10/2026\n  runabout standing change \"yard rent\" 125 --from today"
+        after_help = "Examples:\n  runabout standing change \"yard rent\" 128 --from 1/10/2026\n  runabout standing change \"yard rent\" 122 --from today"
     )]
     Change {
         /// Which

@@ -23,8 +23,8 @@ const CALLED: &[(&str, &str, &str)] = &[
     ("mileage", "miles", "--miles 82,000"),
     ("mot", "mot_until", "--mot-until 21/3/2027"),
     ("min", "lowest", "--lowest AMOUNT"),
-    ("part-ex", "part_exchange", "--part-exchange KX12RTO=300"),
-    ("px", "part_exchange", "--part-exchange KX12RTO=300"),
+    ("part-ex", "part_exchange", "--part-exchange KX42RTO=165"),
+    ("px", "part_exchange", "--part-exchange KX42RTO=165"),
 ];
 
 /// How to type the word at `at` of `words`, which the command has no place for.
@@ -68,14 +68,14 @@ fn by_name(command: &Command, name: &str) -> Option<String> {
     called.map(|(_, _, typed)| format!("that is `{typed}`"))
 }
 
-/// `--part-exchange KX12 RTO`: the mark alone came apart, for what it is allowed at is missing.
+/// `--part-exchange KX42 RTO`: the mark alone came apart, for what it is allowed at is missing.
 fn allowance(command: &Command, words: &[String], at: usize) -> Option<String> {
     let (option, first) = (words.get(at.checked_sub(2)?)?, words.get(at - 1)?);
     let pair = options(command).find(|argument| {
         option.strip_prefix("--").is_some_and(|name| argument.get_long() == Some(name)) && takes_a_pair(argument)
     })?;
     joins(first, &words[at])?;
-    Some(format!("the amount goes with the mark: `--{} {first}{}=300`", pair.get_long()?, words[at]))
+    Some(format!("the amount goes with the mark: `--{} {first}{}=165`", pair.get_long()?, words[at]))
 }
 
 fn takes_a_pair(argument: &Arg) -> bool {

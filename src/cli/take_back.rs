@@ -11,7 +11,7 @@ use clap::Args;
 /// Take a sold car back from its buyer: the sale is reversed, the car is stock again.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  runabout take-back 4 --reason \"gearbox failed\"\n  \
-runabout take-back 4 --refund 700 --on yesterday --paid bank\n\n\
+runabout take-back 4 --refund 865 --on yesterday --paid bank\n\n\
 Without --refund all the money received goes back. What you keep is other income of the month.\n\n\
 What the buyer is not to read goes in `runabout note 4 TEXT`.\n\n\
 On a terminal it asks for what is left out.")]

@@ -12,7 +12,7 @@ use clap::{ArgGroup, Args};
 #[derive(Debug, Args)]
 #[command(
     group = ArgGroup::new("what").required(true).multiple(false),
-    after_help = "Examples:\n  runabout tax 1 --months 6 --rate 195\n  runabout tax KX12 RTO --sorn\n\n\
+    after_help = "Examples:\n  runabout tax 1 --months 6 --rate 195\n  runabout tax KX42 RTO --sorn\n\n\
 Tax never passes with a car. It runs from the first of the month it starts in. With --rate or\n\
 --paid-amount the money is booked as a cost on the car.\n\n\
 On a terminal it asks for what is left out."

@@ -1,5 +1,5 @@
 //! Words a shell splits that belong together are made one before clap reads them: the halves of a
-//! mark (`buy KX12 RTO 450`, `--car KX12 RTO`, `--part-exchange KX12 RTO=200`) and the words of a
+//! mark (`buy KX42 RTO 485`, `--car KX42 RTO`, `--part-exchange KX42 RTO=165`) and the words of a
 //! date or month (`--on 21 Nov`, `--from sep 2026`).
 
 use crate::cli::Cli;
@@ -190,7 +190,7 @@ fn is_car_alone(first: &str, second: &str, is_car: &dyn Fn(&str) -> bool) -> boo
     is_car(first) || (are_digits(first) && !is_car(&format!("{first}{second}")))
 }
 
-/// `KX12` and `RTO=200`.
+/// `KX42` and `RTO=165`.
 fn make_a_pair(first: &str, rest: &[String]) -> bool {
     rest.first().and_then(|second| second.split_once('=')).and_then(|(half, _)| joins(first, half)).is_some()
 }
@@ -222,18 +222,18 @@ mod tests {
     #[test]
     fn the_halves_of_a_mark_become_one_word() {
         for (line, wanted) in [
-            ("buy KX12 RTO 450", "buy KX12RTO 450"),
-            ("buy kx12 rto 450 --on 3 days", "buy kx12rto 450 --on 3 days"),
-            ("--book x.book sell A123 ABC 900", "--book x.book sell A123ABC 900"),
+            ("buy KX42 RTO 485", "buy KX42RTO 485"),
+            ("buy kx42 rto 485 --on 3 days", "buy kx42rto 485 --on 3 days"),
+            ("--book x.book sell A123 ABC 915", "--book x.book sell A123ABC 915"),
             ("car AAZ 1234", "car AAZ1234"),
-            ("spend 40 mot --car KX12 RTO", "spend 40 mot --car KX12RTO"),
-            ("spend 40 mot --car KX12 RTO --paid cash", "spend 40 mot --car KX12RTO --paid cash"),
-            ("buy ABC 123 450", "buy ABC123 450"),
-            ("sell --on 21/11 KX12 RTO 900", "sell --on 21/11 KX12RTO 900"),
-            ("sell 1 900 --part-exchange AB51 CDE=200", "sell 1 900 --part-exchange AB51CDE=200"),
+            ("spend 54.85 mot --car KX42 RTO", "spend 54.85 mot --car KX42RTO"),
+            ("spend 54.85 mot --car KX42 RTO --paid cash", "spend 54.85 mot --car KX42RTO --paid cash"),
+            ("buy ABC 123 530", "buy ABC123 530"),
+            ("sell --on 21/11 KX42 RTO 1,085", "sell --on 21/11 KX42RTO 1,085"),
+            ("sell 1 985 --part-exchange AB91 CDE=165", "sell 1 985 --part-exchange AB91CDE=165"),
             (
-                "spend 60 parts --split KX12 RTO=45 --split overhead=15",
-                "spend 60 parts --split KX12RTO=45 --split overhead=15",
+                "spend 62.30 parts --split KX42 RTO=47.30 --split overhead=15",
+                "spend 62.30 parts --split KX42RTO=47.30 --split overhead=15",
             ),
         ] {
             assert_eq!(typed(line), wanted);
@@ -243,12 +243,15 @@ mod tests {
     #[test]
     fn the_words_of_a_date_become_one() {
         for (line, wanted) in [
-            ("spend 40 mot --car 1 --on 21 Nov", &["spend", "40", "mot", "--car", "1", "--on", "21 Nov"][..]),
-            ("spend 40 mot --on 21 Nov 2026 --car 1", &["spend", "40", "mot", "--on", "21 Nov 2026", "--car", "1"]),
-            ("sell --on 3 days ago 7 900", &["sell", "--on", "3 days ago", "7", "900"]),
+            ("spend 54.85 mot --car 1 --on 21 Nov", &["spend", "54.85", "mot", "--car", "1", "--on", "21 Nov"][..]),
+            (
+                "spend 54.85 mot --on 21 Nov 2026 --car 1",
+                &["spend", "54.85", "mot", "--on", "21 Nov 2026", "--car", "1"],
+            ),
+            ("sell --on 3 days ago 7 865", &["sell", "--on", "3 days ago", "7", "865"]),
             ("stock --as-of 21 Nov", &["stock", "--as-of", "21 Nov"]),
             ("results --from sep 2026 --to nov", &["results", "--from", "sep 2026", "--to", "nov"]),
-            ("sell --on yesterday 7 900", &["sell", "--on", "yesterday", "7", "900"]),
+            ("sell --on yesterday 7 865", &["sell", "--on", "yesterday", "7", "865"]),
         ] {
             let words = std::iter::once("runabout").chain(line.split(' ')).map(OsString::from).collect();
             let joined: Vec<String> =
@@ -283,9 +286,9 @@ mod tests {
     fn other_words_are_left_alone() {
         for line in [
             "sell 7 1295",
-            "spend 40 mot --overhead",
-            "buy ABC 450",
-            "ask 3 900 --lowest 800",
+            "spend 54.85 mot --overhead",
+            "buy ABC 530",
+            "ask 3 965 --lowest 840",
             "stock -f json",
             "month oct 2026",
         ] {

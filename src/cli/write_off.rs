@@ -8,7 +8,7 @@ use clap::Args;
 
 /// Give up money a buyer owes and will never pay.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  runabout write-off 4 50\n  runabout write-off UT08 KEM 120.50 --on 21/11\n\n\
+#[command(after_help = "Examples:\n  runabout write-off 4 65\n  runabout write-off UT48 KEM 112.40 --on 21/11\n\n\
 On a terminal it asks for what is left out.")]
 pub struct WriteOffArgs {
     /// The car he still owes for

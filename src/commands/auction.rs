@@ -36,7 +36,7 @@ impl Charges {
         }
     }
 
-    /// ` (hammer £400.00, buyer's fee £115.00)`, where the price is made of both.
+    /// ` (hammer £435.00, buyer's fee £110.00)`, where the price is made of both.
     pub fn in_words(&self, hammer: Pence) -> String {
         match self.in_price() {
             none if none.is_zero() => String::new(),

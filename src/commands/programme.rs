@@ -43,7 +43,7 @@ pub fn run(args: &ProgrammeArgs, book: &mut Book, context: &Context) -> Result<R
     .into())
 }
 
-/// `1 car a month at up to £600.00, to sell at 2 times what it stands in at`.
+/// `1 car a month at up to £680.00, to sell at 2 times what it stands in at`.
 fn words(programme: &Programme) -> String {
     let cars = if programme.cars == 1 { "1 car".to_owned() } else { format!("{} cars", programme.cars) };
     let budget = programme.budget.map_or(", no budget set".to_owned(), |budget| format!(" at up to {budget}"));

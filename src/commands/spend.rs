@@ -117,7 +117,7 @@ fn parts(args: &SpendArgs, reader: Reader<'_>) -> Result<(Vec<Part>, Shared), Er
     Ok((split(&stated, args.amount, args.usual, vat)?, Shared::Split))
 }
 
-/// `7 KX12 RTO`, with the amount when there are several parts.
+/// `7 KX42 RTO`, with the amount when there are several parts.
 fn about(part: &Part, cars: &[Car], several: bool) -> String {
     let name = part.stock_no.map_or_else(
         || "the yard".to_owned(),

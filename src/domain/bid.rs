@@ -274,14 +274,14 @@ mod tests {
 
     #[test]
     fn everything_a_bid_comes_to() {
-        // £1,995 to double: may stand in at £997.50, of which costs take £250 and the fee £138.
-        let prospect = doubled(1_995, 250, "0=90 200=115 500=140 plus-vat");
+        // £1,995 to double: may stand in at £997.50, of which costs take £250 and the fee £156.
+        let prospect = doubled(1_995, 250, "0=75 250=110 500=130 plus-vat");
         let HighestBid { at, a_pound_more } = prospect.highest().unwrap();
         let expected = AtPrice {
-            price: pounds(579),
-            fees: pounds(168),
+            price: pounds(591),
+            fees: pounds(156),
             vat_reclaimed: Pence::ZERO,
-            purchase_price: pounds(579),
+            purchase_price: pounds(591),
             stands_in: pounds(997),
             vat_on_margin: Pence::ZERO,
             profit: pounds(998),
@@ -289,7 +289,7 @@ mod tests {
             holds: true,
         };
         assert_eq!(at, expected);
-        assert_eq!((a_pound_more.price, a_pound_more.stands_in), (pounds(580), pounds(998)));
+        assert_eq!((a_pound_more.price, a_pound_more.stands_in), (pounds(592), pounds(998)));
         // 1.999: never shown as the target that it falls short of.
         assert_eq!((a_pound_more.multiple, a_pound_more.holds), (Some(Decimal::new(199, 2)), false));
     }
@@ -303,10 +303,10 @@ mod tests {
         prospect.target = BidTarget::Profit(Pence::new(100_001));
         assert_eq!(highest(&prospect), 649);
         prospect.fees = AuctionFees { flat: pounds(50), percent: "10".parse().unwrap(), ..AuctionFees::default() };
-        prospect.target = BidTarget::Profit(pounds(600));
-        // 1.1 P + £50 + £250 ≤ £1,400
-        assert_eq!(highest(&prospect), 1_000);
-        assert_eq!(prospect.at(1_000).fees, pounds(150));
+        prospect.target = BidTarget::Profit(pounds(490));
+        // 1.1 P + £50 + £250 ≤ £1,510
+        assert_eq!(highest(&prospect), 1_100);
+        assert_eq!(prospect.at(1_100).fees, pounds(160));
     }
 
     #[test]
@@ -332,11 +332,11 @@ mod tests {
 
     #[test]
     fn no_bid_says_why() {
-        let refused = doubled(1_000, 450, "0=90").highest();
+        let refused = doubled(1_000, 465, "0=85").highest();
         assert_eq!(
             refused.map_err(|reason| reason.to_string()),
-            Err("no bid keeps to the target: with nothing paid for the car it would still stand in at £540.00 and \
-                 make £460.00"
+            Err("no bid keeps to the target: with nothing paid for the car it would still stand in at £550.00 and \
+                 make £450.00"
                 .to_owned())
         );
         let mut prospect = doubled(1_000, 0, "0=0");
@@ -352,30 +352,30 @@ mod tests {
 
     #[test]
     fn while_registered_a_fee_that_shows_vat_costs_net_and_leaves_the_margin_alone() {
-        let mut prospect = doubled(1_200, 100, "0=100 plus-vat");
-        prospect.target = BidTarget::Profit(pounds(300));
+        let mut prospect = doubled(1_320, 100, "0=100 plus-vat");
+        prospect.target = BidTarget::Profit(pounds(350));
         prospect.registration = registered();
-        let at = prospect.at(600);
-        assert_eq!((at.fees, at.vat_reclaimed, at.purchase_price), (pounds(120), pounds(20), pounds(600)));
-        assert_eq!((at.stands_in, at.vat_on_margin, at.profit), (pounds(800), pounds(100), pounds(300)));
-        assert_eq!(highest(&prospect), 600);
+        let at = prospect.at(660);
+        assert_eq!((at.fees, at.vat_reclaimed, at.purchase_price), (pounds(120), pounds(20), pounds(660)));
+        assert_eq!((at.stands_in, at.vat_on_margin, at.profit), (pounds(860), pounds(110), pounds(350)));
+        assert_eq!(highest(&prospect), 660);
 
         // The same £120 without VAT shown is part of the purchase price: £20 less VAT on the margin.
         prospect.fees.scale = "0=120".parse().unwrap();
-        let at = prospect.at(600);
-        assert_eq!((at.fees, at.vat_reclaimed, at.purchase_price), (pounds(120), Pence::ZERO, pounds(720)));
-        assert_eq!((at.stands_in, at.vat_on_margin, at.profit), (pounds(820), pounds(80), pounds(300)));
+        let at = prospect.at(660);
+        assert_eq!((at.fees, at.vat_reclaimed, at.purchase_price), (pounds(120), Pence::ZERO, pounds(780)));
+        assert_eq!((at.stands_in, at.vat_on_margin, at.profit), (pounds(880), pounds(90), pounds(350)));
 
         prospect.registration = Registration::default();
-        let at = prospect.at(600);
-        assert_eq!((at.stands_in, at.vat_on_margin, at.profit), (pounds(820), Pence::ZERO, pounds(380)));
+        let at = prospect.at(660);
+        assert_eq!((at.stands_in, at.vat_on_margin, at.profit), (pounds(880), Pence::ZERO, pounds(440)));
     }
 
     #[test]
     fn the_chance_counts_cars_whose_costs_kept_to_the_target() {
         let prospect = doubled(2_000, 250, "0=100");
         // At £650 there is room for £250 of costs.
-        let seen = [pounds(0), pounds(250), Pence::new(25_001), pounds(900)];
+        let seen = [pounds(0), pounds(250), Pence::new(25_001), pounds(860)];
         let chance = prospect.chance_of_target(650, &seen).unwrap();
         assert_eq!(chance, Chance { kept: 2, of: 4 });
         assert_eq!(chance.percent().to_string(), "50.00");

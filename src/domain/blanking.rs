@@ -209,10 +209,10 @@ mod tests {
         for (word, typed, blanked) in [
             (
                 "R Ashdown",
-                "sell 7 900 --to 'R Ashdown' --note 'two keys'",
-                "sell 7 900 --to forgotten-9 --note 'two keys'",
+                "sell 7 985 --to 'R Ashdown' --note 'two keys'",
+                "sell 7 985 --to forgotten-9 --note 'two keys'",
             ),
-            ("R Ashdown", "sell 7 900 '--to=R  Ashdown'", "sell 7 900 --to=forgotten-9"),
+            ("R Ashdown", "sell 7 985 '--to=R  Ashdown'", "sell 7 985 --to=forgotten-9"),
             ("O'Dell", "buy none --from \"O'Dell\"", "buy none --from forgotten-9"),
             ("Pat \"Dot\" O'Dell", r#"buy 1 --from 'Pat "Dot" O'\''Dell'"#, "buy 1 --from forgotten-9"),
             ("Pat \"Dot\" O'Dell", r#"buy 1 --from 'Pat "Dot"'" O'Dell""#, "buy 1 --from forgotten-9"),
@@ -221,7 +221,7 @@ mod tests {
         ] {
             assert_eq!(command(word, typed).as_deref(), Some(blanked), "{typed}");
         }
-        assert_eq!(command("R Ashdown", "sell 7 900 --to 'R Ashdowne'"), None);
+        assert_eq!(command("R Ashdown", "sell 7 985 --to 'R Ashdowne'"), None);
         // Two arguments are not one name.
         assert_eq!(command("R Ashdown", "note R Ashdown"), None);
     }

@@ -7,7 +7,7 @@ use crate::domain::digits::are_digits;
 use crate::domain::mark::Mark;
 use crate::domain::value_error::ValueError;
 
-const ACCEPTED: &str = "write a registration mark or a stock number, such as KX12 RTO or 7";
+const ACCEPTED: &str = "write a registration mark or a stock number, such as KX42 RTO or 7";
 
 /// The number of a stay in stock, from 1, given in the order cars come in and never used
 /// again.
@@ -111,10 +111,10 @@ mod tests {
             (" 007 ", "stock number 7"),
             ("#7", "stock number 7"),
             ("4294967295", "stock number 4294967295"),
-            ("kx12 rto", "mark KX12 RTO"),
+            ("kx42 rto", "mark KX42 RTO"),
             ("1234ab", "mark 1234 AB"),
             ("mark:12345", "mark 12345"),
-            ("Mark:kx12rto", "mark KX12 RTO"),
+            ("Mark:kx42rto", "mark KX42 RTO"),
         ] {
             assert_eq!(shown(typed), Ok(meant.to_owned()), "{typed:?}");
         }
@@ -123,7 +123,7 @@ mod tests {
     #[test]
     fn refusals_say_what_to_write() {
         for (typed, message) in [
-            ("", "car '' is not understood: write a registration mark or a stock number, such as KX12 RTO or 7"),
+            ("", "car '' is not understood: write a registration mark or a stock number, such as KX42 RTO or 7"),
             ("0", "stock number '0' is too small: they start at 1"),
             ("#", "stock number '#' is not understood: write its digits, such as 7"),
             ("#ab", "stock number '#ab' is not understood: write its digits, such as 7"),
@@ -131,7 +131,7 @@ mod tests {
                 "4294967296",
                 "stock number '4294967296' is too large: write mark:4294967296 if it is a registration mark",
             ),
-            ("ab/12", "mark 'ab/12' is not understood: write 1 to 13 letters, digits or hyphens, such as KX12 RTO"),
+            ("ab/12", "mark 'ab/12' is not understood: write 1 to 13 letters, digits or hyphens, such as KX42 RTO"),
         ] {
             assert_eq!(shown(typed), Err(message.to_owned()));
         }
@@ -139,7 +139,7 @@ mod tests {
 
     #[test]
     fn what_is_shown_can_be_typed() {
-        for typed in ["7", "KX12 RTO", "mark:12345", "mark:1-2", "ABC 123A"] {
+        for typed in ["7", "KX42 RTO", "mark:12345", "mark:1-2", "ABC 123A"] {
             assert_eq!(typed.parse().map(|car: CarRef| car.to_string()), Ok(typed.to_owned()));
         }
         assert_eq!("#12".parse(), Ok(CarRef::StockNo(StockNo::new(12))));

@@ -170,50 +170,50 @@ mod tests {
 
     #[test]
     fn a_purchase_is_paid_in_full_unless_said() {
-        assert_eq!(paid_for_purchase(pence(45_000), Pence::ZERO, None), Ok(pence(45_000)));
-        assert_eq!(paid_for_purchase(pence(45_000), pence(20_000), None), Ok(pence(25_000)));
-        assert_eq!(paid_for_purchase(pence(45_000), Pence::ZERO, Some(pence(10_000))), Ok(pence(10_000)));
-        assert!(paid_for_purchase(pence(45_000), pence(20_000), Some(pence(25_001))).is_err());
-        assert!(paid_for_purchase(pence(45_000), pence(45_001), None).is_err());
+        assert_eq!(paid_for_purchase(pence(53_500), Pence::ZERO, None), Ok(pence(53_500)));
+        assert_eq!(paid_for_purchase(pence(53_500), pence(17_500), None), Ok(pence(36_000)));
+        assert_eq!(paid_for_purchase(pence(53_500), Pence::ZERO, Some(pence(12_500))), Ok(pence(12_500)));
+        assert!(paid_for_purchase(pence(53_500), pence(17_500), Some(pence(36_001))).is_err());
+        assert!(paid_for_purchase(pence(53_500), pence(53_501), None).is_err());
     }
 
     #[test]
     fn a_dearer_car_taken_in_leaves_money_for_the_buyer() {
         let received = |credits, deposit, typed| {
-            received_for_sale(pence(90_000), pence(credits), pence(deposit), typed).map(Pence::get)
+            received_for_sale(pence(94_500), pence(credits), pence(deposit), typed).map(Pence::get)
         };
-        assert_eq!(received(30_000, 0, None), Ok(60_000));
-        assert_eq!(received(30_000, 5_000, None), Ok(55_000));
-        assert_eq!(received(100_000, 0, None), Ok(-10_000));
-        assert_eq!(received(85_000, 10_000, None), Ok(-5_000));
-        assert_eq!(received(100_000, 0, Some(Pence::ZERO)), Ok(-10_000));
-        assert!(received(100_000, 0, Some(pence(5))).is_err());
-        assert!(received(0, 0, Some(pence(90_001))).is_err());
-        assert!(received(0, 5_000, Some(pence(85_001))).is_err());
+        assert_eq!(received(26_500, 0, None), Ok(68_000));
+        assert_eq!(received(26_500, 7_500, None), Ok(60_500));
+        assert_eq!(received(107_000, 0, None), Ok(-12_500));
+        assert_eq!(received(88_000, 11_000, None), Ok(-4_500));
+        assert_eq!(received(107_000, 0, Some(Pence::ZERO)), Ok(-12_500));
+        assert!(received(107_000, 0, Some(pence(5))).is_err());
+        assert!(received(0, 0, Some(pence(94_501))).is_err());
+        assert!(received(0, 7_500, Some(pence(87_001))).is_err());
     }
 
     #[test]
     fn a_take_back_settles_everything_the_buyer_gave() {
-        // Sold at £900: £200 deposit, £400 in money, a car taken in at £250; £50 still owed.
-        let given = Given { credits: pence(25_000), deposit: pence(20_000), money: pence(40_000), ..Given::default() };
+        // Sold at £960: £180 deposit, £470 in money, a car taken in at £235; £75 still owed.
+        let given = Given { credits: pence(23_500), deposit: pence(18_000), money: pence(47_000), ..Given::default() };
         let settle = |returned, in_money, typed: Option<i64>| {
-            settle_take_back(pence(90_000), given, pence(returned), pence(in_money), typed.map(pence))
+            settle_take_back(pence(96_000), given, pence(returned), pence(in_money), typed.map(pence))
                 .map(|done| [done.refund, done.lapsed, done.returned, done.kept_back].map(Pence::get))
         };
         // The money goes back, his car stays: its allowance is kept back.
-        assert_eq!(settle(0, 0, None), Ok([60_000, 5_000, 0, 25_000]));
+        assert_eq!(settle(0, 0, None), Ok([65_000, 7_500, 0, 23_500]));
         // His car goes back too, or its allowance in money once it is gone.
-        assert_eq!(settle(25_000, 0, None), Ok([60_000, 5_000, 25_000, 0]));
-        assert_eq!(settle(0, 25_000, None), Ok([85_000, 5_000, 0, 0]));
+        assert_eq!(settle(23_500, 0, None), Ok([65_000, 7_500, 23_500, 0]));
+        assert_eq!(settle(0, 23_500, None), Ok([88_500, 7_500, 0, 0]));
         // Something is taken off for use, but never more goes back than came.
-        assert_eq!(settle(25_000, 0, Some(52_500)), Ok([52_500, 5_000, 25_000, 7_500]));
-        assert!(settle(25_000, 0, Some(60_001)).is_err());
-        assert_eq!(settle(0, 0, Some(85_000)), Ok([85_000, 5_000, 0, 0]));
-        // His car was worth £100 more than the price and he had that in money.
-        let dearer = Given { credits: pence(100_000), money: pence(-10_000), ..Given::default() };
-        let settle = |returned| settle_take_back(pence(90_000), dearer, pence(returned), Pence::ZERO, None).unwrap();
-        assert_eq!((settle(100_000).refund, settle(100_000).kept_back), (pence(-10_000), Pence::ZERO));
-        assert_eq!((settle(0).refund, settle(0).kept_back), (Pence::ZERO, pence(90_000)));
+        assert_eq!(settle(23_500, 0, Some(56_000)), Ok([56_000, 7_500, 23_500, 9_000]));
+        assert!(settle(23_500, 0, Some(65_001)).is_err());
+        assert_eq!(settle(0, 0, Some(88_500)), Ok([88_500, 7_500, 0, 0]));
+        // His car was worth £140 more than the price and he had that in money.
+        let dearer = Given { credits: pence(110_000), money: pence(-14_000), ..Given::default() };
+        let settle = |returned| settle_take_back(pence(96_000), dearer, pence(returned), Pence::ZERO, None).unwrap();
+        assert_eq!((settle(110_000).refund, settle(110_000).kept_back), (pence(-14_000), Pence::ZERO));
+        assert_eq!((settle(0).refund, settle(0).kept_back), (Pence::ZERO, pence(96_000)));
     }
 
     #[test]
@@ -237,10 +237,10 @@ mod tests {
 
     #[test]
     fn a_split_must_make_the_whole() {
-        let one = (Some(StockNo::new(1)), pence(4_500));
+        let one = (Some(StockNo::new(1)), pence(4_730));
         let yard = (None, pence(1_500));
-        assert_eq!(split(&[yard, one], pence(6_000), None, Pence::ZERO).unwrap()[0].stock_no, Some(StockNo::new(1)));
-        assert!(split(&[yard, one], pence(6_001), None, Pence::ZERO).is_err());
+        assert_eq!(split(&[yard, one], pence(6_230), None, Pence::ZERO).unwrap()[0].stock_no, Some(StockNo::new(1)));
+        assert!(split(&[yard, one], pence(6_231), None, Pence::ZERO).is_err());
         assert!(split(&[yard, yard], pence(3_000), None, Pence::ZERO).is_err());
     }
 

@@ -294,7 +294,7 @@ pub struct Car {
 }
 
 impl Car {
-    /// `7 KX12 RTO`, or the number alone for a car without plates.
+    /// `7 KX42 RTO`, or the number alone for a car without plates.
     pub fn label(&self) -> String {
         match &self.mark {
             Some(mark) => format!("{} {mark}", self.stock_no),

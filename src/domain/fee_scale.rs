@@ -1,9 +1,9 @@
 //! An auction's scale of buyer's fees: bands of the hammer price, each with an amount, a
 //! percentage or both.
 //!
-//! Written as one saved value or a file with a band a line: `0=90 200=115 1,000=25+5% plus-vat`.
+//! Written as one saved value or a file with a band a line: `0=75 250=110 1,000=55+6% plus-vat`.
 //! Bands stand apart by white space, and a comma or semicolon may follow one; a comma inside a
-//! word belongs to its amount, so `1,000=175` is one band. A `#` begins a remark to the end of
+//! word belongs to its amount, so `1,000=165` is one band. A `#` begins a remark to the end of
 //! the line. The first band begins at 0: what a low price pays is said, never guessed, and `0=0`
 //! says nothing is paid.
 
@@ -86,7 +86,7 @@ struct Band {
     percent: FeePercent,
 }
 
-/// As `500=140`, `500=5%` or `500=25+5%`, with whole pounds where there are no pence.
+/// As `500=130`, `500=6%` or `500=55+6%`, with whole pounds where there are no pence.
 impl fmt::Display for Band {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}=", short(self.from))?;
@@ -112,13 +112,13 @@ impl FromStr for Band {
             return Err(ValueError::new(BAND, word, ACCEPTED_BAND));
         }
         if fee.contains('=') {
-            let verdict = "has two = in it: put a space between bands, as in 0=90 200=115";
+            let verdict = "has two = in it: put a space between bands, as in 0=75 250=110";
             return Err(ValueError::refused(BAND, word, verdict));
         }
         let (mut amount, mut percent) = (None, None);
         for part in fee.split('+') {
             let said_before = if part.eq_ignore_ascii_case("vat") {
-                let verdict = "has VAT in it: write plus-vat once, after the bands, as in 0=90 200=115 plus-vat";
+                let verdict = "has VAT in it: write plus-vat once, after the bands, as in 0=75 250=110 plus-vat";
                 return Err(ValueError::refused(BAND, word, verdict));
             } else if part.ends_with('%') {
                 percent.replace(part.parse()?).is_some()
@@ -208,7 +208,7 @@ impl FromStr for FeeScale {
             scale.bands.push(band);
         }
         match scale.bands.first() {
-            None => Err(ValueError::new(SCALE, typed, "write bands of price=fee, such as 0=90 200=115 1,000=5%")),
+            None => Err(ValueError::new(SCALE, typed, "write bands of price=fee, such as 0=75 250=110 1,000=6%")),
             Some(first) if !first.from.is_zero() => {
                 let verdict = "leaves out the prices below it: begin at 0, as in 0=90, or 0=0 where nothing is paid";
                 Err(ValueError::refused(BAND, first.to_string(), verdict))
@@ -317,7 +317,7 @@ mod tests {
     #[test]
     fn refused_scales_name_the_reason() {
         for (typed, reason) in [
-            ("", "fee scale '' is not understood: write bands of price=fee, such as 0=90 200=115"),
+            ("", "fee scale '' is not understood: write bands of price=fee, such as 0=75 250=110"),
             ("# nothing yet", "fee scale '# nothing yet' is not understood"),
             ("plus-vat", "fee scale 'plus-vat' is not understood"),
             ("90", "fee band '90' is not understood: write the price it begins at, =, and the fee, such as 500=140"),

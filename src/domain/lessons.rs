@@ -362,40 +362,40 @@ mod tests {
         }
     }
 
-    /// £400 in on 1 January, sold after some days.
+    /// £500 in on 1 January, sold after some days.
     fn car(stock_no: u32, days: u64, price: i64) -> Car {
         let sold_on = day("2026-01-01").checked_add_days(chrono::Days::new(days)).unwrap().to_string();
-        bought(stock_no, "2026-01-01", 400).sold(&sold_on, price)
+        bought(stock_no, "2026-01-01", 500).sold(&sold_on, price)
     }
 
     #[test]
     fn a_group_is_pooled_over_its_cars() {
         let cars = [
-            car(1, 30, 600).made_by("Brindle"),
-            car(2, 60, 1_000).made_by(" brindle"),
-            car(3, 10, 500).made_by("Pell"),
-            car(4, 10, 300),
+            car(1, 30, 750).made_by("Brindle"),
+            car(2, 60, 1_250).made_by(" brindle"),
+            car(3, 10, 615).made_by("Pell"),
+            car(4, 10, 385),
             // in stock, taken back, and sold after the day: none has paid yet
-            bought(5, "2026-01-01", 400).made_by("Pell"),
-            car(6, 10, 900).taken_back("2026-03-01").made_by("Pell"),
-            bought(7, "2026-11-01", 400).sold("2026-11-26", 900).made_by("Pell"),
+            bought(5, "2026-01-01", 520).made_by("Pell"),
+            car(6, 10, 1_090).taken_back("2026-03-01").made_by("Pell"),
+            bought(7, "2026-11-01", 540).sold("2026-11-26", 1_140).made_by("Pell"),
         ];
         let found = groups(&cars, By::Make);
         assert_eq!(names(&found), ["Brindle", "Pell", "not known"]);
         let brindle = &found[0];
-        assert_eq!((brindle.cars, brindle.profit), (2, pounds(800)));
+        assert_eq!((brindle.cars, brindle.profit), (2, pounds(1_000)));
         assert_eq!(brindle.return_pct, Some(Decimal::new(10_000, 2)));
         assert_eq!(brindle.median_days, Some(Decimal::new(4_500, 2)));
-        // 100 × 30 × 800 ÷ (400 × 30 + 400 × 60) = 66.666…
+        // 100 × 30 × 1,000 ÷ (500 × 30 + 500 × 60) = 66.666…
         assert_eq!(brindle.profit_per_100_per_30_days, Some(Pence::new(6_667)));
-        assert_eq!((found[1].cars, found[2].profit), (1, pounds(-100)));
+        assert_eq!((found[1].cars, found[2].profit), (1, pounds(-115)));
         let total = with(&cars, &[], &[]).lessons().total();
-        assert_eq!((total.cars, total.profit, total.name), (4, pounds(800), None));
+        assert_eq!((total.cars, total.profit, total.name), (4, pounds(1_000), None));
     }
 
     #[test]
     fn four_cars_are_too_few_and_five_are_not() {
-        let cars: Vec<Car> = (1..=5).map(|number| car(number, 30, 600)).collect();
+        let cars: Vec<Car> = (1..=5).map(|number| car(number, 30, 750)).collect();
         assert!(groups(&cars[..4], By::Source)[0].is_too_few());
         assert!(!groups(&cars, By::Source)[0].is_too_few());
     }
@@ -450,7 +450,7 @@ mod tests {
 
     #[test]
     fn miles_and_faults_come_from_what_is_known_of_the_car() {
-        let cars: Vec<Car> = (1..=5).map(|number| car(number, 30, 600)).collect();
+        let cars: Vec<Car> = (1..=5).map(|number| car(number, 30, 750)).collect();
         let miles = [(1, 59_999), (2, 60_000), (3, 119_999), (4, 120_000)];
         let faults = [(1, None), (2, Some(DefectLevel::Major)), (3, Some(DefectLevel::Advisory)), (4, None)];
         let known = with(&cars, &miles, &faults);
@@ -475,7 +475,7 @@ mod tests {
             (Some("2026-01-02"), Some(2011), "not known"),
             (None, None, "not known"),
         ] {
-            let mut car = car(1, 30, 600);
+            let mut car = car(1, 30, 750);
             (car.vehicle.first_registered, car.vehicle.year) = (first.map(day), year);
             assert_eq!(names(&groups(&[car], By::Age)), [age], "{first:?} {year:?}");
         }
@@ -484,15 +484,15 @@ mod tests {
     #[test]
     fn a_car_is_under_every_heading_in_what_it_stood_in_at() {
         let cars = [
-            bought(1, "2026-01-01", 400)
+            bought(1, "2026-01-01", 460)
                 .spent("2025-12-30", "inspection", 25)
-                .spent("2026-01-02", "parts", 40)
-                .spent("2026-01-03", "parts", 60)
+                .spent("2026-01-02", "parts", 38)
+                .spent("2026-01-03", "parts", 62)
                 .sold("2026-01-31", 1_000)
                 .spent("2026-02-10", "labour", 35),
             bought(2, "2026-01-01", 100).spent("2026-01-02", "parts", 10).sold("2026-01-31", 200),
             bought(3, "2026-01-01", 100).sold("2026-01-31", 120),
-            bought(4, "2026-01-01", 100).spent("2026-01-02", "parts", 500).gone("2026-01-09", Outcome::Broken, 0),
+            bought(4, "2026-01-01", 130).spent("2026-01-02", "parts", 485).gone("2026-01-09", Outcome::Broken, 0),
         ];
         let found = groups(&cars, By::Heading);
         let seen: Vec<_> = found
@@ -504,7 +504,7 @@ mod tests {
             [("parts", 2, 1, pounds(110)), ("inspection", 1, 0, pounds(25)), ("nothing spent", 1, 0, Pence::ZERO),]
         );
         let total = with(&cars, &[], &[]).lessons().total();
-        assert_eq!((total.cars, total.spent, total.disposed, total.disposal_losses), (3, None, 1, pounds(600)));
+        assert_eq!((total.cars, total.spent, total.disposed, total.disposal_losses), (3, None, 1, pounds(615)));
     }
 
     #[test]
@@ -514,15 +514,15 @@ mod tests {
             car
         };
         let cars = [
-            via(car(1, 30, 500), Via::Auction),
-            via(car(2, 30, 900), Via::Trade),
-            via(bought(3, "2026-01-01", 400).gone("2026-02-01", Outcome::Scrapped, 0), Via::Private),
-            via(bought(4, "2026-01-01", 400).gone("2026-02-01", Outcome::Returned, 400), Via::PartExchange),
+            via(car(1, 30, 620), Via::Auction),
+            via(car(2, 30, 1_080), Via::Trade),
+            via(bought(3, "2026-01-01", 365).gone("2026-02-01", Outcome::Scrapped, 0), Via::Private),
+            via(bought(4, "2026-01-01", 345).gone("2026-02-01", Outcome::Returned, 345), Via::PartExchange),
         ];
         let found = groups(&cars, By::Source);
         assert_eq!(names(&found), ["trade", "auction", "private"]);
         let private = &found[2];
-        assert_eq!((private.cars, private.disposed, private.disposal_losses), (0, 1, pounds(400)));
+        assert_eq!((private.cars, private.disposed, private.disposal_losses), (0, 1, pounds(365)));
         assert_eq!((private.return_pct, private.median_days, private.spread), (None, None, None));
         assert_eq!(private.profit_per_100_per_30_days, None);
     }

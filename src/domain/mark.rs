@@ -11,7 +11,7 @@ use crate::domain::digits::are_digits;
 use crate::domain::value_error::ValueError;
 
 const WHAT: &str = "mark";
-const ACCEPTED: &str = "write 1 to 13 letters, digits or hyphens, such as KX12 RTO";
+const ACCEPTED: &str = "write 1 to 13 letters, digits or hyphens, such as KX42 RTO";
 const LONGEST: usize = 13;
 /// Says that what follows is a mark although it has no letter.
 const PREFIX: &str = "mark:";
@@ -42,7 +42,7 @@ pub enum MarkShape {
 }
 
 impl Mark {
-    /// The mark in capitals without spaces: `KX12RTO`.
+    /// The mark in capitals without spaces: `KX42RTO`.
     pub fn as_str(&self) -> &str {
         &self.0
     }
@@ -88,14 +88,14 @@ impl Mark {
 }
 
 /// Whether two words typed one after the other are a mark of a known shape, split where its
-/// space stands: `KX12` and `RTO`.
+/// space stands: `KX42` and `RTO`.
 pub fn joins(first: &str, second: &str) -> Option<MarkShape> {
     let mark: Mark = format!("{first}{second}").parse().ok()?;
     let (shape, space) = mark.shape_and_space();
     (space == Some(first.trim().len())).then_some(shape)
 }
 
-/// With its space put back where the shape has one: `KX12 RTO`.
+/// With its space put back where the shape has one: `KX42 RTO`.
 impl fmt::Display for Mark {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.shape_and_space().1.and_then(|at| self.0.split_at_checked(at)) {
@@ -124,11 +124,11 @@ impl FromStr for Mark {
             return Err(ValueError::new(WHAT, text, ACCEPTED));
         }
         if mark == "NONE" {
-            let verdict = "is no mark: it is only said of a car bought without plates, as in `buy none 150 --vin VIN`";
+            let verdict = "is no mark: it is only said of a car bought without plates, as in `buy none 340 --vin VIN`";
             return Err(ValueError::refused(WHAT, text, verdict));
         }
         if mark == "OVERHEAD" {
-            let verdict = "is no mark: it is what money of the yard is said to be about, as in `--split overhead=20`";
+            let verdict = "is no mark: it is what money of the yard is said to be about, as in `--split overhead=15`";
             return Err(ValueError::refused(WHAT, text, verdict));
         }
         let mark = Self(mark);
@@ -199,10 +199,10 @@ mod tests {
 
     #[test]
     fn marks_are_kept_in_capitals_without_spaces() {
-        for typed in ["KX12RTO", "kx12 rto", "  K X12\tRTO ", "mark:kx12rto", "MARK: KX12 RTO"] {
+        for typed in ["KX42RTO", "kx42 rto", "  K X42\tRTO ", "mark:kx42rto", "MARK: KX42 RTO"] {
             let mark: Mark = typed.parse().unwrap();
-            assert_eq!(mark.as_str(), "KX12RTO", "{typed:?}");
-            assert_eq!(mark.to_string(), "KX12 RTO");
+            assert_eq!(mark.as_str(), "KX42RTO", "{typed:?}");
+            assert_eq!(mark.to_string(), "KX42 RTO");
         }
         let digits: Mark = "mark:12 345".parse().unwrap();
         assert_eq!(digits.as_str(), "12345");
@@ -271,7 +271,7 @@ mod tests {
             assert!(
                 typed.parse::<Mark>().is_err_and(|e| {
                     e.to_string()
-                        .ends_with("is not understood: write 1 to 13 letters, digits or hyphens, such as KX12 RTO")
+                        .ends_with("is not understood: write 1 to 13 letters, digits or hyphens, such as KX42 RTO")
                 }),
                 "{typed:?}"
             );
@@ -287,13 +287,13 @@ mod tests {
     #[test]
     fn two_words_join_at_the_space_only() {
         for (first, second, shape) in [
-            ("KX12", "RTO", Some(Current)),
-            ("kx12", "rto", Some(Current)),
+            ("KX42", "RTO", Some(Current)),
+            ("kx42", "rto", Some(Current)),
             ("KX", "12RTO", None),
-            ("KX12R", "TO", None),
-            ("KX12RTO", "450", None),
-            ("KX12RTO", "", None),
-            ("", "KX12RTO", None),
+            ("KX42R", "TO", None),
+            ("KX42RTO", "450", None),
+            ("KX42RTO", "", None),
+            ("", "KX42RTO", None),
             ("A123", "ABC", Some(Prefix)),
             ("ABC", "123A", Some(Suffix)),
             ("ABC", "123", Some(Dateless)),

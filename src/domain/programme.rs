@@ -404,18 +404,18 @@ mod tests {
         let mut taken_in = bought(2, "2026-09-01", 100);
         taken_in.via = Via::PartExchange;
         let cars = [
-            bought(1, "2026-09-20", 400).sold("2026-10-01", 900),
+            bought(1, "2026-09-20", 415).sold("2026-10-01", 885),
             taken_in,
-            bought(4, "2026-09-05", 300),
+            bought(4, "2026-09-05", 325),
             bought(3, "2026-09-05", 350).sold("2026-09-30", 500).spent("2026-09-06", "parts", 50),
             bought(5, "2026-10-31", 999),
         ];
-        let score = score(&[from(9, 2, Some(450), 200)], &cars, "2026-10-30");
+        let score = score(&[from(9, 2, Some(470), 200)], &cars, "2026-10-30");
         let september = &score.months[0];
         let filling: Vec<u32> = september.slots.iter().map(|slot| slot.car.stock_no.get()).collect();
         assert_eq!(filling, [3, 4]);
         assert_eq!((september.bought, september.sales().count()), (3, 1));
-        assert_eq!((september.budget(), september.spent()), (Some(pounds(900)), pounds(650)));
+        assert_eq!((september.budget(), september.spent()), (Some(pounds(940)), pounds(675)));
         assert_eq!((september.multiple(), september.profit()), (Some(Decimal::new(125, 2)), pounds(100)));
         assert_eq!(september.slots[0].reached, Some(false));
         assert_eq!((september.slots[1].reached, september.reached()), (None, None));

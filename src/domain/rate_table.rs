@@ -355,8 +355,26 @@ mod tests {
         }
     }
 
+    /// What is shown as a source is the law or the authority's own words; where somebody else tells them is for the
+    /// comment beside the row.
     #[test]
-    fn without_lines_of_his_own_the_tables_hold() {
+    fn nobody_else_is_named_as_the_source_of_a_figure() {
+        for row in tables().flat_map(Listed::built_in) {
+            let own = ["gov.uk", "Act 1", "Act 2", "Regulations 2", "Order 1", "from memory"];
+            assert!(
+                own.iter().any(|word| row.source.contains(word)) || row.source.contains("GOV.UK"),
+                "{}",
+                row.source
+            );
+            for word in row.source.split([' ', ';', ',']) {
+                let elsewhere = [".co.uk", ".com", ".net", ".org", ".scot"].iter().any(|ending| word.contains(ending));
+                assert!(!elsewhere, "{word} in {}", row.source);
+            }
+        }
+    }
+
+    #[test]
+    fn without_lines_of_the_traders_own_the_tables_hold() {
         let plain = Rates::default();
         for (on, rate) in [
             ("1991-03-31", None),
@@ -371,7 +389,7 @@ mod tests {
     }
 
     #[test]
-    fn his_own_line_holds_from_its_day_until_the_next_of_either() {
+    fn the_traders_own_line_holds_from_its_day_until_the_next_of_either() {
         let own = rates("vat-standard-rate 2027-04-01 21\nvat-standard-rate 2010-06-01 16");
         for (on, rate) in [
             ("2010-05-31", "17.5"),

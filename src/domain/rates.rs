@@ -24,29 +24,48 @@ pub fn in_force<T>(table: &[Dated<T>], on: NaiveDate) -> Option<&Dated<T>> {
     table.iter().rev().find(|row| row.from <= on)
 }
 
-/// The standard rate of VAT in per cent, oldest first.
+/// The standard rate of VAT in per cent, oldest first. The four days as tables of accountants give them too:
+/// accountancymanagers.co.uk/vat-rates-new/, kmbs.co.uk/vat-standard-rate/ and
+/// nealandassociates.co.uk/2011/03/10/historic-uk-vat-rates/.
 pub const STANDARD_VAT_RATE: [Dated<Decimal>; 4] = [
     Dated {
         from: day(1991, 4, 1),
         value: percent(175, 1),
-        source: "nealandassociates.co.uk/2011/03/10/historic-uk-vat-rates/ (gives the Budget day, \
-                 19 March 1991; that the rate took effect on 1 April is from memory)",
+        source: "Value Added Tax Act 1994 s.2 as enacted, \
+                 legislation.gov.uk/ukpga/1994/23/part/I/crossheading/imposition-and-rate-of-vat/enacted; that the \
+                 rate began with Finance Act 1991 s.13, on 1 April, is from memory",
     },
-    Dated { from: day(2008, 12, 1), value: percent(15, 0), source: "accountancymanagers.co.uk/vat-rates-new/" },
-    Dated { from: day(2010, 1, 1), value: percent(175, 1), source: "accountancymanagers.co.uk/vat-rates-new/" },
+    Dated {
+        from: day(2008, 12, 1),
+        value: percent(15, 0),
+        source: "Value Added Tax (Change of Rate) Order 2008, SI 2008/3020, legislation.gov.uk/uksi/2008/3020/made",
+    },
+    Dated {
+        from: day(2010, 1, 1),
+        value: percent(175, 1),
+        source: "Finance Act 2009 s.9, legislation.gov.uk/ukpga/2009/10/section/9",
+    },
     Dated {
         from: day(2011, 1, 4),
         value: percent(20, 0),
-        source: "kmbs.co.uk/vat-standard-rate/ (one sixth from 4 January 2011)",
+        source: "Finance (No. 2) Act 2010 s.3, legislation.gov.uk/ukpga/2010/31/section/3",
     },
 ];
 
-const SUPPLEMENT: &str = "VAT Notice 700/11 supplement (31 May 2024) and 700/1 supplement (10 July 2024), GOV.UK";
-const THRESHOLDS: &str = "VAT thresholds, rossmartin.co.uk";
-const INCREASE: &str = "Increasing the VAT registration threshold, GOV.UK policy paper, 7 March 2024";
+/// Where HMRC lists the thresholds there have been.
+const SUPPLEMENT: &str = "VAT Notice 700/11: supplement, HMRC, updated 31 May 2024, \
+                          gov.uk/government/publications/vat-notice-70011-cancelling-your-registration/vat-notice-70011-supplement";
+const LIMITS_2011: &str =
+    "Value Added Tax (Increase of Registration Limits) Order 2011, SI 2011/897, legislation.gov.uk/uksi/2011/897/made";
+const LIMITS_2012: &str = "the limit that the Value Added Tax (Increase of Registration Limits) Order 2013, SI 2013/660, \
+                           took the place of, legislation.gov.uk/uksi/2013/660; that it began on 1 April 2012 is from memory";
+const LIMITS_2013: &str =
+    "Value Added Tax (Increase of Registration Limits) Order 2013, SI 2013/660, legislation.gov.uk/uksi/2013/660";
+const INCREASE: &str = "Value Added Tax (Increase of Registration Limits) Order 2024, SI 2024/307; Increasing the VAT \
+                        registration threshold, GOV.UK policy paper, 7 March 2024";
 
 /// Taxable turnover of twelve months over which a trader must register for VAT, oldest first. Just
-/// so much need not.
+/// so much need not. From 2014 to 2017 the amounts were read in "VAT thresholds", rossmartin.co.uk.
 pub const VAT_REGISTRATION_THRESHOLD: [Dated<Pence>; 13] = [
     Dated { from: day(2006, 4, 1), value: Pence::new(6_100_000), source: SUPPLEMENT },
     Dated { from: day(2007, 4, 1), value: Pence::new(6_400_000), source: SUPPLEMENT },
@@ -56,23 +75,23 @@ pub const VAT_REGISTRATION_THRESHOLD: [Dated<Pence>; 13] = [
     Dated { from: day(2011, 4, 1), value: Pence::new(7_300_000), source: SUPPLEMENT },
     Dated { from: day(2012, 4, 1), value: Pence::new(7_700_000), source: SUPPLEMENT },
     Dated { from: day(2013, 4, 1), value: Pence::new(7_900_000), source: SUPPLEMENT },
-    Dated { from: day(2014, 4, 1), value: Pence::new(8_100_000), source: THRESHOLDS },
-    Dated { from: day(2015, 4, 1), value: Pence::new(8_200_000), source: THRESHOLDS },
-    Dated { from: day(2016, 4, 1), value: Pence::new(8_300_000), source: THRESHOLDS },
-    Dated { from: day(2017, 4, 1), value: Pence::new(8_500_000), source: THRESHOLDS },
+    Dated { from: day(2014, 4, 1), value: Pence::new(8_100_000), source: SUPPLEMENT },
+    Dated { from: day(2015, 4, 1), value: Pence::new(8_200_000), source: SUPPLEMENT },
+    Dated { from: day(2016, 4, 1), value: Pence::new(8_300_000), source: SUPPLEMENT },
+    Dated { from: day(2017, 4, 1), value: Pence::new(8_500_000), source: SUPPLEMENT },
     Dated { from: day(2024, 4, 1), value: Pence::new(9_000_000), source: INCREASE },
 ];
 
 /// Expected taxable turnover of twelve months, without VAT, below which a registered trader may ask
-/// to be deregistered, oldest first.
+/// to be deregistered, oldest first. From 2014 to 2017 the amounts were read in "VAT thresholds", rossmartin.co.uk.
 pub const VAT_DEREGISTRATION_THRESHOLD: [Dated<Pence>; 8] = [
-    Dated { from: day(2011, 4, 1), value: Pence::new(7_100_000), source: "uthmankay.net" },
-    Dated { from: day(2012, 4, 1), value: Pence::new(7_500_000), source: "from memory" },
-    Dated { from: day(2013, 4, 1), value: Pence::new(7_700_000), source: THRESHOLDS },
-    Dated { from: day(2014, 4, 1), value: Pence::new(7_900_000), source: THRESHOLDS },
-    Dated { from: day(2015, 4, 1), value: Pence::new(8_000_000), source: THRESHOLDS },
-    Dated { from: day(2016, 4, 1), value: Pence::new(8_100_000), source: THRESHOLDS },
-    Dated { from: day(2017, 4, 1), value: Pence::new(8_300_000), source: THRESHOLDS },
+    Dated { from: day(2011, 4, 1), value: Pence::new(7_100_000), source: LIMITS_2011 },
+    Dated { from: day(2012, 4, 1), value: Pence::new(7_500_000), source: LIMITS_2012 },
+    Dated { from: day(2013, 4, 1), value: Pence::new(7_700_000), source: LIMITS_2013 },
+    Dated { from: day(2014, 4, 1), value: Pence::new(7_900_000), source: SUPPLEMENT },
+    Dated { from: day(2015, 4, 1), value: Pence::new(8_000_000), source: SUPPLEMENT },
+    Dated { from: day(2016, 4, 1), value: Pence::new(8_100_000), source: SUPPLEMENT },
+    Dated { from: day(2017, 4, 1), value: Pence::new(8_300_000), source: SUPPLEMENT },
     Dated { from: day(2024, 4, 1), value: Pence::new(8_800_000), source: INCREASE },
 ];
 
@@ -110,9 +129,10 @@ pub const CASH_LIMIT: [Dated<CashLimit>; 2] = [
     Dated {
         from: day(2026, 6, 30),
         value: CashLimit { sterling: Pence::new(1_000_000), words: None },
-        source: "Money Laundering and Terrorist Financing (Amendment) Regulations 2026, made 9 June 2026, as \
-                 told at vinciworks.com/?p=39218 and \
-                 keystonelaw.com/keynotes/what-are-the-changes-to-uk-money-laundering-regulations/",
+        // Their text was not read: they are told at vinciworks.com/?p=39218 and
+        // keystonelaw.com/keynotes/what-are-the-changes-to-uk-money-laundering-regulations/.
+        source: "Money Laundering and Terrorist Financing (Amendment) Regulations 2026, made 9 June 2026; \
+                 the text itself was not read",
     },
 ];
 
@@ -137,7 +157,7 @@ mod tests {
     fn rows_are_in_order_and_name_their_source() {
         assert!(STANDARD_VAT_RATE.is_sorted_by(|a, b| a.from < b.from));
         for row in STANDARD_VAT_RATE {
-            assert!(row.source.contains(".co.uk/"), "{row:?}");
+            assert!(row.source.contains("legislation.gov.uk/"), "{row:?}");
         }
         for table in [&VAT_REGISTRATION_THRESHOLD[..], &VAT_DEREGISTRATION_THRESHOLD] {
             assert!(table.is_sorted_by(|a, b| a.from < b.from && a.value < b.value));

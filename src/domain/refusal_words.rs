@@ -142,7 +142,7 @@ impl Refusal {
                 format!("`runabout car {}` shows it", first_word(car))
             }
             Self::NotSold { car } => format!("`runabout sell {} PRICE` sells it", first_word(car)),
-            Self::NoPlatesNoVin => "`runabout buy none 450 --vin WDX1234567`".into(),
+            Self::NoPlatesNoVin => "`runabout buy none 340 --vin WDX1234567`".into(),
             Self::NameTaken { what: "paper", name } => {
                 format!("`runabout paper renew \"{name}\" --until DATE` gives it another last day")
             }
@@ -150,7 +150,7 @@ impl Refusal {
                 "`runabout standing list` shows them".into()
             }
             Self::NameUnknown { what: "auction's fee scale", .. } => {
-                "`runabout settings set auction:NAME \"0=90 200=115\"` saves one; `runabout settings` lists them".into()
+                "`runabout settings set auction:NAME \"0=75 250=110\"` saves one; `runabout settings` lists them".into()
             }
             Self::NameUnknown { .. } => "`runabout paper list` shows them".into(),
             Self::NotDue { .. } => "`runabout due --within 365` lists them with their numbers".into(),

@@ -31,7 +31,9 @@ pub const TAX_RECORDS: RateTable<Years> = RateTable::new(
     &[Dated {
         from: day(1996, 4, 6),
         value: Years(5),
-        source: "mygov.scot/self-employed-records/how-long-to-keep-your-records/; the day it began is from memory",
+        // In plain words at mygov.scot/self-employed-records/how-long-to-keep-your-records/.
+        source: "Taxes Management Act 1970 s.12B(2)(a), legislation.gov.uk/ukpga/1970/9/section/12B; the day it began \
+                 is from memory",
     }],
 );
 

@@ -339,47 +339,47 @@ mod tests {
     #[test]
     fn a_sale_its_reversal_and_the_sale_after_it_all_stand() {
         let car =
-            bought(1, "2026-02-01", 400).sold("2026-03-01", 1000).taken_back("2026-04-10").sold("2026-05-01", 700);
+            bought(1, "2026-02-01", 420).sold("2026-03-01", 1140).taken_back("2026-04-10").sold("2026-05-01", 780);
         let facts = facts(vec![car], Some("2026-01-01"));
         let book = StockBook::of(&facts, year());
-        assert_eq!(said(&book.scheme), ["1 sold 600.00 100.00", "1 back -600.00 -100.00", "1 sold 300.00 50.00"]);
+        assert_eq!(said(&book.scheme), ["1 sold 720.00 120.00", "1 back -720.00 -120.00", "1 sold 360.00 60.00"]);
         let totals = book.scheme.totals;
         assert_eq!((totals.cars_bought, totals.cars_sold, totals.sales_reversed), (1, 2, 1));
-        assert_eq!((totals.selling_price, totals.margin_gains), (pounds(700), pounds(300)));
-        assert_eq!((totals.margin_losses, totals.vat_due), (Pence::ZERO, Some(pounds(50))));
+        assert_eq!((totals.selling_price, totals.margin_gains), (pounds(780), pounds(360)));
+        assert_eq!((totals.margin_losses, totals.vat_due), (Pence::ZERO, Some(pounds(60))));
         // A period from after the sale has its reversal alone, and no purchase.
         let book = StockBook::of(&facts, period("2026-04-01", "2026-12-31"));
-        assert_eq!(said(&book.scheme), ["1 back -600.00 -100.00", "1 sold 300.00 50.00"]);
-        assert_eq!((book.scheme.totals.cars_bought, book.scheme.totals.vat_due), (0, Some(-pounds(50))));
+        assert_eq!(said(&book.scheme), ["1 back -720.00 -120.00", "1 sold 360.00 60.00"]);
+        assert_eq!((book.scheme.totals.cars_bought, book.scheme.totals.vat_due), (0, Some(-pounds(60))));
     }
 
     #[test]
     fn a_loss_takes_nothing_off_anothers_vat_and_its_reversal_nothing_off_the_gains() {
-        let loss = bought(1, "2026-02-01", 1000).sold("2026-03-01", 400).taken_back("2026-06-01");
-        let gain = bought(2, "2026-02-01", 400).sold("2026-03-01", 1000);
+        let loss = bought(1, "2026-02-01", 1130).sold("2026-03-01", 410).taken_back("2026-06-01");
+        let gain = bought(2, "2026-02-01", 430).sold("2026-03-01", 1150);
         let facts = facts(vec![loss, gain], Some("2026-01-01"));
         let book = StockBook::of(&facts, period("2026-01-01", "2026-05-31"));
         let totals = book.scheme.totals;
-        assert_eq!((totals.margin_gains, totals.margin_losses), (pounds(600), pounds(-600)));
-        assert_eq!(totals.vat_due, Some(pounds(100)));
+        assert_eq!((totals.margin_gains, totals.margin_losses), (pounds(720), pounds(-720)));
+        assert_eq!(totals.vat_due, Some(pounds(120)));
         let totals = StockBook::of(&facts, period("2026-06-01", "2026-12-31")).scheme.totals;
         assert_eq!(
             (totals.margin_gains, totals.margin_losses, totals.vat_due),
-            (Pence::ZERO, pounds(600), Some(Pence::ZERO))
+            (Pence::ZERO, pounds(720), Some(Pence::ZERO))
         );
     }
 
     #[test]
     fn vat_is_due_only_on_sales_of_registered_days() {
         let cars = vec![
-            bought(1, "2026-02-01", 400).sold("2026-03-31", 1000),
-            bought(2, "2026-02-01", 400).sold("2026-04-01", 1000).taken_back("2026-05-01"),
+            bought(1, "2026-02-01", 440).sold("2026-03-31", 1160),
+            bought(2, "2026-02-01", 440).sold("2026-04-01", 1160).taken_back("2026-05-01"),
         ];
         let registered = facts(cars.clone(), Some("2026-04-01"));
         let book = StockBook::of(&registered, year());
         assert_eq!(
             said(&book.scheme),
-            ["1 sold 600.00 -", "2 sold 600.00 100.00", "2 back -600.00 -100.00", "2 in - -"]
+            ["1 sold 720.00 -", "2 sold 720.00 120.00", "2 back -720.00 -120.00", "2 in - -"]
         );
         assert_eq!(StockBook::of(&registered, period("2026-01-01", "2026-03-31")).scheme.totals.vat_due, None);
         let never = facts(cars, None);
@@ -388,12 +388,12 @@ mod tests {
 
     #[test]
     fn a_car_on_a_vat_invoice_is_kept_apart_and_has_no_margin() {
-        let mut outside = bought(1, "2026-02-01", 600).sold("2026-03-01", 1200);
+        let mut outside = bought(1, "2026-02-01", 630).sold("2026-03-01", 1290);
         outside.vat_invoice = true;
-        let facts = facts(vec![outside, bought(2, "2026-02-01", 300)], Some("2026-01-01"));
+        let facts = facts(vec![outside, bought(2, "2026-02-01", 355)], Some("2026-01-01"));
         let book = StockBook::of(&facts, year());
         assert_eq!(said(&book.scheme), ["2 in - -"]);
-        assert_eq!(said(&book.outside), ["1 sold - 200.00"]);
+        assert_eq!(said(&book.outside), ["1 sold - 215.00"]);
         assert_eq!(book.missing()[0].1, [Field::PurchaseInvoice, Field::Seller, Field::Description, Field::Buyer]);
         assert_eq!(book.missing()[1].1, [Field::Seller, Field::Description]);
     }

@@ -210,8 +210,8 @@ mod tests {
 
     #[test]
     fn gross_margin_return_on_stock() {
-        assert_eq!(shown(worked(0, 300, 1_200, 73).gmroi()), "1.25");
-        assert_eq!(shown(worked(0, -300, 1_200, 73).gmroi()), "-1.25");
+        assert_eq!(shown(worked(0, 315, 1_260, 73).gmroi()), "1.25");
+        assert_eq!(shown(worked(0, -315, 1_260, 73).gmroi()), "-1.25");
     }
 
     #[test]
@@ -252,7 +252,7 @@ mod tests {
     #[test]
     fn a_day_is_the_least_a_car_is_kept() {
         for (profit, days, a_day) in
-            [(60_000, 0, 60_000), (60_000, 1, 60_000), (60_000, 40, 1_500), (5, 2, 3), (-5, 2, -3), (10, 3, 3)]
+            [(62_000, 0, 62_000), (62_000, 1, 62_000), (62_000, 40, 1_550), (5, 2, 3), (-5, 2, -3), (10, 3, 3)]
         {
             let found = profit_per_day(Pence::new(profit), days);
             assert_eq!(found, Pence::new(a_day), "{profit} {days}");
@@ -264,15 +264,15 @@ mod tests {
         for (profit, pence_days, found) in [
             // £100 for thirty days makes £7
             (700, 10_000 * 30, Some(700)),
-            // £900 for 40 days and £200 for 35 make £400: 3,000 × 400 ÷ 43,000 = £27.91
-            (40_000, 90_000 * 40 + 20_000 * 35, Some(2_791)),
-            (-40_000, 90_000 * 40 + 20_000 * 35, Some(-2_791)),
+            // £850 for 40 days and £240 for 35 make £380: 3,000 × 380 ÷ 42,400 = £26.89
+            (38_000, 85_000 * 40 + 24_000 * 35, Some(2_689)),
+            (-38_000, 85_000 * 40 + 24_000 * 35, Some(-2_689)),
             // a half penny: 3,000 × £0.01 ÷ £6,000 days
             (1, 600_000, Some(1)),
             (-1, 600_000, Some(-1)),
             (1, 600_001, Some(0)),
-            (40_000, 0, None),
-            (40_000, -1, None),
+            (38_000, 0, None),
+            (38_000, -1, None),
         ] {
             let result = per_hundred_thirty(Pence::new(profit), pence_days);
             assert_eq!(result, found.map(Pence::new), "{profit} {pence_days}");

@@ -40,7 +40,7 @@ impl FromStr for SplitPart {
 
     fn from_str(typed: &str) -> Result<Self, ValueError> {
         let (target, amount) = typed.rsplit_once('=').ok_or_else(|| {
-            ValueError::new("split", typed, "write a car or overhead, =, and an amount, such as 7=40 or overhead=20")
+            ValueError::new("split", typed, "write a car or overhead, =, and an amount, such as 7=47.30 or overhead=15")
         })?;
         Ok(Self { target: target.parse()?, amount: Pence::parse_positive(amount)? })
     }
@@ -60,7 +60,7 @@ impl FromStr for TakenIn {
 
     fn from_str(typed: &str) -> Result<Self, ValueError> {
         let (mark, allowance) = typed.rsplit_once('=').ok_or_else(|| {
-            ValueError::new("part-exchange", typed, "write a mark, =, and the allowance, such as KX12RTO=300")
+            ValueError::new("part-exchange", typed, "write a mark, =, and the allowance, such as KX42RTO=165")
         })?;
         Ok(Self { mark: mark.parse()?, allowance: allowance.parse()? })
     }
@@ -175,9 +175,9 @@ mod tests {
 
     #[test]
     fn pairs_split_at_the_last_equals_sign() {
-        let part: SplitPart = "KX12 RTO=£1,040.50".parse().unwrap();
+        let part: SplitPart = "KX42 RTO=£1,040.50".parse().unwrap();
         assert_eq!(part.amount, Pence::new(104_050));
-        assert_eq!("overhead=20".parse::<SplitPart>().unwrap().target, Target::Overhead);
+        assert_eq!("overhead=15".parse::<SplitPart>().unwrap().target, Target::Overhead);
         for bad in ["7", "7=", "=40", "7=0", "7=-4", "7=1.234"] {
             assert!(bad.parse::<SplitPart>().is_err(), "{bad}");
         }

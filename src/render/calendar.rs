@@ -133,7 +133,7 @@ mod tests {
             uid: "mot-7@book.runabout".into(),
             stamp: "2026-11-21T18:04:05Z".parse().unwrap(),
             on: "2026-12-31".parse().unwrap(),
-            summary: "MOT of 7 KX12 RTO ends".into(),
+            summary: "MOT of 7 KX42 RTO ends".into(),
             description: "Book a test: keeps the date from 1 Dec; £54.85, at most\nUntested, untaxed.".into(),
             alarm_days_before: vec![30, 0],
         }
@@ -154,18 +154,18 @@ UID:mot-7@book.runabout
 DTSTAMP:20261121T180405Z
 DTSTART;VALUE=DATE:20261231
 DTEND;VALUE=DATE:20270101
-SUMMARY:MOT of 7 KX12 RTO ends
+SUMMARY:MOT of 7 KX42 RTO ends
 DESCRIPTION:Book a test: keeps the date from 1 Dec\\; £54.85\\, at most\\nUnt
  ested\\, untaxed.
 TRANSP:TRANSPARENT
 BEGIN:VALARM
 ACTION:DISPLAY
-DESCRIPTION:MOT of 7 KX12 RTO ends
+DESCRIPTION:MOT of 7 KX42 RTO ends
 TRIGGER:-P30D
 END:VALARM
 BEGIN:VALARM
 ACTION:DISPLAY
-DESCRIPTION:MOT of 7 KX12 RTO ends
+DESCRIPTION:MOT of 7 KX42 RTO ends
 TRIGGER:-P0D
 END:VALARM
 END:VEVENT

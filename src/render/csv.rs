@@ -66,7 +66,7 @@ mod tests {
         let columns = keys.iter().map(|key| Column::new(key, "Title")).collect();
         let mut table = Table::new("cars", columns, "None.");
         table.row(vec![
-            Cell::text("KX12 RTO"),
+            Cell::text("KX42 RTO"),
             Cell::Money(Pence::new(-125_050)),
             Cell::from(day),
             Cell::from(Month::of(day)),
@@ -80,7 +80,7 @@ mod tests {
         assert_eq!(
             table_csv(&table).unwrap(),
             "mark,price,sold_on,month,days,count,return_pct,turn,to\r\n\
-             KX12 RTO,-1250.50,2026-11-21,2026-11,-3,1200,-74.37,2.00,\r\n"
+             KX42 RTO,-1250.50,2026-11-21,2026-11,-3,1200,-74.37,2.00,\r\n"
         );
     }
 

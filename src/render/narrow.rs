@@ -70,7 +70,7 @@ mod tests {
     fn each_value_has_the_name_of_its_column() {
         let columns = [
             column(&["No", "15", "16", ""]),
-            column(&["Mark", "TU09 GLE", "UJ62 TAV", "2 cars"]),
+            column(&["Mark", "TU49 GLE", "UJ92 TAV", "2 cars"]),
             column(&["Stands in", "  566.20", "  915.85", "1,482.05"]),
             column(&["Asking", "1,050.00", "—", ""]),
         ];
@@ -78,10 +78,10 @@ mod tests {
         assert_eq!(
             row_by_row(&columns, 2, 34),
             [
-                "15  Mark TU09 GLE",
+                "15  Mark TU49 GLE",
                 "  Stands in 566.20",
                 "  Asking 1,050.00",
-                "16  Mark UJ62 TAV",
+                "16  Mark UJ92 TAV",
                 "  Stands in 915.85",
                 "",
                 "2 cars  Stands in 1,482.05",

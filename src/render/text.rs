@@ -388,7 +388,7 @@ mod tests {
         let mut table = Table::new("cars", columns, "No car is in stock.");
         table.row(vec![
             Cell::count(7),
-            Cell::text("KX12 RTO"),
+            Cell::text("KX42 RTO"),
             Cell::text("Harrowgate Pimpernel 1.4 estate, silver"),
             Cell::from(on(9, 14)),
             Cell::days(68),
@@ -459,7 +459,7 @@ mod tests {
         let expected = "\
 No.  Mark      Description                              Bought       Days  Stands in at    Asking  MOT until
 ──────────────────────────────────────────────────────────────────────────────────────────────────────────────
-  7  KX12 RTO  Harrowgate Pimpernel 1.4 estate, silver  14 Sep 2026    68        584.85  1,295.00  21 Nov 2026
+  7  KX42 RTO  Harrowgate Pimpernel 1.4 estate, silver  14 Sep 2026    68        584.85  1,295.00  21 Nov 2026
  11  Q7 ËLA    漢字 Kestrel                              2 Nov 2026     9    -12,345.05         —  —
 ──────────────────────────────────────────────────────────────────────────────────────────────────────────────
      2 cars                                                                  -11,760.20
@@ -475,7 +475,7 @@ No.  Mark      Description                              Bought       Days  Stand
             "\
 No.  Mark      Description                          Days  Stands in at    Asking
 ────────────────────────────────────────────────────────────────────────────────
-  7  KX12 RTO  Harrowgate Pimpernel 1.4 estate, s…    68        584.85  1,295.00
+  7  KX42 RTO  Harrowgate Pimpernel 1.4 estate, s…    68        584.85  1,295.00
  11  Q7 ËLA    漢字 Kestrel                            9    -12,345.05         —
 ────────────────────────────────────────────────────────────────────────────────
      2 cars                                                 -11,760.20
@@ -488,7 +488,7 @@ No.  Mark      Description                          Days  Stands in at    Asking
         assert_eq!(
             shown(stock(), at(40)),
             "\
-7  Mark KX12 RTO  Description Harrowgate
+7  Mark KX42 RTO  Description Harrowgate
   Pimpernel 1.4 estate, silver  Days 68
   Stands in at 584.85
 11  Mark Q7 ËLA
@@ -515,7 +515,7 @@ No.  Mark      Description                          Days  Stands in at    Asking
             "\
 No.  Mark      Description                Days  Stands in at
 ------------------------------------------------------------
-  7  KX12 RTO  Harrowgate Pimpernel 1...    68        584.85
+  7  KX42 RTO  Harrowgate Pimpernel 1...    68        584.85
  11  Q7 ËLA    漢字 Kestrel                  9    -12,345.05
 ------------------------------------------------------------
      2 cars                                       -11,760.20
@@ -551,8 +551,8 @@ No.  Mark      Description                Days  Stands in at
         assert_eq!(shown(empty, WIDE), "No car is in stock.\n");
 
         let mut single = Table::new("cars", one(), "");
-        single.row(vec![Cell::text("KX12 RTO")]);
-        assert_eq!(shown(single, WIDE), "Mark\n────────\nKX12 RTO\n");
+        single.row(vec![Cell::text("KX42 RTO")]);
+        assert_eq!(shown(single, WIDE), "Mark\n────────\nKX42 RTO\n");
 
         let unseen = vec![Column::new("entry", "Entry").csv_only()];
         let mut machines = Table::new("cars", unseen, "");
@@ -569,7 +569,7 @@ No.  Mark      Description                Days  Stands in at
             .table(stock())
             .heading("The older car")
             .facts([
-                ("Bought for", money(45_000)),
+                ("Bought for", money(46_500)),
                 ("Lost", money(-1_345)),
                 ("Return", Cell::percent(Decimal::new(7436, 2))),
                 ("Asking price", Cell::Missing),
@@ -598,7 +598,7 @@ No.  Mark      Description                Days  Stands in at
             [
                 "",
                 "The older car",
-                "Bought for    450.00",
+                "Bought for    465.00",
                 "Lost          -13.45",
                 "Return         74.36 %",
                 "Asking price       —",

@@ -290,10 +290,10 @@ mod tests {
         let json = serde_json::to_value(&report).unwrap();
         for (key, value) in [
             ("status", json!("sold")),
-            ("stands_in", json!("609.85")),
+            ("stands_in", json!("644.85")),
             ("profit", json!("540.15")),
             ("profit_to_date", json!("505.15")),
-            ("return_pct", json!(88.57)),
+            ("return_pct", json!(83.76)),
             ("hours", json!(4.5)),
             ("profit_per_hour", json!("120.03")),
             ("profit_at_usual_prices", json!("480.15")),
@@ -306,7 +306,7 @@ mod tests {
         let shown = plain(&report.document());
         assert!(
             shown.starts_with(
-                "1 KX12 RTO, Brindle Harrow 2012, blue: sold 3 Nov 2026 for £1,150.00, making £540.15 (88.57 %) in 33 days.\n"
+                "1 KX42 RTO, Brindle Harrow 2012, blue: sold 3 Nov 2026 for £1,185.00, making £540.15 (83.76 %) in 33 days.\n"
             ),
             "{shown}"
         );
@@ -327,7 +327,7 @@ mod tests {
         assert_eq!(json["owed_to_seller"], "100.00");
         let shown = plain(&report.document());
         assert!(
-            shown.starts_with("2 ST59 WEM, Pell Osprey 2009: 20 days in stock, stands you in at £680.00.\n"),
+            shown.starts_with("2 ST99 WEM, Pell Osprey 2009: 20 days in stock, stands you in at £720.00.\n"),
             "{shown}"
         );
         assert!(!shown.contains("Profit"), "{shown}");
@@ -343,12 +343,12 @@ mod tests {
             [
                 "Date | Entry | What | To or from | Stands in | After sale | Usual | Note",
                 "2026-09-29 | 1 | inspection (paid ahead) |  | 25.00 |  |  | ",
-                "2026-10-01 | 2 | purchase | Dora Quill | 450.00 |  |  | ",
+                "2026-10-01 | 2 | purchase | Dora Quill | 485.00 |  |  | ",
                 "2026-10-03 | 3 | mot | Hob Lane Garage | 54.85 |  |  | ",
                 "2026-10-05 | 4 | parts | Hob Lane Spares | 120.00 |  | 180.00 | exhaust, fitted by a friend",
                 "2026-10-06 | 5 | parts-sold | Ned Tarrow | -40.00 |  |  | ",
                 "2026-11-10 | 8 | labour |  |  | 35.00 |  | ",
-                " |  | Total |  | 609.85 | 35.00 |  | ",
+                " |  | Total |  | 644.85 | 35.00 |  | ",
             ]
         );
     }
@@ -380,7 +380,7 @@ mod tests {
         let json = serde_json::to_value(&report).unwrap();
         assert_eq!(json["status"], "in-stock");
         assert_eq!(json["lines"].as_array().map(Vec::len), Some(3));
-        assert_eq!(json["stands_in"], "529.85");
+        assert_eq!(json["stands_in"], "564.85");
     }
 
     #[test]
@@ -388,7 +388,7 @@ mod tests {
         let report = report(&november(), 1, "2026-09-30");
         let shown = plain(&report.document());
         assert!(
-            shown.starts_with("1 KX12 RTO, Brindle Harrow 2012, blue: not in stock yet on 30 Sep 2026.\n"),
+            shown.starts_with("1 KX42 RTO, Brindle Harrow 2012, blue: not in stock yet on 30 Sep 2026.\n"),
             "{shown}"
         );
         assert!(!shown.contains("purchase"), "{shown}");

@@ -167,13 +167,13 @@ mod tests {
         assert_eq!(
             plain(&report().document()),
             "\
-The float is £1,260.15: £1,090.00 cash in hand and £170.15 at the bank.
+The float is £1,220.15: £1,125.00 cash in hand and £95.15 at the bank.
 Out in cars
-Stock at cost: 980.00
+Stock at cost: 1075.00
 Still owed for it: -100.00
-Cash tied up: 880.00
+Cash tied up: 975.00
 Owed by buyers: 0.00
-Money not yet back: 880.00
+Money not yet back: 975.00
 Owed to others
 Sellers of cars: 100.00
 `runabout month` shows how the float came to this.
@@ -187,7 +187,7 @@ Sellers of cars: 100.00
         facts.cars[0].settlements.pop();
         let shown =
             plain(&CashReport::new(day("2026-11-25"), &facts.balances(day("2026-11-25")), Vec::new()).document());
-        assert!(shown.contains("Owed by buyers: 1150.00\nMoney not yet back: 2030.00\n"), "{shown}");
+        assert!(shown.contains("Owed by buyers: 1185.00\nMoney not yet back: 2160.00\n"), "{shown}");
     }
 
     #[test]
@@ -202,7 +202,7 @@ Sellers of cars: 100.00
         assert!(rows[0].starts_with("float,cash_in_hand,bank,cash_tied_up,"), "{}", rows[0]);
         assert_eq!(
             rows[1],
-            "1260.15,1090.00,170.15,880.00,0.00,100.00,0.00,0.00,980.00,100.00,880.00,0.00,0.00,0.00,0.00"
+            "1220.15,1125.00,95.15,975.00,0.00,100.00,0.00,0.00,1075.00,100.00,975.00,0.00,0.00,0.00,0.00"
         );
         assert_eq!(rows.len(), 2);
     }

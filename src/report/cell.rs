@@ -268,7 +268,7 @@ mod tests {
 
     fn every_kind() -> Vec<(Cell, &'static str, &'static str)> {
         vec![
-            (Cell::text("KX12 RTO"), "KX12 RTO", "\"KX12 RTO\""),
+            (Cell::text("KX42 RTO"), "KX42 RTO", "\"KX42 RTO\""),
             (Cell::from(Pence::new(125_000)), "1250.00", "\"1250.00\""),
             (Cell::from(Pence::new(-5)), "-0.05", "\"-0.05\""),
             (Cell::from(day()), "2026-11-21", "\"2026-11-21\""),

@@ -82,7 +82,9 @@ pub fn items(items: impl Iterator<Item = (&'static str, &'static str)>) -> Docum
 
 /// The ways to say what money was spent on, below the cars there are.
 pub fn targets(mut cars: Document) -> Document {
-    cars.sentence("One car: its number or mark. Shared equally: 1,2. In parts: 1=45,overhead=15. The yard: overhead.");
+    cars.sentence(
+        "One car: its number or mark. Shared equally: 1,2. In parts: 1=47.30,overhead=15. The yard: overhead.",
+    );
     cars
 }
 

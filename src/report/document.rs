@@ -243,7 +243,7 @@ mod tests {
         ] {
             let mut list = table("cars");
             for cell in &cells {
-                list.row(vec![Cell::text("KX12 RTO"), cell.clone()]);
+                list.row(vec![Cell::text("KX42 RTO"), cell.clone()]);
             }
             assert_eq!(list.holds_figures(1), figures, "{cells:?}");
             assert!(!list.holds_figures(0));

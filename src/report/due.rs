@@ -101,7 +101,7 @@ impl DueReport {
         table
     }
 
-    /// What to do about the first item that wants something done, in full: `15 TU09 GLE: have it tested, …`. A
+    /// What to do about the first item that wants something done, in full: `15 TU49 GLE: have it tested, …`. A
     /// standing cost goes out by itself.
     pub(super) fn first_action(&self) -> Option<String> {
         let first = self.items.iter().find(|item| item.kind != DueKind::Standing.word());
@@ -161,7 +161,7 @@ impl DueRow {
         }
     }
 
-    /// `in 11 days: 15 TU09 GLE, mot: …`.
+    /// `in 11 days: 15 TU49 GLE, mot: …`.
     fn text(&self) -> String {
         format!("{}: {}, {}: {}", self.when(), self.subject, self.kind, self.action)
     }

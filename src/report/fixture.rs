@@ -18,7 +18,7 @@ pub fn day(text: &str) -> NaiveDate {
 
 /// The book in November 2026, up to the 25th: car 1 sold, cars 2 and 3 in stock.
 pub fn november() -> Facts {
-    facts_from("2026-11-01", 113_015)
+    facts_from("2026-11-01", 109_515)
 }
 
 /// The same from September on.
@@ -90,8 +90,8 @@ pub fn showing() -> BTreeMap<StockNo, Showing> {
 
 /// Sold, with a line paid ahead, a favour, wheels sold off it and a repair after the sale.
 fn harrow() -> Car {
-    let mut car = bought(1, 2, "2026-10-01", 45_000, "Dora Quill");
-    car.mark = Some("KX12 RTO".parse().unwrap());
+    let mut car = bought(1, 2, "2026-10-01", 48_500, "Dora Quill");
+    car.mark = Some("KX42 RTO".parse().unwrap());
     car.mark_at_purchase.clone_from(&car.mark);
     car.vehicle.make = Some("Brindle".into());
     car.vehicle.model = Some("Harrow".into());
@@ -101,7 +101,7 @@ fn harrow() -> Car {
         sale_no: 1,
         entry: 6,
         on: day("2026-11-03"),
-        selling_price: Pence::new(115_000),
+        selling_price: Pence::new(118_500),
         buyer: Some("Wilf Ashdown".into()),
         address: None,
         to_trade: false,
@@ -125,8 +125,8 @@ fn harrow() -> Car {
     car.lines[2].note = Some("exhaust, fitted by a friend".into());
     car.lines[3].party = Some("Ned Tarrow".into());
     car.settlements = vec![
-        settled(2, 1, "2026-10-01", Pocket::Bank, -45_000, Purpose::Purchase),
-        settled(6, 1, "2026-11-03", Pocket::Cash, 115_000, Purpose::Sale),
+        settled(2, 1, "2026-10-01", Pocket::Bank, -48_500, Purpose::Purchase),
+        settled(6, 1, "2026-11-03", Pocket::Cash, 118_500, Purpose::Sale),
     ];
     car.own_minutes = vec![(day("2026-10-04"), 150), (day("2026-10-08"), 120)];
     car
@@ -134,23 +134,23 @@ fn harrow() -> Car {
 
 /// In stock, £100 of its price still owed, its MOT soon out.
 fn osprey() -> Car {
-    let mut car = bought(2, 7, "2026-11-05", 60_000, "Marsh Auctions");
+    let mut car = bought(2, 7, "2026-11-05", 64_000, "Marsh Auctions");
     car.via = Via::Auction;
-    car.mark = Some("ST59 WEM".parse().unwrap());
+    car.mark = Some("ST99 WEM".parse().unwrap());
     car.mark_at_purchase.clone_from(&car.mark);
     car.vehicle.make = Some("Pell".into());
     car.vehicle.model = Some("Osprey".into());
     car.vehicle.year = Some(2009);
     car.lines = vec![line(11, Some(2), Direction::Cost, "2026-11-07", "tyres", 8_000, Pocket::Bank)];
-    car.settlements = vec![settled(7, 2, "2026-11-05", Pocket::Bank, -50_000, Purpose::Purchase)];
+    car.settlements = vec![settled(7, 2, "2026-11-05", Pocket::Bank, -54_000, Purpose::Purchase)];
     car
 }
 
 /// Long in stock, without plates, nothing known about it but its VIN.
 fn without_plates() -> Car {
-    let mut car = bought(3, 1, "2026-08-20", 30_000, "Dora Quill");
+    let mut car = bought(3, 1, "2026-08-20", 35_500, "Dora Quill");
     car.vehicle.vin = Some("SZZZZZ00000000003".parse().unwrap());
-    car.settlements = vec![settled(1, 3, "2026-08-20", Pocket::Bank, -30_000, Purpose::Purchase)];
+    car.settlements = vec![settled(1, 3, "2026-08-20", Pocket::Bank, -35_500, Purpose::Purchase)];
     car
 }
 

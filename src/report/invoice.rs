@@ -161,7 +161,7 @@ impl InvoiceReport {
         report
     }
 
-    /// What a file holding the page is called: `invoice-S12-KX12RTO.html`.
+    /// What a file holding the page is called: `invoice-S12-KX42RTO.html`.
     pub fn file_name(&self) -> String {
         let kind = match self.kind {
             PaperKind::SalesInvoice => "invoice",

@@ -273,15 +273,15 @@ mod tests {
         LessonsReport::new(&lessons, by)
     }
 
-    /// £400 in for thirty days.
+    /// £500 in for thirty days.
     fn sold(count: u32, make: &str, price: i64) -> Vec<Car> {
-        let car = |number| bought(number, "2026-01-01", 400).spent("2026-01-01", "mot", 0).sold("2026-01-31", price);
+        let car = |number| bought(number, "2026-01-01", 500).spent("2026-01-01", "mot", 0).sold("2026-01-31", price);
         (1..=count).map(|number| car(number).made_by(make)).collect()
     }
 
     #[test]
     fn the_keys_are_the_promised_ones() {
-        let report = report(&sold(2, "Pell", 600), By::Make);
+        let report = report(&sold(2, "Pell", 750), By::Make);
         assert_keys(&report, "", "report version as_of by groups total");
         assert_keys(
             &report,
@@ -297,10 +297,10 @@ mod tests {
 
     #[test]
     fn the_best_and_the_least_of_groups_with_cars_enough_are_named() {
-        let few = sold(4, "Corrin", 4_000);
-        let (pell, brindle) = (sold(5, "Pell", 600), sold(6, "Brindle", 800));
-        let nameless = bought(9, "2026-01-01", 400).sold("2026-01-31", 380);
-        let gone = bought(10, "2026-01-01", 100).gone("2026-02-01", Outcome::Scrapped, 0);
+        let few = sold(4, "Corrin", 5_000);
+        let (pell, brindle) = (sold(5, "Pell", 750), sold(6, "Brindle", 1_000));
+        let nameless = bought(9, "2026-01-01", 500).sold("2026-01-31", 475);
+        let gone = bought(10, "2026-01-01", 115).gone("2026-02-01", Outcome::Scrapped, 0);
         for (cars, said) in [
             (vec![], "No car has been sold yet, so there is nothing to learn from.\n`runabout"),
             (vec![gone.clone()], "No car has been sold yet, so there is nothing to learn from.\nMake | Cars"),
@@ -323,9 +323,9 @@ mod tests {
 
     #[test]
     fn too_few_cars_are_marked_and_those_not_known_kept() {
-        let nameless = bought(9, "2026-01-01", 400).sold("2026-01-31", 380);
-        let gone = bought(10, "2026-01-01", 100).gone("2026-02-01", Outcome::Scrapped, 0);
-        let cars = [sold(5, "Pell", 600), vec![nameless, gone]].concat();
+        let nameless = bought(9, "2026-01-01", 500).sold("2026-01-31", 475);
+        let gone = bought(10, "2026-01-01", 115).gone("2026-02-01", Outcome::Scrapped, 0);
+        let cars = [sold(5, "Pell", 750), vec![nameless, gone]].concat();
         let document = report(&cars, By::Make).document();
         let shown = plain(&document);
         let lines: Vec<&str> = shown.lines().skip(1).collect();
@@ -333,24 +333,24 @@ mod tests {
             lines[..4],
             [
                 "Make | Cars | Profit | Return | Days | Per £100 | Spread | Caution",
-                "Pell | 5 | 1000.00 | 50.00 | 30.00 | 50.00 | 50.00 to 50.00 | ",
-                "not known | 1 | -20.00 | -5.00 | 30.00 | -5.00 | -5.00 to -5.00 | too few",
-                "all | 6 | 980.00 | 40.83 | 30.00 | 40.83 | -5.00 to 50.00 | ",
+                "Pell | 5 | 1250.00 | 50.00 | 30.00 | 50.00 | 50.00 to 50.00 | ",
+                "not known | 1 | -25.00 | -5.00 | 30.00 | -5.00 | -5.00 to -5.00 | too few",
+                "all | 6 | 1225.00 | 40.83 | 30.00 | 40.83 | -5.00 to 50.00 | ",
             ]
         );
-        assert_eq!(lines[5], "Not in these figures: 1 car that left without a sale and lost £100.00.");
+        assert_eq!(lines[5], "Not in these figures: 1 car that left without a sale and lost £115.00.");
         assert_eq!(
             records(&document, None)[2],
-            "not known,1,,-20.00,-5.00,30.00,-5.00,-5.00,-5.00,-5.00,-5.00,-5.00,1,100.00,too few to mean anything"
+            "not known,1,,-25.00,-5.00,30.00,-5.00,-5.00,-5.00,-5.00,-5.00,-5.00,1,115.00,too few to mean anything"
         );
     }
 
     #[test]
     fn headings_show_what_was_spent_and_that_they_overlap() {
-        let cars = [bought(1, "2026-01-01", 400).spent("2026-01-02", "parts", 50).sold("2026-01-31", 600)];
+        let cars = [bought(1, "2026-01-01", 420).spent("2026-01-02", "parts", 55).sold("2026-01-31", 640)];
         let shown = plain(&report(&cars, By::Heading).document());
         assert!(shown.contains("\nHeading | Cars | Spent | Profit"), "{shown}");
-        assert!(shown.contains("\nparts | 1 | 50.00 | 150.00"), "{shown}");
+        assert!(shown.contains("\nparts | 1 | 55.00 | 165.00"), "{shown}");
         assert!(shown.contains("so the groups overlap"), "{shown}");
         assert!(!plain(&report(&cars, By::Source).document()).contains("overlap"));
     }

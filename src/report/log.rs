@@ -130,14 +130,14 @@ mod tests {
             entry(
                 13,
                 "2026-11-25T10:15:40Z",
-                "took back entry 9: spent £54.85 on mot for 7 KX12 RTO, 5 Nov 2026",
+                "took back entry 9: spent £54.85 on mot for 7 KX42 RTO, 5 Nov 2026",
                 Some(9),
                 None,
             ),
             entry(
                 9,
                 "2026-11-05T09:01:00Z",
-                "spent £54.85 on mot for 7 KX12 RTO, to Hob Lane Garage, paid in cash on 5 Nov 2026",
+                "spent £54.85 on mot for 7 KX42 RTO, to Hob Lane Garage, paid in cash on 5 Nov 2026",
                 None,
                 Some(13),
             ),
@@ -146,13 +146,13 @@ mod tests {
 
     #[test]
     fn every_word_of_a_summary_is_on_the_screen() {
-        let report = LogReport::new(day("2026-11-25"), Some("7 KX12 RTO".into()), entries());
+        let report = LogReport::new(day("2026-11-25"), Some("7 KX42 RTO".into()), entries());
         assert_eq!(
             plain(&report.document()),
             "\
-2 entries about 7 KX12 RTO, newest first (times in UTC).
-13  25 Nov 2026 10:15: took back entry 9: spent £54.85 on mot for 7 KX12 RTO, 5 Nov 2026
- 9   5 Nov 2026 09:01: spent £54.85 on mot for 7 KX12 RTO, to Hob Lane Garage, paid in cash on 5 Nov 2026 (undone by 13)
+2 entries about 7 KX42 RTO, newest first (times in UTC).
+13  25 Nov 2026 10:15: took back entry 9: spent £54.85 on mot for 7 KX42 RTO, 5 Nov 2026
+ 9   5 Nov 2026 09:01: spent £54.85 on mot for 7 KX42 RTO, to Hob Lane Garage, paid in cash on 5 Nov 2026 (undone by 13)
 `runabout undo` takes back the latest that stands, `runabout undo N` entry N.
 "
         );

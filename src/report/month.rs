@@ -439,7 +439,7 @@ mod tests {
         assert!(
             shown.starts_with(
                 "November 2026 so far, to 25 Nov: made £340.15 after everything.\n\
-                 1 car sold, 1 bought; £1,165.00 came in and £795.00 went out.\n"
+                 1 car sold, 1 bought; £1,200.00 came in and £835.00 went out.\n"
             ),
             "{shown}"
         );
@@ -454,7 +454,7 @@ mod tests {
     #[test]
     fn the_profit_is_laid_out_step_by_step() {
         let shown = plain(&report(&november(), "2026-11", "2026-11-25").document());
-        let steps = "Sales: 1150.00\nCost of cars sold: -609.85\nGross profit: 540.15\nAfter-sale costs: -35.00\n\
+        let steps = "Sales: 1185.00\nCost of cars sold: -644.85\nGross profit: 540.15\nAfter-sale costs: -35.00\n\
                      Overheads: -180.00\nOther income: 15.00\nProfit: 340.15\n";
         assert!(shown.contains(steps), "{shown}");
     }
@@ -466,9 +466,9 @@ mod tests {
             rows,
             [
                 "part,amount",
-                "float_at_start,890.15",
+                "float_at_start,855.15",
                 "profit,340.15",
-                "stock_increase,-70.15",
+                "stock_increase,-75.15",
                 "owed_to_sellers_increase,100.00",
             ]
         );
@@ -530,7 +530,7 @@ mod tests {
             [
                 "stock_no,mark,description,sold_on,selling_price,stands_in,vat_on_margin,vat_on_sale,profit,return_pct,\
                  multiple,days_to_sell,reversed_on",
-                "1,KX12 RTO,Brindle Harrow 2012, blue,2026-11-03,1150.00,609.85,0.00,0.00,540.15,88.57,1.89,33,"
+                "1,KX42 RTO,Brindle Harrow 2012, blue,2026-11-03,1185.00,644.85,0.00,0.00,540.15,83.76,1.84,33,"
             ]
         );
         assert_eq!(records(&document, Some("overheads")), ["heading,amount", "rent,120.00", "tools,60.00"]);
@@ -545,7 +545,7 @@ mod tests {
              2026-11-01 | 1 | rent | yard rent | 120.00\n2026-11-12 | 9 | tools | Ridley Tool Hire | 60.00\n\
              \u{20}|  | Total |  | 180.00\n",
             "\nOther income\nDate | Entry | Heading | From | Amount\n2026-11-13 | 10 | storage | a caravan, one month | 15.00\n",
-            "\nAfter-sale costs\nDate | Entry | Heading | Car | Amount\n2026-11-10 | 8 | labour | 1 KX12 RTO | 35.00\n",
+            "\nAfter-sale costs\nDate | Entry | Heading | Car | Amount\n2026-11-10 | 8 | labour | 1 KX42 RTO | 35.00\n",
         ] {
             assert!(shown.contains(table), "{table:?} in {shown}");
         }
@@ -614,7 +614,7 @@ mod tests {
         assert!(!plain(&report(&facts, "2026-11", "2026-11-25").document()).contains("VAT"));
         facts.registration.from = Some(day("2026-11-01"));
         let shown = plain(&report(&facts, "2026-11", "2026-11-25").document());
-        // A sixth of 1,150 − 450, to the penny.
+        // A sixth of 1,185 − 485, to the penny.
         assert!(shown.contains("VAT on sales: -116.67\n"), "{shown}");
         assert!(shown.contains("| Stood in | VAT | Profit |"), "{shown}");
     }

@@ -99,10 +99,10 @@ mod tests {
         assert_keys(&report, "", "report version as_of due stock cash next_slot");
         let shown = plain(&report.document());
         assert!(
-            shown.starts_with("25 Nov 2026: nothing is due.\n2 cars in stock, standing you in at £980.00"),
+            shown.starts_with("25 Nov 2026: nothing is due.\n2 cars in stock, standing you in at £1,075.00"),
             "{shown}"
         );
-        assert!(shown.contains("The float is £1,260.15"), "{shown}");
+        assert!(shown.contains("The float is £1,220.15"), "{shown}");
         assert!(shown.ends_with("`runabout help` lists what can be recorded and looked at.\n"), "{shown}");
     }
 }

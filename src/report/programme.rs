@@ -365,11 +365,11 @@ mod tests {
 
     fn yard() -> Vec<Car> {
         let mut cars = vec![
-            bought(1, "2026-09-05", 400).spent("2026-09-06", "parts", 100).sold("2026-09-25", 1_000).made_by("Brindle"),
-            bought(2, "2026-10-02", 600).gone("2026-10-20", Outcome::Scrapped, 0),
-            bought(3, "2026-11-03", 650),
+            bought(1, "2026-09-05", 430).spent("2026-09-06", "parts", 120).sold("2026-09-25", 1_100).made_by("Brindle"),
+            bought(2, "2026-10-02", 585).gone("2026-10-20", Outcome::Scrapped, 0),
+            bought(3, "2026-11-03", 665),
         ];
-        cars[0].mark = Some("KX12 RTO".parse().unwrap());
+        cars[0].mark = Some("KX42 RTO".parse().unwrap());
         cars
     }
 
@@ -426,14 +426,14 @@ mod tests {
                 "Since Sep 2026 you lost £20.15 after the yard's overheads.",
                 "The next slot, in Dec 2026, is affordable: £880.00 of the float is free, against a budget of £700.00.",
                 "Month | Slots | Bought | Sold | Budget | Spent | Multiple | Profit | Reached",
-                "2026-09 | 1 | 1 | 1 | 700.00 | 400.00 | 2.00 | 500.00 | yes",
-                "2026-10 | 1 | 1 | 0 | 700.00 | 600.00 |  | 0.00 | no",
-                "2026-11 | 1 | 1 | 0 | 700.00 | 650.00 |  | 0.00 | ",
+                "2026-09 | 1 | 1 | 1 | 700.00 | 430.00 | 2.00 | 550.00 | yes",
+                "2026-10 | 1 | 1 | 0 | 700.00 | 585.00 |  | 0.00 | no",
+                "2026-11 | 1 | 1 | 0 | 700.00 | 665.00 |  | 0.00 | ",
                 "Cars in the slots",
                 "Month | No | Mark | Car | Price paid | Status | Stands in | Sold for | Multiple | Profit | Reached",
-                "2026-09 | 1 | KX12 RTO | Brindle | 400.00 | sold | 500.00 | 1000.00 | 2.00 | 500.00 | yes",
-                "2026-10 | 2 |  |  | 600.00 | scrapped | 600.00 |  |  | -600.00 | no",
-                "2026-11 | 3 |  |  | 650.00 | in-stock | 650.00 |  |  |  | ",
+                "2026-09 | 1 | KX42 RTO | Brindle | 430.00 | sold | 550.00 | 1100.00 | 2.00 | 550.00 | yes",
+                "2026-10 | 2 |  |  | 585.00 | scrapped | 585.00 |  |  | -585.00 | no",
+                "2026-11 | 3 |  |  | 665.00 | in-stock | 665.00 |  |  |  | ",
                 "What is free for the next slot",
                 "Float: 1000.00",
                 "Standing costs in the next 30 days: -120.00",
@@ -474,7 +474,7 @@ mod tests {
 
     #[test]
     fn the_answer_fits_what_there_is() {
-        let unsold = [bought(1, "2026-10-02", 600)];
+        let unsold = [bought(1, "2026-10-02", 585)];
         let trebled = Programme { multiple: Decimal::new(3, 0), ..from_september(1, None) };
         for (set, cars, said) in [
             (&[][..], &[][..], "No car has filled a slot yet; no month is over yet."),
@@ -500,11 +500,11 @@ mod tests {
             [
                 "month,planned,filled,bought,sold,disposed,budget,spent,target_multiple,multiple,profit,\
                  disposal_losses,reached",
-                "2026-09,1,1,1,1,0,700.00,400.00,2.00,2.00,500.00,0.00,true",
-                "2026-10,1,1,1,0,1,700.00,600.00,2.00,,0.00,600.00,false",
+                "2026-09,1,1,1,1,0,700.00,430.00,2.00,2.00,550.00,0.00,true",
+                "2026-10,1,1,1,0,1,700.00,585.00,2.00,,0.00,585.00,false",
             ]
         );
-        assert_eq!(records(&document, Some("slots"))[3], "2026-11,1,3,,,2026-11-03,650.00,in-stock,650.00,,,,");
+        assert_eq!(records(&document, Some("slots"))[3], "2026-11,1,3,,,2026-11-03,665.00,in-stock,665.00,,,,");
     }
 
     #[test]

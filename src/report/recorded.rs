@@ -106,10 +106,10 @@ mod tests {
         Recorded {
             entry: Some(12),
             command: "spend".into(),
-            summary: "spent £54.85 on mot for 7 KX12 RTO".into(),
+            summary: "spent £54.85 on mot for 7 KX42 RTO".into(),
             cars: vec![RecordedCar {
                 stock_no: 7,
-                mark: Some("KX12 RTO".into()),
+                mark: Some("KX42 RTO".into()),
                 stands_in: MoneyText(Pence::new(58_485)),
                 gone: false,
             }],
@@ -127,27 +127,27 @@ mod tests {
     fn one_line_says_what_where_it_stands_and_how_to_undo_it() {
         assert_eq!(
             line(&spent()),
-            "Entry 12: spent £54.85 on mot for 7 KX12 RTO; now stands in at £584.85. \
+            "Entry 12: spent £54.85 on mot for 7 KX42 RTO; now stands in at £584.85. \
              Undo: `runabout undo 12`\nnote: a caution\n"
         );
     }
 
     #[test]
     fn each_car_is_named_or_none() {
-        let mut shared = Recorded { notes: Vec::new(), summary: "spent £30.00 on fuel".into(), ..spent() };
+        let mut shared = Recorded { notes: Vec::new(), summary: "spent £27.50 on fuel".into(), ..spent() };
         shared.cars.push(RecordedCar {
             stock_no: 8,
             mark: None,
-            stands_in: MoneyText(Pence::new(30_000)),
+            stands_in: MoneyText(Pence::new(37_500)),
             gone: false,
         });
         assert_eq!(
             line(&shared),
-            "Entry 12: spent £30.00 on fuel; 7 KX12 RTO now stands in at £584.85; 8 (no plates) now stands in at \
-             £300.00. Undo: `runabout undo 12`\n"
+            "Entry 12: spent £27.50 on fuel; 7 KX42 RTO now stands in at £584.85; 8 (no plates) now stands in at \
+             £375.00. Undo: `runabout undo 12`\n"
         );
         let none = Recorded { cars: Vec::new(), ..shared };
-        assert_eq!(line(&none), "Entry 12: spent £30.00 on fuel. Undo: `runabout undo 12`\n");
+        assert_eq!(line(&none), "Entry 12: spent £27.50 on fuel. Undo: `runabout undo 12`\n");
     }
 
     #[test]
@@ -166,7 +166,7 @@ mod tests {
         let tried = Recorded { dry_run: true, notes: Vec::new(), ..spent() };
         assert_eq!(
             line(&tried),
-            "Dry run, nothing kept: spent £54.85 on mot for 7 KX12 RTO; now stands in at £584.85.\n"
+            "Dry run, nothing kept: spent £54.85 on mot for 7 KX42 RTO; now stands in at £584.85.\n"
         );
     }
 
@@ -179,7 +179,7 @@ mod tests {
         assert_eq!(json["cars"][0]["stands_in"], "584.85");
         assert_eq!(
             records(&spent().document(), None),
-            ["entry,command,summary", "12,spend,spent £54.85 on mot for 7 KX12 RTO"]
+            ["entry,command,summary", "12,spend,spent £54.85 on mot for 7 KX42 RTO"]
         );
     }
 }

@@ -229,7 +229,7 @@ mod tests {
         let shown = plain(&document);
         assert!(
             shown.starts_with(
-                "3 months to Nov 2026: made £100.15 after everything; 1 car sold, 88.57 % average return.\n"
+                "3 months to Nov 2026: made £100.15 after everything; 1 car sold, 83.76 % average return.\n"
             ),
             "{shown}"
         );
@@ -238,8 +238,8 @@ mod tests {
         assert_eq!(
             records(&document, None)[2..],
             [
-                "2026-10,1,0,0.00,0.00,120.00,0.00,-120.00,,,909.85,890.15",
-                "2026-11,1,1,1150.00,540.15,180.00,-20.00,340.15,88.57,33.00,880.00,1260.15",
+                "2026-10,1,0,0.00,0.00,120.00,0.00,-120.00,,,999.85,855.15",
+                "2026-11,1,1,1185.00,540.15,180.00,-20.00,340.15,83.76,33.00,975.00,1220.15",
             ]
         );
     }

@@ -238,11 +238,11 @@ mod tests {
         assert_eq!(
             shown,
             "\
-2 cars in stock, standing you in at £980.00; cash tied up £880.00.
+2 cars in stock, standing you in at £1,075.00; cash tied up £975.00.
 No | Mark | Car | Bought | Days | Price paid | Costs | Stands in | Asking | Lowest | Miles | MOT left | To watch
-2 | ST59 WEM | Pell Osprey 2009 | 2026-11-05 | 20 | 600.00 | 80.00 | 680.00 | 1295.00 | 1100.00 | 84120 | 12 | MOT soon
-3 |  |  | 2026-08-20 | 97 | 300.00 | 0.00 | 300.00 |  |  |  |  | MOT?, over 90
- | 2 cars |  |  |  |  |  | 980.00 |  |  |  |  | 
+2 | ST99 WEM | Pell Osprey 2009 | 2026-11-05 | 20 | 640.00 | 80.00 | 720.00 | 1295.00 | 1100.00 | 84120 | 12 | MOT soon
+3 |  |  | 2026-08-20 | 97 | 355.00 | 0.00 | 355.00 |  |  |  |  | MOT?, over 90
+ | 2 cars |  |  |  |  |  | 1075.00 |  |  |  |  | 
 `runabout car 2` shows every line behind a figure.
 note: none of these is taxed by you: an untaxed car may not be used or kept on a public road
 "
@@ -263,7 +263,7 @@ note: none of these is taxed by you: an untaxed car may not be used or kept on a
         let mut facts = november();
         facts.cars.truncate(2);
         let one = plain(&report(&facts, &Settings::default()).document());
-        assert!(one.starts_with("1 car in stock, standing you in at £680.00; cash tied up £580.00.\n"), "{one}");
+        assert!(one.starts_with("1 car in stock, standing you in at £720.00; cash tied up £620.00.\n"), "{one}");
         assert!(one.contains("note: it is not taxed by you: "), "{one}");
         let document = report(&nothing(), &Settings::default()).document();
         assert_eq!(plain(&document), "No cars in stock.\n`runabout buy MARK PRICE` records one.\n");

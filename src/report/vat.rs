@@ -346,7 +346,7 @@ impl From<&VatItem<'_>> for ItemRow {
     }
 }
 
-/// `Full price 4 UT08 KEM`, `Parts, 4 UT08 KEM`, `Yard rent`.
+/// `Full price 4 UT48 KEM`, `Parts, 4 UT48 KEM`, `Yard rent`.
 fn in_words(item: &VatItem<'_>) -> String {
     let car = item.car.map(Car::label);
     let named = |words: &str| format!("{words} {}", car.as_deref().unwrap_or_default());

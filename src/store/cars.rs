@@ -340,7 +340,7 @@ mod tests {
             vehicle_no,
             mark: Some(mark.clone()),
             bought_on: on,
-            purchase_price: Pence::new(45_000),
+            purchase_price: Pence::new(54_000),
             finance: Pence::ZERO,
             vat: Pence::ZERO,
             vat_invoice: false,
@@ -353,7 +353,7 @@ mod tests {
         let sale = NewSale {
             stock_no,
             sold_on: on,
-            selling_price: Pence::new(90_000),
+            selling_price: Pence::new(99_500),
             buyer: None,
             address: None,
             to_trade: false,

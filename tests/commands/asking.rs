@@ -8,10 +8,10 @@ fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
     for line in [
         "pay-in 3000 --on 1/9/2026",
-        "buy KX12RTO 450 --on 1/10/2026 --make Corvane --model Pell --miles 82000 --mot-until 2/12/2026",
-        "buy AB51CDE 300 --on 2/10/2026",
+        "buy KX42RTO 465 --on 1/10/2026 --make Corvane --model Pell --miles 82000 --mot-until 2/12/2026",
+        "buy AB91CDE 345 --on 2/10/2026",
         "ask 2 1295",
-        "deposit 2 100 --by \"P Quill\" --hold-until 5/12/2026",
+        "deposit 2 120 --by \"P Quill\" --hold-until 5/12/2026",
     ] {
         yard.ok(line);
     }
@@ -59,15 +59,15 @@ fn a_car_is_bought_by_answering() {
     let (ran, whole) = answered(
         &yard,
         "buy",
-        &["kx12 rto", "£1,450", "R Ashdown", "cash", "82,000", "21/3", "", "Corvane", "", "mon"],
+        &["kx42 rto", "£1,450", "R Ashdown", "cash", "82,000", "21/3", "", "Corvane", "", "mon"],
     );
     assert_eq!(
         whole,
-        "buy kx12rto '£1,450' --from 'R Ashdown' --paid cash --miles '82,000' --mot-until 21/3/2027 --make Corvane --on mon"
+        "buy kx42rto '£1,450' --from 'R Ashdown' --paid cash --miles '82,000' --mot-until 21/3/2027 --make Corvane --on mon"
     );
     says(
         &ran.out,
-        &["bought KX12 RTO as car 1 for £1,450.00 from R Ashdown on 23 Nov 2026, paid in cash", "runabout undo 1"],
+        &["bought KX42 RTO as car 1 for £1,450.00 from R Ashdown on 23 Nov 2026, paid in cash", "runabout undo 1"],
     );
     says(
         &ran.err,
@@ -93,15 +93,15 @@ fn a_wrong_answer_is_told_why_and_asked_again() {
         &yard,
         "buy",
         &[
-            "KX12 RTO", "", "F?", "ST59WEM", "-5", "4x", "420", "a\tb", "", "cheque", "card", "82k", "", "31/13",
+            "KX42 RTO", "", "F?", "ST99WEM", "-5", "4x", "425", "a\tb", "", "cheque", "card", "82k", "", "31/13",
             "1/9", "next", "2027", "", "", "tomorrow", "1/9/2026",
         ],
     );
-    assert_eq!(whole, "buy ST59WEM 420 --paid card --mot-until 1/9/2027 --on 1/9/2026");
+    assert_eq!(whole, "buy ST99WEM 425 --paid card --mot-until 1/9/2027 --on 1/9/2026");
     says(
         &ran.err,
         &[
-            "1 KX12 RTO is in stock already",
+            "1 KX42 RTO is in stock already",
             "that is needed",
             "mark 'F?'",
             "amount '-5' has a sign",
@@ -134,23 +134,23 @@ fn a_question_mark_says_how_the_answer_is_written() {
 #[test]
 fn a_car_without_plates_is_asked_its_vin_and_a_known_one_not_its_make() {
     let yard = yard();
-    let (ran, whole) = answered(&yard, "buy", &["none", "W?X", "WDX1234567", "150", "", "", "", "", "", "", ""]);
-    assert_eq!(whole, "buy none 150 --vin WDX1234567");
+    let (ran, whole) = answered(&yard, "buy", &["none", "W?X", "WDX1234567", "340", "", "", "", "", "", "", ""]);
+    assert_eq!(whole, "buy none 340 --vin WDX1234567");
     says(&ran.err, &["VIN, as it has no plates: VIN 'W?X'", "VIN, as it has no plates: "]);
-    yard.ok("sell 1 900 --to \"D Farrow\"");
-    let (ran, whole) = answered(&yard, "buy", &["KX12RTO", "500", "", "", "", "", ""]);
-    assert_eq!(whole, "buy KX12RTO 500");
+    yard.ok("sell 1 915 --to \"D Farrow\"");
+    let (ran, whole) = answered(&yard, "buy", &["KX42RTO", "505", "", "", "", "", ""]);
+    assert_eq!(whole, "buy KX42RTO 505");
     assert!(!ran.err.contains("Make"), "{}", ran.err);
 }
 
 #[test]
 fn only_what_is_missing_is_asked_and_nothing_when_nothing_is() {
     let yard = yard();
-    let (ran, whole) = answered(&yard, "buy ST59 WEM --from \"Mart Aske\"", &["400", "own", "", "", "", "", ""]);
-    assert_eq!(whole, "buy ST59WEM 400 --from 'Mart Aske' --paid own");
+    let (ran, whole) = answered(&yard, "buy ST99 WEM --from \"Mart Aske\"", &["430", "own", "", "", "", "", ""]);
+    assert_eq!(whole, "buy ST99WEM 430 --from 'Mart Aske' --paid own");
     assert!(!ran.err.contains("Bought from") && !ran.err.contains("Registration"), "{}", ran.err);
     // With everything there that must be, nobody is asked.
-    let ran = yard.run_answering("buy UT08KEM 300", &[]);
+    let ran = yard.run_answering("buy UT48KEM 365", &[]);
     assert!(ran.code == 0 && !ran.err.contains('[') && !ran.err.contains("in one line"), "{}", ran.err);
 }
 
@@ -160,38 +160,41 @@ fn a_car_is_sold_by_answering() {
     let (ran, whole) = answered(
         &yard,
         "sell",
-        &["3", "KX12RTP", "ab51 cde", "", "ST59WEM=1400x", "ST59WEM=200", "", "", "cash", "84,000", ""],
+        &["3", "KX42RTP", "ab91 cde", "", "ST99WEM=1400x", "ST99WEM=165", "", "", "cash", "84,000", ""],
     );
-    assert_eq!(whole, "sell ab51cde 1295.00 --part-exchange 'ST59WEM=200' --paid cash --miles '84,000'");
+    assert_eq!(whole, "sell ab91cde 1295.00 --part-exchange 'ST99WEM=165' --paid cash --miles '84,000'");
     says(
         &ran.err,
         &[
             "No  Mark",
-            " 1  KX12 RTO  Corvane Pell     450.00  —",
-            " 2  AB51 CDE  —                300.00  1,295.00",
+            " 1  KX42 RTO  Corvane Pell     465.00  —",
+            " 2  AB91 CDE  —                345.00  1,295.00",
             "Which car (mark or number): no car '3' in the book",
-            "no car 'KX12 RTP' in the book; did you mean 'KX12 RTO'?",
-            "2 AB51 CDE stands you in at £300.00. A deposit of £100.00 from P Quill is held and counts towards the price.",
-            "Price [1,295.00]: Part-exchange, such as AB51CDE=200 [none]: ",
+            "no car 'KX42 RTP' in the book; did you mean 'KX42 RTO'?",
+            "2 AB91 CDE stands you in at £345.00. A deposit of £120.00 from P Quill is held and counts towards the price.",
+            "Price [1,295.00]: Part-exchange, such as AB91CDE=165 [none]: ",
             "amount '1400x'",
-            "Part-exchange, such as AB51CDE=200 [none]: Part-exchange, such as AB51CDE=200 [no more]: ",
+            "Part-exchange, such as AB91CDE=165 [none]: Part-exchange, such as AB91CDE=165 [no more]: ",
             "Sold to (name) [P Quill]: Paid by cash, bank, card or own [bank]: Miles on the odometer [skip]: ",
             "Which day [today]: ",
         ],
     );
-    says(&ran.out, &["sold 2 AB51 CDE for £1,295.00 to P Quill", "deposit of £100.00 counted", "£995.00 paid in cash"]);
+    says(
+        &ran.out,
+        &["sold 2 AB91 CDE for £1,295.00 to P Quill", "deposit of £120.00 counted", "£1,010.00 paid in cash"],
+    );
 }
 
 #[test]
 fn the_only_car_is_offered_and_what_the_book_refuses_is_asked_again() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --on 1/10/2026");
+    yard.ok("buy KX42RTO 475 --on 1/10/2026");
     // Dated before the purchase: the very command says so, and only that answer is asked again.
-    let (ran, whole) = answered(&yard, "sell", &["", "900", "", "D Farrow", "", "", "30/9/2026", "24 Nov"]);
-    assert_eq!(whole, "sell 1 900 --to 'D Farrow' --on '24 Nov'");
+    let (ran, whole) = answered(&yard, "sell", &["", "925", "", "D Farrow", "", "", "30/9/2026", "24 Nov"]);
+    assert_eq!(whole, "sell 1 925 --to 'D Farrow' --on '24 Nov'");
     says(
         &ran.err,
-        &["Which car (mark or number) [1 KX12 RTO]: ", "30 Sep 2026 is before 1 KX12 RTO was bought, on 1 Oct 2026"],
+        &["Which car (mark or number) [1 KX42 RTO]: ", "30 Sep 2026 is before 1 KX42 RTO was bought, on 1 Oct 2026"],
     );
     yard.ok("close oct 2026");
     let (ran, whole) = answered(&yard, "spend", &["5", "phone", "overhead", "", "", "30/10", "1/11"]);
@@ -205,31 +208,31 @@ fn the_only_car_is_offered_and_what_the_book_refuses_is_asked_again() {
 #[test]
 fn what_was_typed_wrong_is_refused_before_the_rest_is_asked() {
     let yard = yard();
-    let ran = nothing_of(&yard, "sell 7", &["900"]);
+    let ran = nothing_of(&yard, "sell 7", &["935"]);
     assert!(ran.err.starts_with("error: no car '7' in the book"), "{}", ran.err);
     for (line, why) in [
-        ("spend 40 tyre", "error: no heading 'tyre'; did you mean 'tyres'? hint: "),
-        ("spend 40 --car 9", "error: no car '9' in the book hint: "),
-        ("buy KX12 RTO", "error: 1 KX12 RTO is in stock already"),
-        ("sell 1 --on 1/9/2026", "error: 1 Sep 2026 is before 1 KX12 RTO was bought"),
+        ("spend 64 tyre", "error: no heading 'tyre'; did you mean 'tyres'? hint: "),
+        ("spend 15 --car 9", "error: no car '9' in the book hint: "),
+        ("buy KX42 RTO", "error: 1 KX42 RTO is in stock already"),
+        ("sell 1 --on 1/9/2026", "error: 1 Sep 2026 is before 1 KX42 RTO was bought"),
         ("check 1 stollen", "error: no item on the pre-sale list 'stollen'; did you mean 'stolen'?"),
     ] {
-        let ran = yard.run_answering(line, &["40", "mot"]);
+        let ran = yard.run_answering(line, &["54.85", "mot"]);
         assert!(matches!(ran.code, 1 | 2) && ran.err.replace('\n', " ").starts_with(why), "{}", ran.err);
     }
     // The delivery typed is wrong, not the price answered: the command refuses, and the line can be put right.
-    let ran = nothing_of(&yard, "sell 1 --delivered 1/9/2026", &["900", "D Farrow"]);
+    let ran = nothing_of(&yard, "sell 1 --delivered 1/9/2026", &["935", "D Farrow"]);
     says(
         &ran.err,
         &[
             "Price: ",
             "error: delivery '1 Sep 2026' is before the sale, on 25 Nov 2026",
-            "in one line: `runabout sell 1 900 --delivered 1/9/2026`",
+            "in one line: `runabout sell 1 935 --delivered 1/9/2026`",
         ],
     );
     assert!(!ran.err.contains("Sold to"), "{}", ran.err);
     // A word that does not read at all is a wrong command line, as without a terminal.
-    let ran = yard.run_answering("sell 1 9x", &["900"]);
+    let ran = yard.run_answering("sell 1 9x", &["935"]);
     assert_eq!((ran.code, ran.err), (2, yard.run("sell 1 9x").err));
 }
 
@@ -238,7 +241,7 @@ fn another_buyer_than_the_depositor_is_asked_about_at_the_end() {
     let yard = yard();
     let (ran, whole) = answered(&yard, "sell 2", &["", "", "D Farrow", "", "", "", "y"]);
     assert_eq!(whole, "sell 2 1295.00 --to 'D Farrow' --give-back-deposit");
-    says(&ran.err, &["P Quill's deposit of £100.00 is held on it. Hand it back with this sale? [y/N] "]);
+    says(&ran.err, &["P Quill's deposit of £120.00 is held on it. Hand it back with this sale? [y/N] "]);
 }
 
 #[test]
@@ -259,47 +262,47 @@ fn spending_is_asked_what_it_was_on_and_for_which_car() {
             "accountant, advertising,",
             "the heading 'wheels-sold' goes with `receive`",
             "No  Mark",
-            "For which car (1,2 to share, or overhead) [1 KX12 RTO]: ",
-            "In parts: 1=45,overhead=15.",
+            "For which car (1,2 to share, or overhead) [1 KX42 RTO]: ",
+            "In parts: 1=47.30,overhead=15.",
             "no car '9' in the book",
             "Paid to (name) [skip]: ",
         ],
     );
     for (target, typed) in [
         ("overhead", "--overhead"),
-        ("1, ab51 cde", "--share '1,ab51cde'"),
-        ("1=45, overhead=15", "--split '1=45' --split 'overhead=15'"),
-        ("KX12 RTO", "--car KX12RTO"),
+        ("1, ab91 cde", "--share '1,ab91cde'"),
+        ("1=47.30, overhead=15", "--split '1=47.30' --split 'overhead=15'"),
+        ("KX42 RTO", "--car KX42RTO"),
     ] {
         // Only that was left out, so only that is asked.
-        assert_eq!(answered(&yard, "spend 60 parts", &[target]).1, format!("spend 60 parts {typed}"));
+        assert_eq!(answered(&yard, "spend 62.30 parts", &[target]).1, format!("spend 62.30 parts {typed}"));
     }
-    let ran = nothing_of(&yard, "spend 60 parts", &["1=45,overhead=16", "7=60", "1,1", "."]);
-    says(&ran.err, &["£61.00", "no car '7' in the book", "named twice", "nothing recorded"]);
+    let ran = nothing_of(&yard, "spend 62.30 parts", &["1=47.30,overhead=16", "7=62.30", "1,1", "."]);
+    says(&ran.err, &["£63.30", "no car '7' in the book", "named twice", "nothing recorded"]);
 }
 
 #[test]
 fn without_a_car_spending_is_for_the_yard() {
     let yard = Yard::new("2026-11-25");
-    assert_eq!(answered(&yard, "spend 60 rent", &[""]).1, "spend 60 rent --overhead");
+    assert_eq!(answered(&yard, "spend 88 rent", &[""]).1, "spend 88 rent --overhead");
 }
 
 #[test]
 fn what_settles_a_balance_is_asked_whose_it_is() {
     let yard = yard();
-    yard.ok("spend 80 parts --car 1 --unpaid --to \"Hob Lane Spares\"");
-    yard.ok("sell 1 900 --to \"D Farrow\" --paid-amount 700");
-    let (ran, whole) = answered(&yard, "spend", &["80", "balance", "Hob Lane", "Hob Lane Spares", "", ""]);
-    assert_eq!(whole, "spend 80 balance --to 'Hob Lane Spares'");
-    says(&ran.err, &["Owed for which car, or to whom: £80.00 is too much: nothing is owed to Hob Lane"]);
-    assert_eq!(answered(&yard, "spend", &["50", "vat", "", ""]).1, "spend 50 vat");
-    let (ran, whole) = answered(&yard, "receive", &["200", "balance", "2", "1", "", ""]);
-    assert_eq!(whole, "receive 200 balance --car 1");
-    yard.ok("sell 2 900 --paid-amount 750");
-    let (ran_off, whole) = answered(&yard, "write-off", &["2", "60", "50", ""]);
-    assert_eq!(whole, "write-off 2 50");
-    says(&ran_off.err, &["How much will not come: £60.00 is too much: £50.00 is owed"]);
-    says(&ran.err, &["D Farrow", "900.00", "[1 KX12 RTO]: 2 AB51 CDE is not sold"]);
+    yard.ok("spend 84 parts --car 1 --unpaid --to \"Hob Lane Spares\"");
+    yard.ok("sell 1 925 --to \"D Farrow\" --paid-amount 740");
+    let (ran, whole) = answered(&yard, "spend", &["84", "balance", "Hob Lane", "Hob Lane Spares", "", ""]);
+    assert_eq!(whole, "spend 84 balance --to 'Hob Lane Spares'");
+    says(&ran.err, &["Owed for which car, or to whom: £84.00 is too much: nothing is owed to Hob Lane"]);
+    assert_eq!(answered(&yard, "spend", &["55", "vat", "", ""]).1, "spend 55 vat");
+    let (ran, whole) = answered(&yard, "receive", &["185", "balance", "2", "1", "", ""]);
+    assert_eq!(whole, "receive 185 balance --car 1");
+    yard.ok("sell 2 980 --paid-amount 800");
+    let (ran_off, whole) = answered(&yard, "write-off", &["2", "70", "60", ""]);
+    assert_eq!(whole, "write-off 2 60");
+    says(&ran_off.err, &["How much will not come: £70.00 is too much: £60.00 is owed"]);
+    says(&ran.err, &["D Farrow", "925.00", "[1 KX42 RTO]: 2 AB91 CDE is not sold"]);
 }
 
 #[test]
@@ -348,23 +351,23 @@ fn a_fail_is_asked_for_its_defects_until_there_are_no_more() {
 fn the_other_commands_ask_alike() {
     for (line, answers, whole) in [
         ("ask", &["1", "1295", "1,400", "1,100"][..], "ask 1 1295 --lowest '1,100'"),
-        ("offer", &["1", "0", "650", "D Farrow", ""], "offer 1 650 --by 'D Farrow'"),
+        ("offer", &["1", "0", "985", "D Farrow", ""], "offer 1 985 --by 'D Farrow'"),
         (
             "deposit",
-            &["1", "100", "D Farrow", "cash", "5/12", "", ""],
-            "deposit 1 100 --by 'D Farrow' --paid cash --hold-until 5/12/2026",
+            &["1", "75", "D Farrow", "cash", "5/12", "", ""],
+            "deposit 1 75 --by 'D Farrow' --paid cash --hold-until 5/12/2026",
         ),
         ("deposit --keep", &["2", ""], "deposit 2 --keep"),
-        ("receive", &["60", "wheels-sold", "1", "", "own", ""], "receive 60 wheels-sold --car 1 --paid own"),
-        ("receive 25 scrap-sold", &["other"], "receive 25 scrap-sold --other"),
-        ("receive --car 1", &["25", "scrap-sold", "", "", ""], "receive 25 scrap-sold --car 1"),
+        ("receive", &["55", "wheels-sold", "1", "", "own", ""], "receive 55 wheels-sold --car 1 --paid own"),
+        ("receive 18.50 scrap-sold", &["other"], "receive 18.50 scrap-sold --other"),
+        ("receive --car 1", &["18.50", "scrap-sold", "", "", ""], "receive 18.50 scrap-sold --car 1"),
         ("dispose", &["1", "gone", "broken", "", "", "", ""], "dispose 1 broken"),
         (
             "dispose",
-            &["1", "scrapped", "180", "bank", "Tarn Metals", "CD1", ""],
-            "dispose 1 scrapped --received 180 --paid bank --to 'Tarn Metals' --certificate CD1",
+            &["1", "scrapped", "195", "bank", "Tarn Metals", "CD1", ""],
+            "dispose 1 scrapped --received 195 --paid bank --to 'Tarn Metals' --certificate CD1",
         ),
-        ("dispose 1 kept", &["400", ""], "dispose 1 kept --value 400"),
+        ("dispose 1 kept", &["365", ""], "dispose 1 kept --value 365"),
         ("tax", &["1", "7", "6", "99.50", "", ""], "tax 1 --months 6 --paid-amount 99.50"),
         ("tax 1", &["SORN", ""], "tax 1 --sorn"),
         (
@@ -374,35 +377,35 @@ fn the_other_commands_ask_alike() {
         ),
         ("note", &["1", "V5C arrived"], "note 1 'V5C arrived'"),
         ("journey", &["42", "to the auction and back", ""], "journey 42 'to the auction and back'"),
-        ("pay-in", &["500", "own", "cash", "Aunt Wyn", ""], "pay-in 500 --paid cash --loan 'Aunt Wyn'"),
-        ("draw", &["200", "", ""], "draw 200"),
+        ("pay-in", &["420", "own", "cash", "Aunt Wyn", ""], "pay-in 420 --paid cash --loan 'Aunt Wyn'"),
+        ("draw", &["230", "", ""], "draw 230"),
         ("check", &["1", "?", "stollen", "stolen", "done", "", ""], "check 1 stolen done"),
-        ("mark", &["2", "KX12RTO", "JU08 HVD", ""], "mark 2 JU08HVD"),
-        ("move", &["200", "bank", "bank", "cash", ""], "move 200 bank cash"),
+        ("mark", &["2", "KX42RTO", "JU48 HVD", ""], "mark 2 JU48HVD"),
+        ("move", &["240", "bank", "bank", "cash", ""], "move 240 bank cash"),
     ] {
         assert_eq!(answered(&yard(), line, answers).1, whole);
     }
     let yard = yard();
-    yard.ok("sell 1 900 --to \"D Farrow\"");
-    let (ran, whole) = answered(&yard, "take-back", &["2", "", "1,000", "800", "", "gearbox failed", ""]);
-    assert_eq!(whole, "take-back 1 --refund 800 --reason 'gearbox failed'");
-    says(&ran.err, &["D Farrow", "2 AB51 CDE is not sold", "[all the money received]: ", "£1,000.00 is too much"]);
+    yard.ok("sell 1 965 --to \"D Farrow\"");
+    let (ran, whole) = answered(&yard, "take-back", &["2", "", "1,000", "865", "", "gearbox failed", ""]);
+    assert_eq!(whole, "take-back 1 --refund 865 --reason 'gearbox failed'");
+    says(&ran.err, &["D Farrow", "2 AB91 CDE is not sold", "[all the money received]: ", "£1,000.00 is too much"]);
 }
 
 #[test]
 fn leaving_records_nothing_and_says_so() {
     let yard = yard();
     for answers in
-        [&[][..], &["."], &["", ""], &["ST59WEM", "."], &["ST59WEM", "400", "R Ashdown"], &["ST59WEM", "400", "", "."]]
+        [&[][..], &["."], &["", ""], &["ST99WEM", "."], &["ST99WEM", "430", "R Ashdown"], &["ST99WEM", "430", "", "."]]
     {
         let ran = nothing_of(&yard, "buy", answers);
         assert!(ran.err.ends_with("nothing recorded\n"), "{}", ran.err);
     }
     // Leaving where the year is asked leaves too.
-    let ran = nothing_of(&yard, "buy ST59WEM 400 --first-registered 1/9", &[""]);
+    let ran = nothing_of(&yard, "buy ST99WEM 430 --first-registered 1/9", &[""]);
     assert!(ran.err.ends_with("in which year: nothing recorded\n"), "{}", ran.err);
     let fresh = Yard::new("2026-11-25");
-    nothing_of(&fresh, "buy", &["KX12RTO", "450", "."]);
+    nothing_of(&fresh, "buy", &["KX42RTO", "485", "."]);
     assert!(!fresh.book().exists());
 }
 
@@ -410,9 +413,9 @@ fn leaving_records_nothing_and_says_so() {
 fn a_day_that_looks_ahead_is_asked_its_year() {
     let yard = yard();
     for (line, answers, until) in [
-        ("buy ST59WEM 400 --mot-until 1/9", &["2"][..], ""),
-        ("buy ST59WEM 400 --mot-until 1/9", &[""], "2027-09-01"),
-        ("buy UT08KEM 400 --mot-until=29/2", &["2027", "28"], "2028-02-29"),
+        ("buy ST99WEM 430 --mot-until 1/9", &["2"][..], ""),
+        ("buy ST99WEM 430 --mot-until 1/9", &[""], "2027-09-01"),
+        ("buy UT48KEM 455 --mot-until=29/2", &["2027", "28"], "2028-02-29"),
     ] {
         let ran = yard.run_answering(line, answers);
         assert_eq!(ran.code, u8::from(until.is_empty()), "{}", ran.err);
@@ -424,11 +427,11 @@ fn a_day_that_looks_ahead_is_asked_its_year() {
     let ran = yard.run_answering("paper add insurance --until 14/3", &["27"]);
     says(&ran.err, &["14/3 in which year [2027]: ", "in one line: `runabout paper add insurance --until 14/3/27`"]);
     // Which fact of an entry is put right says whether its day needs a year.
-    let entry = yard.json("buy FY19ABC 400 --mot-until 1/9/2027")["entry"].clone();
+    let entry = yard.json("buy FY49ABC 520 --mot-until 1/9/2027")["entry"].clone();
     let put_right = format!("amend {entry} mot-until 2/9");
     assert_eq!(yard.run_answering(&put_right, &[""]).code, 2);
     assert_eq!(yard.run_answering(&put_right, &["2028"]).code, 0);
-    assert_eq!(yard.json("car FY19ABC")["mot_until"], "2028-09-02");
+    assert_eq!(yard.json("car FY49ABC")["mot_until"], "2028-09-02");
     assert_eq!(yard.run_answering(&format!("{put_right} --yes"), &["2029"]).err, yard.refused(&put_right).err);
     // A weekday or a word needs none, and one that has happened is the latest such day.
     assert_eq!(yard.run_answering("spend 5 mot --car 1 --on 1/11", &[]).code, 0);
@@ -438,7 +441,7 @@ fn a_day_that_looks_ahead_is_asked_its_year() {
 fn nobody_is_asked_in_a_script_or_with_yes() {
     let yard = yard();
     for line in
-        ["buy", "sell", "sell 1", "spend", "spend 40", "mot", "mot 1", "deposit 1", "tax 1", "note 1", "take-back"]
+        ["buy", "sell", "sell 1", "spend", "spend 54.85", "mot", "mot 1", "deposit 1", "tax 1", "note 1", "take-back"]
     {
         let said = yard.refused(line);
         assert_eq!(said.code, 2, "{line}");
@@ -446,7 +449,7 @@ fn nobody_is_asked_in_a_script_or_with_yes() {
         let without = |err: &str| err.replace(" --yes", "").replace(' ', "");
         assert_eq!((yes.code, yes.out.as_str(), without(&yes.err)), (2, "", without(&said.err)), "{line}");
     }
-    for line in ["spend 40 mot", "receive 40 wheels-sold", "dispose 1 kept", "buy ST59WEM 400 --mot-until 1/9"] {
+    for line in ["spend 54.85 mot", "receive 55 wheels-sold", "dispose 1 kept", "buy ST99WEM 430 --mot-until 1/9"] {
         let said = yard.refused(line);
         let yes = yard.run_answering(&format!("{line} --yes"), &["1", "2", "3"]);
         assert_eq!((yes.code, yes.err), (2, said.err), "{line}");
@@ -488,7 +491,7 @@ fn names_shown_while_asking_are_written_out_and_fit_the_width() {
     let ran = nothing_of(&yard, "sell", &["2", "", "", "."]);
     assert!(!ran.err.contains('\u{1b}') && !ran.err.contains('\u{202e}'), "{}", ran.err);
     says(&ran.err, &["Cor\\u{1b}[31mvane", "…", "from P\\u{202e}Quill is held", "Sold to (name) [P\\u{202e}Quill]: "]);
-    let table = ran.err.lines().filter(|line| line.contains("KX12 RTO"));
+    let table = ran.err.lines().filter(|line| line.contains("KX42 RTO"));
     assert!(table.clone().count() == 1 && table.clone().all(|line| line.chars().count() <= 80), "{}", ran.err);
 }
 
@@ -509,7 +512,7 @@ fn what_goes_on_the_yard_as_a_rule_is_offered_the_yard() {
 #[test]
 fn a_day_given_where_a_name_is_asked_is_no_name() {
     let yard = yard();
-    let (ran, whole) = answered(&yard, "offer 1", &["500", "21/11", "21 Nov", "May 21st", "21/11"]);
-    assert_eq!(whole, "offer 1 500 --by 'May 21st' --on 21/11");
+    let (ran, whole) = answered(&yard, "offer 1", &["905", "21/11", "21 Nov", "May 21st", "21/11"]);
+    assert_eq!(whole, "offer 1 905 --by 'May 21st' --on 21/11");
     says(&ran.err, &["'21/11' is a day, and this asks for a name", "'21 Nov' is a day"]);
 }

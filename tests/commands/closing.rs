@@ -6,21 +6,21 @@ use serde_json::{Value, json};
 /// Tables that say what was typed and changed, and so go on growing.
 const LOG: &[&str] = &["entry", "entry_car", "history", "sqlite_sequence"];
 
-/// September: 1 KX12 RTO bought at £450, £50 spent, sold at £900 with £100 still owed; 2 AB51 CDE
-/// and 3 TU58 KLM bought, a deposit of £80 on 3, rent of £95 a month. October: 4 LX55 VWN bought.
+/// September: 1 KX42 RTO bought at £470, £55 spent, sold at £940 with £105 still owed; 2 AB91 CDE
+/// and 3 TU98 KLM bought, a deposit of £85 on 3, rent of £95 a month. October: 4 LX95 VWN bought.
 fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
     for line in [
         "pay-in 3000 --on 1/9/2026",
-        "buy KX12RTO 450 --on 3/9/2026 --from \"R Ashdown\" --miles 82000",
-        "spend 50 parts --car 1 --on 5/9/2026 --to \"Hob Lane Spares\"",
-        "sell 1 900 --on 10/9/2026 --to \"D Farrow\" --paid-amount 800",
-        "buy AB51CDE 300 --on 12/9/2026",
-        "buy TU58KLM 200 --on 13/9/2026",
-        "deposit 3 80 --by \"P Lowther\" --on 14/9/2026",
+        "buy KX42RTO 470 --on 3/9/2026 --from \"R Ashdown\" --miles 82000",
+        "spend 55 parts --car 1 --on 5/9/2026 --to \"Hob Lane Spares\"",
+        "sell 1 940 --on 10/9/2026 --to \"D Farrow\" --paid-amount 835",
+        "buy AB91CDE 355 --on 12/9/2026",
+        "buy TU98KLM 385 --on 13/9/2026",
+        "deposit 3 85 --by \"P Lowther\" --on 14/9/2026",
         "standing add \"yard rent\" 95 --every month --from 2026-09-15 --heading rent",
-        "buy LX55VWN 400 --on 5/10/2026",
-        "spend 60 tyres --car 4 --on 6/10/2026",
+        "buy LX95VWN 430 --on 5/10/2026",
+        "spend 64 tyres --car 4 --on 6/10/2026",
     ] {
         yard.ok(line);
     }
@@ -44,8 +44,8 @@ fn closing_prints_the_month_and_keeps_its_figures() {
     for key in ["month", "sales", "profit", "stock_at_cost", "bridge", "cars_sold", "overheads_total"] {
         assert_eq!(shown[key], report[key], "{key}");
     }
-    // 900 - 500 - 95 of rent = 305.
-    assert_eq!(shown["profit"], "305.00");
+    // 940 - 525 - 95 of rent = 320.
+    assert_eq!(shown["profit"], "320.00");
     assert_eq!(closed(&yard, "sep"), true);
     assert_eq!(closed(&yard, "oct"), false);
     assert_eq!(yard.json("month sep")["differences"], json!([]));
@@ -61,22 +61,22 @@ fn every_writing_command_dated_in_the_closed_month_is_refused() {
     yard.ok("close sep");
     let mut wrong = Vec::new();
     for line in [
-        "spend 40 mot --car 2 --on 30/9/2026",
-        "spend 40 fuel --share 2,3 --on 15/9/2026",
-        "spend 40 fuel --split 4=30 --split overhead=10 --on 15/9/2026",
-        "spend 20 storage --overhead --on 1/9/2026",
-        "spend 20 parts --car 2 --unpaid --to \"Hob Lane Spares\" --on 15/9/2026",
+        "spend 54.85 mot --car 2 --on 30/9/2026",
+        "spend 27.50 fuel --share 2,3 --on 15/9/2026",
+        "spend 36 fuel --split 4=21 --split overhead=15 --on 15/9/2026",
+        "spend 15 storage --overhead --on 1/9/2026",
+        "spend 15 parts --car 2 --unpaid --to \"Hob Lane Spares\" --on 15/9/2026",
         "receive 30 wheels-sold --car 2 --on 15/9/2026",
-        "receive 100 balance --car 1 --on 15/9/2026",
+        "receive 105 balance --car 1 --on 15/9/2026",
         "spend 20 vat --on 15/9/2026",
-        "buy NB03HTX 450 --on 30/9/2026",
+        "buy NB43HTX 545 --on 30/9/2026",
         "sell 2 500 --on 20/9/2026",
         "sell 3 500 --on 30/9/2026",
         "take-back 1 --on 20/9/2026",
         "dispose 2 scrapped --on 20/9/2026",
         "write-off 1 50 --on 20/9/2026",
         "ask 2 500 --on 20/9/2026",
-        "offer 2 450 --on 20/9/2026",
+        "offer 2 455 --on 20/9/2026",
         "deposit 2 50 --on 20/9/2026",
         "deposit 3 --give-back --on 20/9/2026",
         "deposit 3 --keep --on 20/9/2026",
@@ -92,15 +92,15 @@ fn every_writing_command_dated_in_the_closed_month_is_refused() {
         "standing stop \"yard rent\" --on 2026-09-15",
         "settings set vat-registered-from 2026-09-30",
         "settings set vat-registered-from 2026-01-01",
-        "amend 2 price 460",
+        "amend 2 price 480",
         "amend 2 on 4/9/2026",
         "amend 5 on 4/10/2026",
-        "amend 3 amount 55",
+        "amend 3 amount 58",
         "amend 3 car 2",
         "amend 3 heading tyres",
         "amend 3 usual 80",
         "amend 3 paid cash",
-        "amend 4 price 950",
+        "amend 4 price 965",
         "amend 4 on 2/10/2026",
         "amend 10 on 30/9/2026",
         "undo 1",
@@ -154,8 +154,8 @@ fn what_changes_no_figure_may_still_be_put_right() {
     // And what is dated after the month.
     for line in [
         "spend 12 fuel --car 1 --on 1/10/2026",
-        "receive 50 balance --car 1 --on 2/10/2026",
-        "write-off 1 50 --on 3/10/2026",
+        "receive 60 balance --car 1 --on 2/10/2026",
+        "write-off 1 45 --on 3/10/2026",
         "take-back 1 --on 4/10/2026",
         "deposit 3 --keep --on 5/10/2026",
         "sell 2 500 --on 1/10/2026",
@@ -205,8 +205,8 @@ fn several_months_are_closed_at_once_and_opened_from_one_on() {
     assert!(said["summary"].as_str().unwrap().contains("Sep 2026"), "{said}");
     assert_eq!(said["closed_month"]["month"], "2026-10");
     assert_eq!((closed(&yard, "sep"), closed(&yard, "oct")), (json!(true), json!(true)));
-    yard.refused("spend 40 mot --car 2 --on 31/10/2026");
-    yard.ok("spend 40 mot --car 2 --on 1/11/2026");
+    yard.refused("spend 54.85 mot --car 2 --on 31/10/2026");
+    yard.ok("spend 54.85 mot --car 2 --on 1/11/2026");
     let said = yard.refused("close sep").err;
     assert!(said.contains("Sep 2026 is closed already") && said.contains("Oct 2026"), "{said}");
 
@@ -298,28 +298,28 @@ fn a_book_altered_from_outside_shows_what_differs() {
     let yard = yard();
     yard.ok("close sep");
     let book = rusqlite::Connection::open(yard.book()).unwrap();
-    // £50 of parts becomes £60: the sold car stood in at £510, and £10 more went out.
-    let changed = book.execute("UPDATE line SET amount = 6000 WHERE heading = 'parts' AND amount = 5000", []).unwrap();
+    // £55 of parts becomes £65: the sold car stood in at £535, and £10 more went out.
+    let changed = book.execute("UPDATE line SET amount = 6500 WHERE heading = 'parts' AND amount = 5500", []).unwrap();
     assert_eq!(changed, 1);
     drop(book);
     let report = yard.json("month sep");
     assert_eq!(report["closed"], true);
-    assert_eq!(report["profit"], "295.00");
+    assert_eq!(report["profit"], "310.00");
     let differences = report["differences"].as_array().unwrap();
     for (figure, kept, now) in [
-        ("cost_of_cars_sold", "500.00", "510.00"),
-        ("gross_profit", "400.00", "390.00"),
-        ("profit", "305.00", "295.00"),
-        ("money_out", "1095.00", "1105.00"),
-        // 3000 + 800 + 80 - 450 - 50 - 300 - 200 - 95 = 2785.
-        ("float_at_end", "2785.00", "2775.00"),
+        ("cost_of_cars_sold", "525.00", "535.00"),
+        ("gross_profit", "415.00", "405.00"),
+        ("profit", "320.00", "310.00"),
+        ("money_out", "1360.00", "1370.00"),
+        // 3000 + 835 + 85 - 470 - 55 - 355 - 385 - 95 = 2560.
+        ("float_at_end", "2560.00", "2550.00"),
     ] {
         let there = json!({"figure": figure, "kept": kept, "now": now});
         assert!(differences.contains(&there), "{there} is not in {differences:#?}");
     }
     assert!(!differences.iter().any(|row| row["figure"] == "sales"), "{differences:#?}");
     let said = yard.ok("month sep").out;
-    assert!(said.contains("305.00") && said.contains("295.00"), "{said}");
+    assert!(said.contains("320.00") && said.contains("310.00"), "{said}");
 }
 
 #[test]
@@ -327,7 +327,7 @@ fn a_dry_run_of_closing_keeps_nothing() {
     let yard = yard();
     let before = yard.dump();
     let said = yard.json("close sep --dry-run");
-    assert_eq!(said["closed_month"]["profit"], "305.00");
+    assert_eq!(said["closed_month"]["profit"], "320.00");
     assert_eq!(yard.dump(), before);
     yard.ok("close sep");
     let before = yard.dump();

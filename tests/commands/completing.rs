@@ -14,15 +14,15 @@ fn filled() -> Yard {
     let yard = Yard::new("2026-11-25");
     for line in [
         "pay-in 3000 --on 1/9/2026",
-        "buy KX12RTO 450 --on 1/10/2026 --make Brindle --model Harrow",
-        "buy none 150 --vin WDX7654321 --on 2/10/2026",
-        "buy ST59WEM 300 --on 3/10/2026",
-        "sell 3 800 --on 4/11/2026",
-        "standing add \"yard rent\" 120 --every month --from 1/11/2026 --heading rent",
+        "buy KX42RTO 485 --on 1/10/2026 --make Brindle --model Harrow",
+        "buy none 340 --vin WDX7654321 --on 2/10/2026",
+        "buy ST99WEM 375 --on 3/10/2026",
+        "sell 3 835 --on 4/11/2026",
+        "standing add \"yard rent\" 115 --every month --from 1/11/2026 --heading rent",
         "paper add \"trade insurance\" --until 2027-03-14",
         "settings set heading:dents goods",
-        "settings set auction:\"Marsh Lane\" \"0=90 200=115\"",
-        "spend 40 mot --car 1",
+        "settings set auction:\"Marsh Lane\" \"0=75 250=110\"",
+        "spend 54.85 mot --car 1",
     ] {
         yard.ok(line);
     }
@@ -61,22 +61,22 @@ fn every_kind_of_word_is_offered() {
     for (typed, wanted) in [
         ("sel", &["sell"][..]),
         ("sell --paid-", &["--paid-amount"]),
-        ("sell ", &["KX12RTO", "1", "2"]),
-        ("sell k", &["kx12rto"]),
-        ("spend 40 mot --car KX", &["KX12RTO"]),
-        ("spend 40 mot --car=KX", &["--car=KX12RTO"]),
-        ("spend 40 mot --share 2,K", &["2,KX12RTO"]),
-        ("spend 40 mot --split ", &["KX12RTO=", "1=", "2=", "overhead="]),
-        ("spend 40 den", &["dents"]),
-        ("spend 40 bal", &["balance"]),
-        ("receive 40 scr", &["scrap-sold"]),
-        ("spend 40 mot --paid c", &["cash", "card"]),
-        ("take-back ", &["ST59WEM", "3"]),
-        ("car ST", &["ST59WEM"]),
-        ("mot KX12 RTO p", &["pass"]),
-        ("car KX12 R", &["RTO"]),
-        ("sell kx12 r", &["rto"]),
-        ("spend 40 mot --car KX12 ", &["RTO"]),
+        ("sell ", &["KX42RTO", "1", "2"]),
+        ("sell k", &["kx42rto"]),
+        ("spend 54.85 mot --car KX", &["KX42RTO"]),
+        ("spend 54.85 mot --car=KX", &["--car=KX42RTO"]),
+        ("spend 54.85 mot --share 2,K", &["2,KX42RTO"]),
+        ("spend 54.85 mot --split ", &["KX42RTO=", "1=", "2=", "overhead="]),
+        ("spend 15 den", &["dents"]),
+        ("spend 15 bal", &["balance"]),
+        ("receive 15 scr", &["scrap-sold"]),
+        ("spend 54.85 mot --paid c", &["cash", "card"]),
+        ("take-back ", &["ST99WEM", "3"]),
+        ("car ST", &["ST99WEM"]),
+        ("mot KX42 RTO p", &["pass"]),
+        ("car KX42 R", &["RTO"]),
+        ("sell kx42 r", &["rto"]),
+        ("spend 54.85 mot --car KX42 ", &["RTO"]),
         ("sell 1 5", &[]),
         ("check 1 id", &["identity"]),
         ("check 1 identity not", &["not-needed", "not-done"]),
@@ -85,8 +85,8 @@ fn every_kind_of_word_is_offered() {
         ("standing add rent 10 --every q", &["quarter"]),
         ("paper renew ", &["trade insurance"]),
         ("settings set default", &["default-paid"]),
-        ("buy AB51CDE 400 --auction ", &["marsh-lane"]),
-        ("buy AB51CDE 400 --via a", &["auction"]),
+        ("buy AB91CDE 420 --auction ", &["marsh-lane"]),
+        ("buy AB91CDE 420 --via a", &["auction"]),
         ("undo 1", &["10", "1"]),
         ("amend 2 mo", &["model", "mot-until"]),
         ("done 17", &["173"]),
@@ -103,17 +103,17 @@ fn every_kind_of_word_is_offered() {
         assert_eq!(offered(&yard, typed), wanted, "{typed:?}");
     }
     // Where nothing else can stand, options can.
-    assert_eq!(offered(&yard, "sell KX12RTO ").first().map(String::as_str), Some("--on"));
+    assert_eq!(offered(&yard, "sell KX42RTO ").first().map(String::as_str), Some("--on"));
 }
 
 #[test]
 fn each_shell_is_answered_in_its_own_way() {
     let yard = filled();
     let words = ["runabout", "sell", "K"];
-    assert_eq!(asked(&yard, "bash", &words), ["KX12RTO"]);
-    assert_eq!(asked(&yard, "zsh", &words), ["KX12RTO:1 Brindle Harrow"]);
+    assert_eq!(asked(&yard, "bash", &words), ["KX42RTO"]);
+    assert_eq!(asked(&yard, "zsh", &words), ["KX42RTO:1 Brindle Harrow"]);
     for shell in ["fish", "powershell"] {
-        assert_eq!(asked(&yard, shell, &words), ["KX12RTO\t1 Brindle Harrow"]);
+        assert_eq!(asked(&yard, shell, &words), ["KX42RTO\t1 Brindle Harrow"]);
     }
     // A name of two words: zsh and fish quote it themselves.
     let words = ["runabout", "standing", "stop", "y"];
@@ -129,14 +129,14 @@ fn a_word_in_the_middle_of_the_line_is_completed_by_what_is_before_it() {
     let yard = filled();
     let mut asking = program(&yard);
     asking.env("RUNABOUT_COMPLETE", "bash").env("_CLAP_COMPLETE_INDEX", "5").env("_CLAP_IFS", "\n");
-    let line = ["runabout", "spend", "40", "mot", "--car", "KX", "--paid", "c"];
-    assert_eq!(text(asking.arg("--").args(line).output().unwrap()), "KX12RTO");
+    let line = ["runabout", "spend", "54.85", "mot", "--car", "KX", "--paid", "c"];
+    assert_eq!(text(asking.arg("--").args(line).output().unwrap()), "KX42RTO");
 }
 
 #[test]
 fn the_book_on_the_line_is_the_one_looked_into() {
     let (yard, other) = (filled(), Yard::new("2026-11-25"));
-    other.ok("buy UT08KEM 300 --on 1/11/2026");
+    other.ok("buy UT48KEM 330 --on 1/11/2026");
     let path = other.book().to_string_lossy().into_owned();
     for line in [
         vec!["runabout", "--book", &path, "sell", "U"],
@@ -144,7 +144,7 @@ fn the_book_on_the_line_is_the_one_looked_into() {
         vec!["runabout", "sell", &format!("--book={path}"), "U"],
         vec!["runabout", "sell", "--book", &format!("'{path}'"), "U"],
     ] {
-        assert_eq!(asked(&yard, "bash", &line), ["UT08KEM"], "{line:?}");
+        assert_eq!(asked(&yard, "bash", &line), ["UT48KEM"], "{line:?}");
     }
 }
 
@@ -172,7 +172,7 @@ fn a_book_somebody_writes_in_is_not_waited_for() {
 fn at_most_fifty_are_offered() {
     let yard = Yard::new("2026-11-25");
     for n in 0..60 {
-        yard.ok(&format!("buy AB51{} 100 --on 1/11/2026", three_letters(n)));
+        yard.ok(&format!("buy AB91{} 330 --on 1/11/2026", three_letters(n)));
     }
     assert_eq!(offered(&yard, "sell A").len(), 50);
 }
@@ -217,13 +217,13 @@ fn in_shell(yard: &Yard, shell: &str, options: &[&str], script: &str) -> Option<
 #[test]
 fn bash_completes_a_mark_in_stock() {
     let script = "source <(\"$PROGRAM\" completions bash)
-        COMP_WORDS=(runabout spend 40 mot --car K); COMP_CWORD=5; COMP_TYPE=9
+        COMP_WORDS=(runabout spend 54.85 mot --car K); COMP_CWORD=5; COMP_TYPE=9
         _clap_complete_runabout runabout K --car
         printf '%s\\n' \"${COMPREPLY[@]}\"; complete -p runabout
         COMP_WORDS=(runabout standing stop '\"yard r'); COMP_CWORD=3
         _clap_complete_runabout runabout 'yard r' stop; printf '%s\\n' \"${COMPREPLY[@]}\"";
     if let Some(said) = in_shell(&filled(), "bash", &["--norc"], script) {
-        assert!(said.starts_with("KX12RTO\n"), "{said}");
+        assert!(said.starts_with("KX42RTO\n"), "{said}");
         assert!(said.contains("-F _clap_complete_runabout runabout"), "{said}");
         // Begun with a quote, which bash takes off and closes itself.
         assert!(said.ends_with("\nyard rent\n"), "{said}");
@@ -234,7 +234,7 @@ fn bash_completes_a_mark_in_stock() {
 fn fish_completes_a_mark_in_stock() {
     let script = "$PROGRAM completions fish | source; complete -C 'runabout sell K'";
     if let Some(said) = in_shell(&filled(), "fish", &["--no-config"], script) {
-        assert_eq!(said, "KX12RTO\t1 Brindle Harrow\n");
+        assert_eq!(said, "KX42RTO\t1 Brindle Harrow\n");
     }
 }
 
@@ -245,6 +245,6 @@ fn zsh_completes_a_mark_in_stock() {
         source <(\"$PROGRAM\" completions zsh); words=(runabout sell K); CURRENT=3
         _clap_dynamic_completer_runabout; print $registered";
     if let Some(said) = in_shell(&filled(), "zsh", &["-f"], script) {
-        assert_eq!(said, "KX12RTO:1 Brindle Harrow\nrunabout\n");
+        assert_eq!(said, "KX42RTO:1 Brindle Harrow\nrunabout\n");
     }
 }

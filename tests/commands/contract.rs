@@ -6,13 +6,13 @@ use serde_json::Value;
 fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
     yard.ok("pay-in 3000 --on 1/10/2026");
-    yard.ok("buy KX12RTO 450 --on 3/10/2026 --from \"R Ashdown\" --mot-until 2026-12-06 --miles 82000");
-    yard.ok("spend 40 labour --car 1 --usual 110 --on 4/10/2026 --paid cash");
+    yard.ok("buy KX42RTO 465 --on 3/10/2026 --from \"R Ashdown\" --mot-until 2026-12-06 --miles 82000");
+    yard.ok("spend 35 labour --car 1 --usual 105 --on 4/10/2026 --paid cash");
     yard.ok("spend 12.50 phone --overhead --on 4/10/2026");
     yard.ok("hours 1 2h30 --on 4/10/2026");
-    yard.ok("ask 1 995 --lowest 900 --on 5/10/2026");
-    yard.ok("buy AB51CDE 300 --on 5/10/2026");
-    yard.ok("sell 1 900 --on 20/10/2026 --to \"D Farrow\"");
+    yard.ok("ask 1 985 --lowest 910 --on 5/10/2026");
+    yard.ok("buy AB91CDE 345 --on 5/10/2026");
+    yard.ok("sell 1 925 --on 20/10/2026 --to \"D Farrow\"");
     yard
 }
 
@@ -58,18 +58,18 @@ fn car() {
     );
     has_keys(&car["lines"][0], "on entry direction heading amount usual_price party note");
     assert_eq!(car["status"], "sold");
-    assert_eq!(car["stands_in"], "490.00");
-    assert_eq!(car["profit"], "410.00");
-    // 410 ÷ 490 = 83.673… %; 900 ÷ 490 = 1.8367…; 410 ÷ 17 days = 24.1176…; 410 ÷ 2.5 h = 164.
-    assert_eq!(car["return_pct"], 83.67);
-    assert_eq!(car["multiple"], 1.84);
-    assert_eq!(car["profit_per_day"], "24.12");
-    assert_eq!(car["profit_per_hour"], "164.00");
+    assert_eq!(car["stands_in"], "500.00");
+    assert_eq!(car["profit"], "425.00");
+    // 425 ÷ 500 = 85 %; 925 ÷ 500 = 1.85; 425 ÷ 17 days = 25; 425 ÷ 2.5 h = 170.
+    assert_eq!(car["return_pct"], 85.0);
+    assert_eq!(car["multiple"], 1.85);
+    assert_eq!(car["profit_per_day"], "25.00");
+    assert_eq!(car["profit_per_hour"], "170.00");
     assert_eq!(car["hours"], 2.5);
-    // 100 × 30 × 410 ÷ (450 × 17 + 40 × 16) = 1,230,000 ÷ 8,290 = 148.3715…
-    assert_eq!(car["profit_per_100_per_30_days"], "148.37");
-    // With the labour at its usual 110 it stood in at 560.
-    assert_eq!(car["profit_at_usual_prices"], "340.00");
+    // 100 × 30 × 425 ÷ (465 × 17 + 35 × 16) = 1,275,000 ÷ 8,465 = 150.6201…
+    assert_eq!(car["profit_per_100_per_30_days"], "150.62");
+    // With the labour at its usual 105 it stood in at 570.
+    assert_eq!(car["profit_at_usual_prices"], "355.00");
     assert_eq!(car["annual_return_pct"], Value::Null);
 }
 
@@ -96,10 +96,10 @@ fn month() {
     );
     assert_eq!(month["month"], "2026-10");
     assert_eq!(month["overheads"], serde_json::json!([{"heading": "phone", "amount": "12.50"}]));
-    assert_eq!(month["profit"], "397.50");
-    assert_eq!(month["bridge"]["float_at_end"], "3097.50");
-    assert_eq!(month["money_in"], "3900.00");
-    assert_eq!(month["money_out"], "802.50");
+    assert_eq!(month["profit"], "412.50");
+    assert_eq!(month["bridge"]["float_at_end"], "3067.50");
+    assert_eq!(month["money_in"], "3925.00");
+    assert_eq!(month["money_out"], "857.50");
 }
 
 #[test]
@@ -132,9 +132,9 @@ fn cash() {
     let cash = yard().json("cash");
     looks(&cash, "cash");
     has_keys(&cash, "float cash_in_hand bank cash_tied_up owed_by_buyers owed_to_sellers deposits_held vat_owed");
-    assert_eq!(cash["float"], "3097.50");
-    assert_eq!(cash["cash_in_hand"], "-40.00");
-    assert_eq!(cash["cash_tied_up"], "300.00");
+    assert_eq!(cash["float"], "3067.50");
+    assert_eq!(cash["cash_in_hand"], "-35.00");
+    assert_eq!(cash["cash_tied_up"], "345.00");
 }
 
 #[test]
@@ -156,7 +156,7 @@ fn csv_is_rfc_4180_with_a_header_and_machine_forms() {
 #[test]
 fn text_a_spreadsheet_could_run_is_neutralised_in_csv_and_only_there() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --make \"=1+1\" --model \"a,b\"");
+    yard.ok("buy KX42RTO 475 --make \"=1+1\" --model \"a,b\"");
     let csv = yard.ok("stock -f csv").out;
     assert!(csv.contains("\"'=1+1 a,b\""), "{csv}");
     assert_eq!(yard.json("stock")["cars"][0]["description"], "=1+1 a,b");

@@ -5,7 +5,7 @@ use serde_json::Value;
 
 fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --on 1/10/2026 --mot-until 2026-12-06 --miles 82000 --first-registered 2012-03-14");
+    yard.ok("buy KX42RTO 465 --on 1/10/2026 --mot-until 2026-12-06 --miles 82000 --first-registered 2012-03-14");
     yard
 }
 
@@ -22,7 +22,7 @@ fn a_pass_in_the_last_month_keeps_the_anniversary_and_books_the_fee() {
     let yard = yard();
     let said = yard.json("mot 1 pass --on 10/11/2026 --fee 54.85 --miles 82,010 --defect advisory:\"tyre near limit\"");
     assert!(said["summary"].as_str().unwrap().contains("6 Dec 2027"), "{said}");
-    assert_eq!(said["cars"][0]["stands_in"], "504.85");
+    assert_eq!(said["cars"][0]["stands_in"], "519.85");
     let car = yard.json("car 1");
     assert_eq!(car["mot_until"], "2027-12-06");
     assert_eq!(car["mot_tests"][0]["result"], "pass");
@@ -33,7 +33,7 @@ fn a_pass_in_the_last_month_keeps_the_anniversary_and_books_the_fee() {
     yard.ok("undo");
     let car = yard.json("car 1");
     assert_eq!(car["mot_until"], "2026-12-06");
-    assert_eq!(car["stands_in"], "450.00");
+    assert_eq!(car["stands_in"], "465.00");
 }
 
 #[test]
@@ -59,7 +59,7 @@ fn a_fail_flags_the_car_until_it_passes() {
     let flags = || yard.json("stock")["cars"][0]["flags"].clone();
     assert_eq!(flags()[0], "dangerous-defect");
     assert_eq!(yard.json("car 1")["mot_until"], "2026-12-06", "a fail does not cancel the certificate it has");
-    let sold = yard.json("sell 1 900 --dry-run");
+    let sold = yard.json("sell 1 955 --dry-run");
     let notes = sold["notes"].to_string();
     assert!(notes.contains("dangerous") && notes.contains("s.75"), "{notes}");
     yard.ok("mot 1 pass --on 12/11/2026");
@@ -73,8 +73,8 @@ fn tax_runs_from_the_first_of_the_month_and_comes_back_by_whole_months() {
     let car = yard.json("car 1");
     assert_eq!(car["tax_status"], "taxed");
     assert_eq!(car["tax_until"], "2027-09-30");
-    assert_eq!(car["stands_in"], "645.00");
-    yard.ok("sell 1 900 --on 10/11/2026");
+    assert_eq!(car["stands_in"], "660.00");
+    yard.ok("sell 1 955 --on 10/11/2026");
     // Sold in November: December to September are ten whole months, at 195 ÷ 12.
     let items = items(&yard, "due --within 90");
     let refund = of_kind(&items, "tax-refund");
@@ -118,7 +118,7 @@ fn due_lists_soonest_first_and_what_to_do() {
         assert_eq!(of_kind(&items, kind)["due_on"], on, "{kind}");
     }
     assert_eq!(of_kind(&items, "mot")["stock_no"], 1);
-    assert_eq!(of_kind(&items, "mot")["mark"], "KX12 RTO");
+    assert_eq!(of_kind(&items, "mot")["mark"], "KX42 RTO");
     let later = yard.json("due --within 0 --kind mot");
     assert_eq!(later["items"].as_array().unwrap().len(), 0);
 }
@@ -127,7 +127,7 @@ fn due_lists_soonest_first_and_what_to_do() {
 fn a_number_means_the_same_until_it_is_done() {
     let yard = yard();
     let notice = of_kind(&items(&yard, "due"), "keeper-notice")["number"].clone();
-    yard.ok("buy AB51CDE 300");
+    yard.ok("buy AB91CDE 345");
     assert_eq!(of_kind(&items(&yard, "due --kind keeper-notice"), "keeper-notice")["number"], notice);
     yard.ok(&format!("done {notice}"));
     assert!(items(&yard, "due").iter().all(|item| item["number"] != notice));
@@ -168,10 +168,10 @@ fn a_lapsed_mot_is_listed_only_while_the_car_is_advertised() {
 #[test]
 fn the_rejection_window_is_thirty_days_from_the_day_after_and_for_the_public_only() {
     let yard = yard();
-    yard.ok("sell 1 900 --on 10/11/2026 --delivered 12/11/2026");
+    yard.ok("sell 1 955 --on 10/11/2026 --delivered 12/11/2026");
     assert_eq!(of_kind(&items(&yard, "due"), "rejection-window")["due_on"], "2026-12-12");
     yard.ok("undo");
-    yard.ok("sell 1 900 --on 10/11/2026 --to-trade");
+    yard.ok("sell 1 955 --on 10/11/2026 --to-trade");
     assert!(items(&yard, "due").iter().all(|item| item["kind"] != "rejection-window"));
 }
 
@@ -186,7 +186,7 @@ fn checks_are_kept_by_item_and_shown_on_the_car() {
     let recall = checks.as_array().unwrap().iter().find(|check| check["item"] == "recall").unwrap().clone();
     assert_eq!(recall["state"], "not-needed");
     assert_eq!(recall["note"], "none, DVSA site");
-    let said = yard.json("sell 1 900 --dry-run")["notes"].to_string();
+    let said = yard.json("sell 1 955 --dry-run")["notes"].to_string();
     assert!(said.contains("13 of the 15 checks before sale"), "{said}");
 }
 

@@ -28,18 +28,18 @@ fn there_and_back(lines: &[&str]) -> Yard {
 fn deposits_there_and_back() {
     there_and_back(&[
         "pay-in 2000 --on 1/9/2026",
-        "buy KX12RTO 450 --on 3/9/2026",
-        "ask 1 950 --on 4/9/2026",
-        "offer 1 700 --by \"P Lowther\" --on 5/9/2026",
-        "deposit 1 100 --by \"D Farrow\" --hold-until 2026-10-01 --on 6/9/2026",
-        "deposit 1 50 --on 7/9/2026 --paid cash",
-        "deposit 1 --give-back 30 --on 8/9/2026",
-        "sell 1 900 --on 10/9/2026",
-        "buy AB51CDE 300 --on 10/9/2026",
-        "deposit 2 80 --by \"P Lowther\" --on 11/9/2026",
+        "buy KX42RTO 475 --on 3/9/2026",
+        "ask 1 1,025 --on 4/9/2026",
+        "offer 1 845 --by \"P Lowther\" --on 5/9/2026",
+        "deposit 1 90 --by \"D Farrow\" --hold-until 2026-10-01 --on 6/9/2026",
+        "deposit 1 45 --on 7/9/2026 --paid cash",
+        "deposit 1 --give-back 25 --on 8/9/2026",
+        "sell 1 965 --on 10/9/2026",
+        "buy AB91CDE 345 --on 10/9/2026",
+        "deposit 2 70 --by \"P Lowther\" --on 11/9/2026",
         "deposit 2 --keep --on 20/9/2026",
-        "deposit 2 80 --by \"D Farrow\" --on 21/9/2026",
-        "sell 2 600 --to \"P Lowther\" --give-back-deposit --on 22/9/2026",
+        "deposit 2 70 --by \"D Farrow\" --on 21/9/2026",
+        "sell 2 690 --to \"P Lowther\" --give-back-deposit --on 22/9/2026",
     ]);
 }
 
@@ -47,37 +47,37 @@ fn deposits_there_and_back() {
 fn sales_and_take_backs_there_and_back() {
     there_and_back(&[
         "pay-in 2000 --on 1/9/2026",
-        "buy KX12RTO 450 --on 3/9/2026 --paid-amount 300",
-        "spend 150 balance --car 1 --on 4/9/2026",
-        "sell 1 1150 --on 10/9/2026 --to \"D Farrow\" --paid-amount 500 --miles 82000 --part-exchange JU08HVD=200 \
-         --part-exchange TU58KLM=100 --note \"two keys\"",
-        "receive 100 balance --car 1 --on 11/9/2026",
-        "write-off 1 50 --on 12/9/2026",
+        "buy KX42RTO 475 --on 3/9/2026 --paid-amount 310",
+        "spend 165 balance --car 1 --on 4/9/2026",
+        "sell 1 1180 --on 10/9/2026 --to \"D Farrow\" --paid-amount 520 --miles 82000 --part-exchange JU48HVD=215 \
+         --part-exchange TU98KLM=115 --note \"two keys\"",
+        "receive 95 balance --car 1 --on 11/9/2026",
+        "write-off 1 45 --on 12/9/2026",
         "take-back 1 --on 20/9/2026 --return-part-exchange --reason \"gearbox failed\" --unpaid",
-        "spend 400 balance --car 1 --on 21/9/2026",
-        "sell 1 700 --on 25/9/2026 --to \"P Lowther\" --part-exchange LX55VWN=300 --part-exchange-finance LX55VWN=120",
+        "spend 385 balance --car 1 --on 21/9/2026",
+        "sell 1 760 --on 25/9/2026 --to \"P Lowther\" --part-exchange LX95VWN=320 --part-exchange-finance LX95VWN=120",
         "spend 120 balance --car 4 --on 26/9/2026",
-        "take-back 1 --refund 400 --on 30/9/2026",
+        "take-back 1 --refund 440 --on 30/9/2026",
     ]);
 }
 
 #[test]
 fn disposals_bills_and_the_rest_there_and_back() {
     there_and_back(&[
-        "settings set auction:moor-lane \"0=90 200=115\"",
-        "pay-in 2000 --loan \"Aunt Wyn\" --on 1/9/2026",
-        "buy KX12RTO 450 --auction \"Moor Lane\" --indemnity 25 --on 3/9/2026",
-        "buy AB51CDE 300 --via auction --buyers-fee 120 --fee-vat 20 --on 3/9/2026",
-        "buy TU58KLM 200 --on 3/9/2026",
-        "buy LX55VWN 200 --on 3/9/2026",
-        "spend 80 parts --car 1 --unpaid --to \"Hob Lane Spares\" --on 4/9/2026",
-        "spend 80 balance --to \"Hob Lane Spares\" --on 5/9/2026",
-        "dispose 1 scrapped --on 6/9/2026 --received 180 --to \"Tarn Metals\" --certificate CD1234567",
+        "settings set auction:moor-lane \"0=75 250=110\"",
+        "pay-in 2,300 --loan \"Aunt Wyn\" --on 1/9/2026",
+        "buy KX42RTO 475 --auction \"Moor Lane\" --indemnity 25 --on 3/9/2026",
+        "buy AB91CDE 345 --via auction --buyers-fee 120 --fee-vat 20 --on 3/9/2026",
+        "buy TU98KLM 365 --on 3/9/2026",
+        "buy LX95VWN 385 --on 3/9/2026",
+        "spend 84 parts --car 1 --unpaid --to \"Hob Lane Spares\" --on 4/9/2026",
+        "spend 84 balance --to \"Hob Lane Spares\" --on 5/9/2026",
+        "dispose 1 scrapped --on 6/9/2026 --received 195 --to \"Tarn Metals\" --certificate CD1234567",
         "dispose 2 broken --on 6/9/2026",
-        "receive 40 parts-sold --car 2 --on 7/9/2026",
-        "dispose 3 lost --on 8/9/2026 --received 150",
-        "dispose 4 kept --value 150 --on 8/9/2026",
-        "draw 500 --loan \"Aunt Wyn\" --on 9/9/2026",
+        "receive 35 parts-sold --car 2 --on 7/9/2026",
+        "dispose 3 lost --on 8/9/2026 --received 290",
+        "dispose 4 kept --value 310 --on 8/9/2026",
+        "draw 480 --loan \"Aunt Wyn\" --on 9/9/2026",
     ]);
 }
 
@@ -97,24 +97,24 @@ fn in_the_way(lines: &[&str], target: usize, by: usize, words: &str) {
     assert!(said.err.contains(&format!("`runabout undo {by}`")), "{}", said.err);
 }
 
-const BUY: &str = "buy KX12RTO 450 --on 3/9/2026";
-const SELL: &str = "sell 1 900 --on 10/9/2026 --to \"D Farrow\"";
-const DEPOSIT: &str = "deposit 1 100 --by \"D Farrow\" --on 5/9/2026";
+const BUY: &str = "buy KX42RTO 475 --on 3/9/2026";
+const SELL: &str = "sell 1 965 --on 10/9/2026 --to \"D Farrow\"";
+const DEPOSIT: &str = "deposit 1 90 --by \"D Farrow\" --on 5/9/2026";
 
 #[test]
 fn a_sale_that_was_taken_back() {
-    in_the_way(&[BUY, SELL, "take-back 1 --on 20/9/2026"], 2, 3, "took back 1 KX12 RTO");
+    in_the_way(&[BUY, SELL, "take-back 1 --on 20/9/2026"], 2, 3, "took back 1 KX42 RTO");
     // The first sale once there is a second.
-    in_the_way(&[BUY, SELL, "take-back 1 --on 20/9/2026", "sell 1 950 --on 25/9/2026"], 2, 3, "took back 1 KX12 RTO");
+    in_the_way(&[BUY, SELL, "take-back 1 --on 20/9/2026", "sell 1 985 --on 25/9/2026"], 2, 3, "took back 1 KX42 RTO");
 }
 
 #[test]
 fn a_take_back_once_the_car_is_sold_again() {
     in_the_way(
-        &[BUY, SELL, "take-back 1 --on 20/9/2026", "sell 1 950 --on 25/9/2026"],
+        &[BUY, SELL, "take-back 1 --on 20/9/2026", "sell 1 985 --on 25/9/2026"],
         3,
         4,
-        "sold 1 KX12 RTO for £950.00",
+        "sold 1 KX42 RTO for £985.00",
     );
     in_the_way(&[BUY, SELL, "take-back 1 --on 20/9/2026", "dispose 1 scrapped --on 25/9/2026"], 3, 4, "scrapped");
     in_the_way(&[BUY, SELL, "take-back 1 --on 20/9/2026", "deposit 1 50 --on 25/9/2026"], 3, 4, "deposit");
@@ -123,53 +123,53 @@ fn a_take_back_once_the_car_is_sold_again() {
 #[test]
 fn a_take_back_whose_refund_was_paid() {
     in_the_way(
-        &[BUY, SELL, "take-back 1 --unpaid --on 20/9/2026", "spend 900 balance --car 1 --on 21/9/2026"],
+        &[BUY, SELL, "take-back 1 --unpaid --on 20/9/2026", "spend 965 balance --car 1 --on 21/9/2026"],
         3,
         4,
-        "£900.00",
+        "£965.00",
     );
 }
 
 #[test]
 fn a_take_back_whose_returned_car_was_bought_again() {
-    let sell = "sell 1 900 --on 10/9/2026 --to \"D Farrow\" --part-exchange JU08HVD=200";
+    let sell = "sell 1 965 --on 10/9/2026 --to \"D Farrow\" --part-exchange JU48HVD=215";
     in_the_way(
-        &[BUY, sell, "take-back 1 --return-part-exchange --on 20/9/2026", "buy JU08HVD 150 --on 25/9/2026"],
+        &[BUY, sell, "take-back 1 --return-part-exchange --on 20/9/2026", "buy JU48HVD 330 --on 25/9/2026"],
         3,
         4,
-        "bought JU08 HVD as car 3",
+        "bought JU48 HVD as car 3",
     );
 }
 
 #[test]
 fn a_payment_or_a_write_off_before_a_take_back() {
-    let sell = "sell 1 900 --on 10/9/2026 --to \"D Farrow\" --paid-amount 700";
+    let sell = "sell 1 965 --on 10/9/2026 --to \"D Farrow\" --paid-amount 780";
     let back = "take-back 1 --on 20/9/2026";
-    in_the_way(&[BUY, sell, "receive 150 balance --car 1 --on 12/9/2026", back], 3, 4, "took back 1 KX12 RTO");
-    in_the_way(&[BUY, sell, "write-off 1 150 --on 12/9/2026", back], 3, 4, "took back 1 KX12 RTO");
+    in_the_way(&[BUY, sell, "receive 145 balance --car 1 --on 12/9/2026", back], 3, 4, "took back 1 KX42 RTO");
+    in_the_way(&[BUY, sell, "write-off 1 145 --on 12/9/2026", back], 3, 4, "took back 1 KX42 RTO");
 }
 
 #[test]
 fn a_deposit_that_went_somewhere() {
-    in_the_way(&[BUY, DEPOSIT, SELL], 2, 3, "sold 1 KX12 RTO");
-    in_the_way(&[BUY, DEPOSIT, "deposit 1 --give-back --on 8/9/2026"], 2, 3, "gave back £100.00");
+    in_the_way(&[BUY, DEPOSIT, SELL], 2, 3, "sold 1 KX42 RTO");
+    in_the_way(&[BUY, DEPOSIT, "deposit 1 --give-back --on 8/9/2026"], 2, 3, "gave back £90.00");
     in_the_way(&[BUY, DEPOSIT, "deposit 1 --keep --on 8/9/2026"], 2, 3, "kept the deposit");
     in_the_way(
-        &[BUY, DEPOSIT, "deposit 1 50 --on 6/9/2026", "deposit 1 --give-back 120 --on 8/9/2026"],
+        &[BUY, DEPOSIT, "deposit 1 50 --on 6/9/2026", "deposit 1 --give-back 110 --on 8/9/2026"],
         3,
         4,
-        "gave back £120.00",
+        "gave back £110.00",
     );
     in_the_way(&[BUY, DEPOSIT], 1, 2, "deposit");
-    in_the_way(&[BUY, DEPOSIT, SELL, "take-back 1 --on 20/9/2026"], 2, 3, "sold 1 KX12 RTO");
+    in_the_way(&[BUY, DEPOSIT, SELL, "take-back 1 --on 20/9/2026"], 2, 3, "sold 1 KX42 RTO");
 }
 
 /// With the giving back undone the deposit would be held on a car that is gone: what has to go
 /// first is the sale, not the deposit.
 #[test]
 fn a_deposit_given_back_or_kept_before_the_car_went() {
-    in_the_way(&[BUY, DEPOSIT, "deposit 1 --give-back --on 8/9/2026", SELL], 3, 4, "sold 1 KX12 RTO");
-    in_the_way(&[BUY, DEPOSIT, "deposit 1 --keep --on 8/9/2026", SELL], 3, 4, "sold 1 KX12 RTO");
+    in_the_way(&[BUY, DEPOSIT, "deposit 1 --give-back --on 8/9/2026", SELL], 3, 4, "sold 1 KX42 RTO");
+    in_the_way(&[BUY, DEPOSIT, "deposit 1 --keep --on 8/9/2026", SELL], 3, 4, "sold 1 KX42 RTO");
     in_the_way(
         &[BUY, DEPOSIT, "deposit 1 --keep --on 8/9/2026", "dispose 1 scrapped --on 10/9/2026"],
         3,
@@ -181,53 +181,53 @@ fn a_deposit_given_back_or_kept_before_the_car_went() {
 #[test]
 fn a_sale_whose_car_taken_in_has_moved_on() {
     let sell =
-        "sell 1 900 --on 10/9/2026 --to \"D Farrow\" --part-exchange JU08HVD=200 --part-exchange-finance JU08HVD=50";
-    in_the_way(&[BUY, sell, "spend 20 parts --car 2 --on 12/9/2026"], 2, 3, "spent £20.00");
-    in_the_way(&[BUY, sell, "sell 2 300 --on 12/9/2026"], 2, 3, "sold 2 JU08 HVD");
-    in_the_way(&[BUY, sell, "spend 50 balance --car 2 --on 12/9/2026"], 2, 3, "£50.00");
-    in_the_way(&[BUY, sell, "dispose 2 broken --on 12/9/2026"], 2, 3, "broke for parts 2 JU08 HVD");
+        "sell 1 965 --on 10/9/2026 --to \"D Farrow\" --part-exchange JU48HVD=215 --part-exchange-finance JU48HVD=55";
+    in_the_way(&[BUY, sell, "spend 15 parts --car 2 --on 12/9/2026"], 2, 3, "spent £15.00");
+    in_the_way(&[BUY, sell, "sell 2 385 --on 12/9/2026"], 2, 3, "sold 2 JU48 HVD");
+    in_the_way(&[BUY, sell, "spend 55 balance --car 2 --on 12/9/2026"], 2, 3, "£55.00");
+    in_the_way(&[BUY, sell, "dispose 2 broken --on 12/9/2026"], 2, 3, "broke for parts 2 JU48 HVD");
 }
 
 #[test]
 fn a_car_that_left_and_was_bought_again() {
     in_the_way(
-        &[BUY, "dispose 1 kept --value 400 --on 8/9/2026", "buy KX12RTO 300 --on 10/9/2026"],
+        &[BUY, "dispose 1 kept --value 415 --on 8/9/2026", "buy KX42RTO 430 --on 10/9/2026"],
         2,
         3,
-        "bought KX12 RTO as car 2",
+        "bought KX42 RTO as car 2",
     );
 }
 
 #[test]
 fn a_bill_or_a_loan_that_was_paid() {
     in_the_way(
-        &[BUY, "spend 80 parts --car 1 --unpaid --to \"Hob Lane Spares\"", "spend 80 balance --to \"Hob Lane Spares\""],
+        &[BUY, "spend 84 parts --car 1 --unpaid --to \"Hob Lane Spares\"", "spend 84 balance --to \"Hob Lane Spares\""],
         2,
         3,
-        "£80.00",
+        "£84.00",
     );
-    in_the_way(&["pay-in 500 --loan \"Aunt Wyn\" --on 1/9/2026", "draw 200 --loan \"Aunt Wyn\""], 1, 2, "£200.00");
+    in_the_way(&["pay-in 520 --loan \"Aunt Wyn\" --on 1/9/2026", "draw 185 --loan \"Aunt Wyn\""], 1, 2, "£185.00");
 }
 
 #[test]
 fn bringing_back_what_no_longer_fits() {
     // The deposit is undone, the car sold at the full price: it cannot be held again.
-    in_the_way(&[BUY, DEPOSIT, "undo 2", SELL], 3, 4, "sold 1 KX12 RTO");
+    in_the_way(&[BUY, DEPOSIT, "undo 2", SELL], 3, 4, "sold 1 KX42 RTO");
     // The write-off is undone and the balance paid.
-    let sell = "sell 1 900 --on 10/9/2026 --to \"D Farrow\" --paid-amount 700";
+    let sell = "sell 1 965 --on 10/9/2026 --to \"D Farrow\" --paid-amount 780";
     in_the_way(
-        &[BUY, sell, "write-off 1 150 --on 12/9/2026", "undo 3", "receive 200 balance --car 1 --on 12/9/2026"],
+        &[BUY, sell, "write-off 1 145 --on 12/9/2026", "undo 3", "receive 185 balance --car 1 --on 12/9/2026"],
         4,
         5,
-        "£200.00",
+        "£185.00",
     );
     // The sale is undone and the car scrapped.
     in_the_way(&[BUY, SELL, "undo 2", "dispose 1 scrapped --on 12/9/2026"], 3, 4, "scrapped");
     // The take-back is undone and the balance paid since.
     in_the_way(
-        &[BUY, sell, "take-back 1 --on 20/9/2026", "undo 3", "receive 200 balance --car 1 --on 12/9/2026"],
+        &[BUY, sell, "take-back 1 --on 20/9/2026", "undo 3", "receive 185 balance --car 1 --on 12/9/2026"],
         4,
         5,
-        "£200.00",
+        "£185.00",
     );
 }

@@ -13,13 +13,13 @@ mod take_back_money;
 use crate::common::Yard;
 use serde_json::Value;
 
-/// £2,000 paid in and one car bought at £450 with £50 of parts put into it: it stands in at £500,
+/// £2,000 paid in and one car bought at £440 with £60 of parts put into it: it stands in at £500,
 /// and £1,500 is left at the bank.
 fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
     yard.ok("pay-in 2000 --on 1/9/2026");
-    yard.ok("buy KX12RTO 450 --on 3/9/2026 --from \"R Ashdown\"");
-    yard.ok("spend 50 parts --car 1 --on 5/9/2026");
+    yard.ok("buy KX42RTO 440 --on 3/9/2026 --from \"R Ashdown\"");
+    yard.ok("spend 60 parts --car 1 --on 5/9/2026");
     yard
 }
 
@@ -79,14 +79,14 @@ fn notes(yard: &Yard, line: &str) -> String {
 #[test]
 fn a_cost_dated_after_the_sale_is_told_with_how_to_put_its_day_right() {
     let yard = yard();
-    yard.ok("spend 20 fuel --car 1 --on 24/9/2026");
-    let sold = yard.json("sell 1 900 --on 20/9/2026");
+    yard.ok("spend 27.50 fuel --car 1 --on 24/9/2026");
+    let sold = yard.json("sell 1 920 --on 20/9/2026");
     let note = sold["notes"]
         .as_array()
         .unwrap()
         .iter()
         .find_map(|note| note.as_str().filter(|note| note.contains("after-sale")));
-    assert!(note.unwrap().contains("£20.00") && note.unwrap().ends_with("`runabout amend 4 on DAY`"), "{sold}");
+    assert!(note.unwrap().contains("£27.50") && note.unwrap().ends_with("`runabout amend 4 on DAY`"), "{sold}");
     yard.ok("amend 4 on 19/9/2026");
-    assert_eq!(yard.json("car 1")["stands_in"], "520.00");
+    assert_eq!(yard.json("car 1")["stands_in"], "527.50");
 }

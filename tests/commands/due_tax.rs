@@ -14,7 +14,7 @@ fn kinds(yard: &Yard, line: &str) -> Vec<String> {
 #[test]
 fn a_tax_year_has_its_days_until_they_are_marked_as_done() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 400 --on 1/3/2026");
+    yard.ok("buy KX42RTO 430 --on 1/3/2026");
     let line = "due --kind tax-return --within 800";
     let all = [
         "2026-10-05 registering for income tax",
@@ -35,8 +35,8 @@ fn a_tax_year_has_its_days_until_they_are_marked_as_done() {
 #[test]
 fn quarterly_updates_are_asked_for_by_income() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 20000 --on 1/5/2024");
-    yard.ok("sell 1 45000 --on 2/5/2024 --part-exchange AB51CDE=5000");
+    yard.ok("buy KX42RTO 20000 --on 1/5/2024");
+    yard.ok("sell 1 45000 --on 2/5/2024 --part-exchange AB91CDE=5000");
     yard.ok("receive 5000 work-done --other --on 3/5/2024");
     let updates = |yard: &Yard| {
         kinds(yard, "due --kind tax-return --within 800").iter().filter(|item| item.contains("quarterly")).count()

@@ -12,13 +12,13 @@ fn old_yard() -> Yard {
     let yard = Yard::new("2026-11-25");
     for (on, line) in [
         ("2014-05-01", "pay-in 5000"),
-        ("2014-05-02", r#"buy KX12RTO 400 --from "Pat \"Dot\" O'Dell-Ågård""#),
-        ("2014-05-03", r#"buy AB51CDE 300 --from "B Marsh""#),
-        ("2014-05-04", r#"spend 40 parts --car 1 --to "PAT \"Dot\"  o'dell-ågård""#),
+        ("2014-05-02", r#"buy KX42RTO 420 --from "Pat \"Dot\" O'Dell-Ågård""#),
+        ("2014-05-03", r#"buy AB91CDE 345 --from "B Marsh""#),
+        ("2014-05-04", r#"spend 38.60 parts --car 1 --to "PAT \"Dot\"  o'dell-ågård""#),
         ("2014-05-05", r#"note 1 "Pat \"Dot\" O'Dell-Ågård has the spare key""#),
-        ("2014-05-20", r#"sell 1 900 --to "C Lowther" --address "4 Hob Lane""#),
-        ("2014-06-01", r#"deposit 2 50 --by "Pat \"Dot\" O'Dell-Ågård""#),
-        ("2014-06-02", r#"sell 2 700 --to "Pat \"Dot\" O'Dell-Ågård" --address "2 Ash Row, Wend \"Green\"""#),
+        ("2014-05-20", r#"sell 1 925 --to "C Lowther" --address "4 Hob Lane""#),
+        ("2014-06-01", r#"deposit 2 55 --by "Pat \"Dot\" O'Dell-Ågård""#),
+        ("2014-06-02", r#"sell 2 745 --to "Pat \"Dot\" O'Dell-Ågård" --address "2 Ash Row, Wend \"Green\"""#),
     ] {
         yard.ok_on(on, line);
     }
@@ -77,7 +77,7 @@ fn nothing_of_the_name_is_left_in_the_file_and_the_rest_is_as_it_was() {
         assert!(in_file(&yard, piece) > 0, "{piece}");
     }
     // What was typed still parses as it was typed.
-    assert!(yard.dump().iter().any(|row| row.contains("buy KX12RTO 400 --from forgotten-11")));
+    assert!(yard.dump().iter().any(|row| row.contains("buy KX42RTO 420 --from forgotten-11")));
     assert!(yard.ok("log").out.contains("forgotten-11"));
 }
 
@@ -100,10 +100,10 @@ fn a_rule_that_needs_the_name_is_told_with_its_last_day() {
     let yard = Yard::new("2026-11-25");
     for (on, line) in [
         ("2020-03-01", "pay-in 5000"),
-        ("2020-04-05", "buy KX12RTO 400 --from \"R Ashdown\""),
-        ("2020-04-05", "sell 1 900 --to \"C Lowther\""),
-        ("2020-04-06", "spend 30 parts --overhead --to \"T Wren\""),
-        ("2020-04-06", "buy AB51CDE 300 --from \"B Marsh\""),
+        ("2020-04-05", "buy KX42RTO 430 --from \"R Ashdown\""),
+        ("2020-04-05", "sell 1 935 --to \"C Lowther\""),
+        ("2020-04-06", "spend 32 parts --overhead --to \"T Wren\""),
+        ("2020-04-06", "buy AB91CDE 355 --from \"B Marsh\""),
     ] {
         yard.ok_on(on, line);
     }
@@ -131,7 +131,7 @@ fn a_rule_that_needs_the_name_is_told_with_its_last_day() {
     assert_eq!(on("2026-04-06", "R Ashdown").code, 0);
     // A car in stock keeps its seller, however long.
     let refused = on("2060-01-01", "B Marsh");
-    assert!(refused.code == 1 && refused.err.contains("the purchase of 2 AB51 CDE"), "{}", refused.err);
+    assert!(refused.code == 1 && refused.err.contains("the purchase of 2 AB91 CDE"), "{}", refused.err);
     assert!(refused.err.contains("until it is sold"), "{}", refused.err);
     assert!(!refused.err.contains("hint"), "{}", refused.err);
     yard.refused("forget \"b marsh\"");
@@ -143,31 +143,31 @@ fn money_still_open_needs_the_name_too() {
     let yard = Yard::new("2026-11-25");
     for (on, line) in [
         ("2014-05-01", "pay-in 5000"),
-        ("2014-05-01", "pay-in 500 --loan \"Aunt Wyn\""),
-        ("2014-05-02", "spend 30 parts --overhead --unpaid --to \"T Wren\""),
-        ("2014-05-03", "buy KX12RTO 400 --paid-amount 350 --from \"R Ashdown\""),
-        ("2014-05-04", "sell 1 900 --paid-amount 850 --to \"C Lowther\""),
+        ("2014-05-01", "pay-in 480 --loan \"Aunt Wyn\""),
+        ("2014-05-02", "spend 32 parts --overhead --unpaid --to \"T Wren\""),
+        ("2014-05-03", "buy KX42RTO 440 --paid-amount 385 --from \"R Ashdown\""),
+        ("2014-05-04", "sell 1 945 --paid-amount 885 --to \"C Lowther\""),
     ] {
         yard.ok_on(on, line);
     }
     for (name, said) in [
-        ("Aunt Wyn", "£500.00 of a loan is not paid back"),
-        ("T Wren", "£30.00 is owed for bills"),
-        ("R Ashdown", "£50.00 is open on the purchase of 1 KX12 RTO"),
-        ("C Lowther", "£50.00 is open on the sale of 1 KX12 RTO"),
+        ("Aunt Wyn", "£480.00 of a loan is not paid back"),
+        ("T Wren", "£32.00 is owed for bills"),
+        ("R Ashdown", "£55.00 is open on the purchase of 1 KX42 RTO"),
+        ("C Lowther", "£60.00 is open on the sale of 1 KX42 RTO"),
     ] {
         let refused = yard.refused(&format!("forget \"{name}\""));
         assert!(refused.code == 1 && refused.err.contains(said), "{}", refused.err);
     }
-    yard.ok_on("2014-05-05", "receive 50 balance --car 1");
+    yard.ok_on("2014-05-05", "receive 60 balance --car 1");
     yard.ok_on("2014-05-06", "take-back 1 --unpaid");
     let refused = yard.refused("forget \"C Lowther\"");
-    assert!(refused.err.contains("£900.00 is to be refunded for 1 KX12 RTO"), "{}", refused.err);
-    yard.ok_on("2014-05-07", "deposit 1 60 --by \"D Farrow\"");
+    assert!(refused.err.contains("£945.00 is to be refunded for 1 KX42 RTO"), "{}", refused.err);
+    yard.ok_on("2014-05-07", "deposit 1 65 --by \"D Farrow\"");
     let refused = yard.refused("forget \"D Farrow\"");
-    assert!(refused.err.contains("£60.00 is held as a deposit on 1 KX12 RTO"), "{}", refused.err);
-    yard.ok_on("2014-06-01", "spend 30 balance --to \"T Wren\"");
-    yard.ok_on("2014-06-01", "draw 500 --loan \"Aunt Wyn\"");
+    assert!(refused.err.contains("£65.00 is held as a deposit on 1 KX42 RTO"), "{}", refused.err);
+    yard.ok_on("2014-06-01", "spend 32 balance --to \"T Wren\"");
+    yard.ok_on("2014-06-01", "draw 480 --loan \"Aunt Wyn\"");
     yard.ok("forget \"T Wren\"");
     yard.ok("forget \"Aunt Wyn\"");
     assert_eq!(yard.ok("verify").code, 0);
@@ -255,11 +255,11 @@ fn a_name_is_matched_whole_and_a_longer_one_stays() {
     let yard = Yard::new("2026-11-25");
     for (on, line) in [
         ("2014-05-01", "pay-in 5000"),
-        ("2014-05-02", "spend 30 parts --overhead --to Ash"),
-        ("2014-05-02", "spend 30 tyres --overhead --to \"Ash Tyres\""),
-        ("2014-05-03", "buy KX12RTO 400 --from Mark"),
-        ("2014-05-04", "mark 1 AB51CDE --on 2014-05-04"),
-        ("2014-05-05", "sell 1 900"),
+        ("2014-05-02", "spend 32 parts --overhead --to Ash"),
+        ("2014-05-02", "spend 64 tyres --overhead --to \"Ash Tyres\""),
+        ("2014-05-03", "buy KX42RTO 460 --from Mark"),
+        ("2014-05-04", "mark 1 AB91CDE --on 2014-05-04"),
+        ("2014-05-05", "sell 1 955"),
     ] {
         yard.ok_on(on, line);
     }
@@ -269,7 +269,7 @@ fn a_name_is_matched_whole_and_a_longer_one_stays() {
     assert!(log.contains("forgotten-7"), "{log}");
     yard.ok("forget mark");
     let dump = yard.dump().join("\n");
-    assert!(dump.contains("mark 1 AB51CDE"), "a command is no name: {dump}");
+    assert!(dump.contains("mark 1 AB91CDE"), "a command is no name: {dump}");
     assert!(!dump.contains("Mark\""), "{dump}");
     let near = yard.refused("forget \"Ash Tyre\"");
     assert!(near.code == 1 && near.err.contains("did you mean 'Ash Tyres'?"), "{}", near.err);
@@ -280,9 +280,9 @@ fn a_name_is_matched_whole_and_a_longer_one_stays() {
 fn what_once_stood_in_the_same_place_is_pointed_out() {
     let yard = Yard::new("2026-11-25");
     yard.ok_on("2014-05-01", "pay-in 5000");
-    yard.ok_on("2014-05-02", "buy KX12RTO 400 --from \"R Ashdwn\"");
+    yard.ok_on("2014-05-02", "buy KX42RTO 470 --from \"R Ashdwn\"");
     yard.ok_on("2014-05-02", "amend 2 from \"R Ashdown\"");
-    yard.ok_on("2014-05-05", "sell 1 900");
+    yard.ok_on("2014-05-05", "sell 1 965");
     let ran = yard.ok("forget \"R Ashdown\"");
     assert!(ran.err.contains("`runabout forget \"R Ashdwn\"` if it was the same person"), "{}", ran.err);
     yard.ok("forget \"R Ashdwn\"");

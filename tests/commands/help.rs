@@ -28,30 +28,30 @@ fn examples(command: &Command) -> Vec<String> {
 fn filled() -> Yard {
     let yard = Yard::new("2026-11-25");
     for line in [
-        "pay-in 3000 --on 1/9/2025",
-        "pay-in 500 --loan \"Aunt Wyn\" --on 1/9/2025",
-        "buy KX12RTO 450 --on 1/9/2026",
-        "buy AB51CDE 300 --on 2/10/2026",
-        "buy none 150 --vin WDX7654321 --on 2/11/2026",
-        "standing add \"yard rent\" 120 --every month --from 1/9/2025 --heading rent",
+        "pay-in 3,400 --on 1/9/2025",
+        "pay-in 420 --loan \"Aunt Wyn\" --on 1/9/2025",
+        "buy KX42RTO 485 --on 1/9/2026",
+        "buy AB91CDE 375 --on 2/10/2026",
+        "buy none 340 --vin WDX7654321 --on 2/11/2026",
+        "standing add \"yard rent\" 115 --every month --from 1/9/2025 --heading rent",
         "paper add \"trade insurance\" --until 2027-03-14",
-        "spend 80 parts --car 1 --unpaid --to \"Hob Lane Spares\" --on 3/11/2026",
+        "spend 58.60 parts --car 1 --unpaid --to \"Hob Lane Spares\" --on 3/11/2026",
         "pay-in 5",
         "pay-in 5",
         "pay-in 5",
-        "spend 40 mot --car 1",
-        "buy ST59WEM 300 --on 3/9/2026",
-        "sell 4 800 --on 4/9/2026 --paid-amount 750",
-        "buy UT08KEM 300 --on 5/9/2026",
-        "sell 5 900 --on 6/9/2026 --paid-amount 600",
-        "offer 1 500 --by \"R Ashdown\" --on 6/11/2026",
+        "spend 54.85 mot --car 1",
+        "buy ST99WEM 520 --on 3/9/2026",
+        "sell 4 935 --on 4/9/2026 --paid-amount 870",
+        "buy UT48KEM 640 --on 5/9/2026",
+        "sell 5 1,010 --on 6/9/2026 --paid-amount 815",
+        "offer 1 925 --by \"R Ashdown\" --on 6/11/2026",
     ] {
         yard.ok(line);
     }
     for (name, first_bytes) in [
         ("mot-slip.jpg", &b"\xFF\xD8\xFF\xE0 a photo"[..]),
         ("invoice.pdf", b"%PDF-1.7 a bill"),
-        ("cars.csv", b"mark,bought_on,purchase_price\r\nKX61RTO,3/9/2026,400\r\n"),
+        ("cars.csv", b"mark,bought_on,purchase_price\r\nKX91RTO,3/9/2026,445\r\n"),
         ("money.csv", b"on,amount,heading\r\n3/9/2026,12.50,parts\r\n"),
     ] {
         std::fs::write(yard.folder().join(name), first_bytes).unwrap();
@@ -164,38 +164,39 @@ fn what_the_readme_types_runs_as_written() {
     for line in month {
         yard.ok(&line);
     }
-    // By hand: 450 + 62.40 + 40 + 54.85 = 607.25; 1,095 − 607.25 = 487.75; less 120 of rent 367.75.
+    // By hand: 485 + 62.40 + 35 + 54.85 = 637.25; 1,095 − 637.25 = 457.75; less 115 of rent 342.75. The float:
+    // 1,450 + 240 − 637.25 + 1,095 − 115 = 2,032.75.
     let month = yard.json("month oct 2026");
-    assert_eq!(month["profit"], "367.75");
-    assert_eq!(month["cars_sold"][0]["stands_in"], "607.25");
-    assert_eq!(month["bridge"]["float_at_end"], "1867.75");
+    assert_eq!(month["profit"], "342.75");
+    assert_eq!(month["cars_sold"][0]["stands_in"], "637.25");
+    assert_eq!(month["bridge"]["float_at_end"], "2032.75");
     for line in deals {
         yard.ok(&line);
     }
-    // The sale of car 2 came and went: £900 of money and car came in, £800 went back, £100 is kept back;
-    // car 3, taken in at 200, brought 180; rent: 100 − 20 − 120 = −40.
-    assert_eq!(yard.json("month nov 2026")["profit"], "-40.00");
+    // The sale of car 2 came and went: £1,025 of money and car came in and £1,025 went back; car 3, taken in at 165,
+    // brought 195; rent: 30 − 115 = −85.
+    assert_eq!(yard.json("month nov 2026")["profit"], "-85.00");
     for line in law {
         yard.ok(&line);
     }
-    // Registered by then, but October is closed and £100 kept is less than the car cost: no VAT in either.
-    assert_eq!(yard.json("month nov 2026")["profit"], "-40.00");
-    assert_eq!(yard.json("month oct 2026")["profit"], "367.75");
+    // Registered by then, but October is closed and the sale of November reversed: no VAT in either.
+    assert_eq!(yard.json("month nov 2026")["profit"], "-85.00");
+    assert_eq!(yard.json("month oct 2026")["profit"], "342.75");
 }
 
 #[test]
 fn a_number_too_many_is_no_word_of_a_name() {
     let yard = Yard::new("2026-11-25");
-    let said = yard.run("bid 1200");
+    let said = yard.run("bid 1350");
     assert!(said.code == 2 && !said.err.contains("quotes"), "{}", said.err);
     assert!(said.err.contains("for example: runabout bid --sells-for"), "{}", said.err);
-    assert!(yard.run("buy KX12RTO 450 --from R Ashdown").err.contains("go in quotes"));
+    assert!(yard.run("buy KX42RTO 485 --from R Ashdown").err.contains("go in quotes"));
 }
 
 #[test]
 fn a_wrong_command_line_is_exit_2_and_a_near_miss_is_suggested() {
     let yard = Yard::new("2026-11-25");
-    let said = yard.run("spned 40 mot --car 1");
+    let said = yard.run("spned 54.85 mot --car 1");
     assert_eq!(said.code, 2);
     assert!(said.err.contains("'spend'"), "{}", said.err);
     assert_eq!(yard.run("spend").code, 2);

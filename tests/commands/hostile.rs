@@ -15,35 +15,35 @@ const FIELDS: &[&[&str]] = &[
     &["settings", "set", "--", "trader-address", "TEXT"],
     &["settings", "set", "--", "trader-phone", "TEXT"],
     &["settings", "set", "--", "vat-number", "TEXT"],
-    &["settings", "set", "--", "auction:TEXT", "0=90"],
+    &["settings", "set", "--", "auction:TEXT", "0=75"],
     &["pay-in", "5000", "--on", "1/10/2026"],
     &["pay-in", "200", "--loan=TEXT", "--on", "1/10/2026"],
-    &["buy", "KX12RTO", "450", "--on", "3/10/2026", "--from=TEXT"],
+    &["buy", "KX42RTO", "455", "--on", "3/10/2026", "--from=TEXT"],
     &["amend", "--", "LAST", "make", "TEXT"],
-    &["buy", "AB51CDE", "300", "--on", "3/10/2026", "--make=TEXT", "--mot-until", "2026-12-20"],
-    &["buy", "ST59WEM", "300", "--on", "3/10/2026", "--model=TEXT"],
-    &["buy", "TU58KLM", "300", "--on", "3/10/2026", "--colour=TEXT"],
-    &["buy", "DE04FGH", "300", "--on", "3/10/2026", "--fuel=TEXT"],
-    &["buy", "EF05GHJ", "300", "--on", "3/10/2026", "--note=TEXT"],
-    &["buy", "FG06HJK", "300", "--on", "3/10/2026", "--vat-invoice", "--purchase-invoice=TEXT"],
-    &["spend", "10", "parts", "--car", "1", "--to=TEXT", "--on", "4/10/2026"],
-    &["spend", "10", "parts", "--car", "1", "--note=TEXT", "--on", "4/10/2026"],
-    &["spend", "10", "phone", "--overhead", "--unpaid", "--to=TEXT", "--on", "4/10/2026"],
-    &["receive", "10", "wheels-sold", "--car", "1", "--from=TEXT", "--on", "4/10/2026"],
-    &["receive", "10", "wheels-sold", "--car", "1", "--note=TEXT", "--on", "4/10/2026"],
+    &["buy", "AB91CDE", "345", "--on", "3/10/2026", "--make=TEXT", "--mot-until", "2026-12-20"],
+    &["buy", "ST99WEM", "355", "--on", "3/10/2026", "--model=TEXT"],
+    &["buy", "TU98KLM", "365", "--on", "3/10/2026", "--colour=TEXT"],
+    &["buy", "DE44FGH", "375", "--on", "3/10/2026", "--fuel=TEXT"],
+    &["buy", "EF45GHJ", "385", "--on", "3/10/2026", "--note=TEXT"],
+    &["buy", "FG46HJK", "395", "--on", "3/10/2026", "--vat-invoice", "--purchase-invoice=TEXT"],
+    &["spend", "15", "parts", "--car", "1", "--to=TEXT", "--on", "4/10/2026"],
+    &["spend", "15", "parts", "--car", "1", "--note=TEXT", "--on", "4/10/2026"],
+    &["spend", "15", "phone", "--overhead", "--unpaid", "--to=TEXT", "--on", "4/10/2026"],
+    &["receive", "15", "wheels-sold", "--car", "1", "--from=TEXT", "--on", "4/10/2026"],
+    &["receive", "15", "wheels-sold", "--car", "1", "--note=TEXT", "--on", "4/10/2026"],
     &["hours", "1", "2", "--note=TEXT", "--on", "4/10/2026"],
     &["journey", "12", "--on", "4/10/2026", "--", "TEXT"],
     &["note", "1", "--on", "4/10/2026", "--", "TEXT"],
     &["mot", "2", "fail", "--on", "5/10/2026", "--defect=major:TEXT"],
     &["check", "2", "recall", "done", "--note=TEXT", "--on", "5/10/2026"],
-    &["offer", "2", "400", "--by=TEXT", "--on", "6/10/2026"],
-    &["deposit", "2", "50", "--by=TEXT", "--on", "6/10/2026"],
+    &["offer", "2", "405", "--by=TEXT", "--on", "6/10/2026"],
+    &["deposit", "2", "55", "--by=TEXT", "--on", "6/10/2026"],
     &["standing", "add", "--every", "month", "--from", "2026-10-01", "--heading", "rent", "--", "TEXT", "95"],
     &["paper", "add", "--until", "2026-12-14", "--", "TEXT"],
-    &["sell", "1", "900", "--to=TEXT", "--on", "20/10/2026"],
+    &["sell", "1", "925", "--to=TEXT", "--on", "20/10/2026"],
     &["amend", "--", "LAST", "address", "TEXT"],
-    &["sell", "3", "900", "--to", "D Farrow", "--address=TEXT", "--on", "20/10/2026"],
-    &["sell", "4", "900", "--note=TEXT", "--paid-amount", "800", "--on", "20/10/2026"],
+    &["sell", "3", "935", "--to", "D Farrow", "--address=TEXT", "--on", "20/10/2026"],
+    &["sell", "4", "945", "--note=TEXT", "--paid-amount", "845", "--on", "20/10/2026"],
     &["take-back", "1", "--reason=TEXT", "--on", "1/11/2026"],
     &["dispose", "5", "scrapped", "--to=TEXT", "--on", "2/11/2026"],
     &["dispose", "6", "scrapped", "--certificate=TEXT", "--on", "2/11/2026"],
@@ -97,7 +97,7 @@ fn words(yard: &Yard, field: &[&str], text: &str) -> Vec<String> {
                 "cars.csv",
                 format!(
                     "mark,bought_on,purchase_price,from,make,model,colour,fuel,note,sold_on,selling_price,to\r\n\
-                     GH07JKL,5/11/2026,100,{cell},{cell},{cell},{cell},{cell},{cell},6/11/2026,200,{cell}\r\n"
+                     GH47JKL,5/11/2026,340,{cell},{cell},{cell},{cell},{cell},{cell},6/11/2026,480,{cell}\r\n"
                 ),
             ),
             "MONEY" => {
@@ -283,7 +283,7 @@ fn what_begins_like_a_formula_is_shown_as_text_everywhere() {
 #[test]
 fn what_is_quoted_in_an_error_is_made_visible() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --on 3/10/2026");
+    yard.ok("buy KX42RTO 455 --on 3/10/2026");
     let bad = "x\u{1b}[31m\u{202e}\ny";
     let file = |name: &str, text: String| {
         fs::write(yard.folder().join(name), text).unwrap();
@@ -305,7 +305,7 @@ fn what_is_quoted_in_an_error_is_made_visible() {
         &["settings", "set", bad, "x"],
         &["settings", "set", &format!("heading:{bad}"), "goods"],
         &["settings", "set", "--", "heading:dents", bad],
-        &["settings", "set", &format!("auction:{bad}"), "0=90"],
+        &["settings", "set", &format!("auction:{bad}"), "0=75"],
         &["standing", "stop", bad],
         &["paper", "remove", bad],
         &["forget", bad],
@@ -314,7 +314,7 @@ fn what_is_quoted_in_an_error_is_made_visible() {
         &["import", &header],
         &["import", &cells],
         &["import", bad],
-        &["bid", "--sells-for", "900", "--fees", &fees],
+        &["bid", "--sells-for", "1275", "--fees", &fees],
         &["stock", "--rates", &rates],
         &["stock", "--rates", bad],
         &["stock", "--as-of", bad],

@@ -11,7 +11,7 @@ fn yard() -> Yard {
         "settings set trader-address \"Wend Lane Yard, Sallowby\"",
         "settings set trader-phone \"01632 960147\"",
         "pay-in 5000 --on 1/10/2026",
-        "buy KX12RTO 450 --from \"R Ashdown\" --make Brindle --model Harrow --year 2012 --colour blue \
+        "buy KX42RTO 465 --from \"R Ashdown\" --make Brindle --model Harrow --year 2012 --colour blue \
          --vin WDX1234567 --miles 82000 --mot-until 2027-03-06 --on 3/10/2026",
     ] {
         yard.ok(line);
@@ -53,7 +53,7 @@ fn body(page: &str) -> &str {
 #[test]
 fn every_key_is_there() {
     let yard = yard();
-    yard.ok("sell 1 900 --to \"D Farrow\" --address \"2 Mill Row, Sallowby\" --on 20/11/2026");
+    yard.ok("sell 1 915 --to \"D Farrow\" --address \"2 Mill Row, Sallowby\" --on 20/11/2026");
     let told = yard.json("invoice 1");
     for key in "report version as_of kind number on seller buyer stock_no mark make model year colour vin \
                 first_registered price vat wording settlement balance_due mileage mot to_trade refers_to \
@@ -68,7 +68,7 @@ fn every_key_is_there() {
     );
     assert_eq!(
         (&told["on"], &told["mark"], &told["price"]),
-        (&"2026-11-20".into(), &"KX12 RTO".into(), &"900.00".into())
+        (&"2026-11-20".into(), &"KX42 RTO".into(), &"915.00".into())
     );
     assert_eq!(told["seller"]["address"], "Wend Lane Yard, Sallowby");
     assert_eq!(told["buyer"]["address"], "2 Mill Row, Sallowby");
@@ -85,15 +85,15 @@ fn every_key_is_there() {
 #[test]
 fn a_number_is_never_given_again_and_an_undone_one_is_explained() {
     let yard = yard();
-    yard.ok("sell 1 900 --on 20/11/2026");
+    yard.ok("sell 1 915 --on 20/11/2026");
     assert_eq!(yard.json("invoice 1")["number"], "S1");
     let undo = yard.json("undo")["entry"].as_i64().unwrap();
     let refused = yard.refused("invoice 1");
     assert!(refused.err.contains(&format!("S1 was undone by entry {undo}")), "{}", refused.err);
     assert!(refused.err.contains(&format!("`runabout undo {undo}`")), "{}", refused.err);
-    yard.ok("sell 1 950 --on 21/11/2026");
+    yard.ok("sell 1 965 --on 21/11/2026");
     let told = yard.json("invoice 1");
-    assert_eq!((&told["number"], &told["price"]), (&"S2".into(), &"950.00".into()));
+    assert_eq!((&told["number"], &told["price"]), (&"S2".into(), &"965.00".into()));
     assert_eq!(told["numbers_undone"], serde_json::json!([{"number": "S1", "by_entry": undo}]));
     let said = yard.ok("invoice 1").err;
     assert!(said.contains(&format!("S1 was undone by entry {undo}")), "{said}");
@@ -102,7 +102,7 @@ fn a_number_is_never_given_again_and_an_undone_one_is_explained() {
     yard.ok("undo");
     yard.ok(&format!("undo {undo}"));
     let told = yard.json("invoice 1");
-    assert_eq!((&told["number"], &told["price"]), (&"S1".into(), &"900.00".into()));
+    assert_eq!((&told["number"], &told["price"]), (&"S1".into(), &"915.00".into()));
     assert_eq!(told["numbers_undone"][0]["number"], "S2");
     assert_eq!(told["numbers_undone"].as_array().unwrap().len(), 1);
 }
@@ -112,7 +112,7 @@ fn what_was_never_sold_or_taken_back_has_no_paper() {
     let yard = yard();
     assert!(yard.refused("invoice 1").err.contains("is not sold"));
     assert!(yard.refused("invoice 1 --credit-note").err.contains("is not sold"));
-    yard.ok("sell 1 900 --on 20/11/2026");
+    yard.ok("sell 1 905 --on 20/11/2026");
     assert!(yard.refused("invoice 1 --credit-note").err.contains("was not taken back"));
     assert!(yard.refused("invoice 1 --number S7").err.contains("has no paper S7; it has S1"));
     assert_eq!(yard.refused("invoice 1 --number 7").code, 2);
@@ -124,54 +124,54 @@ fn what_was_never_sold_or_taken_back_has_no_paper() {
 #[test]
 fn deposit_part_exchange_money_and_balance_make_the_price() {
     let yard = yard();
-    yard.ok("deposit 1 100 --by \"D Farrow\" --on 15/11/2026");
-    yard.ok("sell 1 1200 --to \"D Farrow\" --part-exchange ST59WEM=300 --part-exchange-finance ST59WEM=120 \
-         --paid-amount 500 --paid cash --on 20/11/2026");
+    yard.ok("deposit 1 110 --by \"D Farrow\" --on 15/11/2026");
+    yard.ok("sell 1 1215 --to \"D Farrow\" --part-exchange ST99WEM=315 --part-exchange-finance ST99WEM=125 \
+         --paid-amount 495 --paid cash --on 20/11/2026");
     let told = yard.json("invoice 1");
     adds_up(&told);
     let taken = part(&told, "part-exchange");
-    assert_eq!((&taken["mark"], &taken["stock_no"]), (&"ST59 WEM".into(), &2.into()));
+    assert_eq!((&taken["mark"], &taken["stock_no"]), (&"ST99 WEM".into(), &2.into()));
     assert_eq!(
         (&taken["allowance"], &taken["finance"], &taken["amount"]),
-        (&"300.00".into(), &"120.00".into(), &"180.00".into())
+        (&"315.00".into(), &"125.00".into(), &"190.00".into())
     );
-    assert_eq!(part(&told, "deposit")["amount"], "100.00");
+    assert_eq!(part(&told, "deposit")["amount"], "110.00");
     assert_eq!(
         (&part(&told, "payment")["amount"], &part(&told, "payment")["on"]),
-        (&"500.00".into(), &"2026-11-20".into())
+        (&"495.00".into(), &"2026-11-20".into())
     );
-    // By hand: 1,200 − 180 − 100 − 500 = 420.
+    // By hand: 1,215 − 190 − 110 − 495 = 420.
     assert_eq!(told["balance_due"], "420.00");
     for on in ["21/11/2026", "22/11/2026", "23/11/2026", "24/11/2026"] {
-        yard.ok(&format!("receive 60 balance --car 1 --on {on}"));
+        yard.ok(&format!("receive 65 balance --car 1 --on {on}"));
     }
-    yard.ok("write-off 1 30 --on 24/11/2026");
+    yard.ok("write-off 1 35 --on 24/11/2026");
     let told = yard.json("invoice 1");
     adds_up(&told);
-    assert_eq!(part(&told, "payments")["amount"], "740.00");
-    assert_eq!(part(&told, "written-off")["amount"], "30.00");
-    assert_eq!(told["balance_due"], "150.00");
+    assert_eq!(part(&told, "payments")["amount"], "755.00");
+    assert_eq!(part(&told, "written-off")["amount"], "35.00");
+    assert_eq!(told["balance_due"], "125.00");
     // As of the day of sale it is what it was.
     assert_eq!(yard.json("invoice 1 --as-of 2026-11-20")["balance_due"], "420.00");
     let page = yard.ok("invoice 1").out;
-    for shown in ["£1,200.00", "£180.00", "allowed £300.00 less £120.00 of finance", "£740.00", "£150.00"] {
+    for shown in ["£1,215.00", "£190.00", "allowed £315.00 less £125.00 of finance", "£755.00", "£125.00"] {
         assert!(page.contains(shown), "no {shown}");
     }
     let record = yard.json("invoice 2 --purchase");
     adds_up(&record);
-    assert_eq!((&record["price"], &record["seller"]["name"]), (&"300.00".into(), &"D Farrow".into()));
-    assert_eq!(part(&record, "to-lender")["amount"], "120.00");
-    assert_eq!(part(&record, "counted-towards-sale")["amount"], "180.00");
+    assert_eq!((&record["price"], &record["seller"]["name"]), (&"315.00".into(), &"D Farrow".into()));
+    assert_eq!(part(&record, "to-lender")["amount"], "125.00");
+    assert_eq!(part(&record, "counted-towards-sale")["amount"], "190.00");
     assert_eq!(record["refers_to"]["number"], "S1");
 }
 
 #[test]
 fn a_car_worth_more_than_the_price_leaves_money_for_the_buyer() {
     let yard = yard();
-    yard.ok("sell 1 500 --part-exchange ST59WEM=700 --on 20/11/2026");
+    yard.ok("sell 1 535 --part-exchange ST99WEM=720 --on 20/11/2026");
     let told = yard.json("invoice 1");
     adds_up(&told);
-    assert_eq!(part(&told, "payment")["amount"], "-200.00");
+    assert_eq!(part(&told, "payment")["amount"], "-185.00");
     assert_eq!(part(&told, "payment")["wording"], "Paid to the buyer 20 Nov 2026 by bank or card");
     assert_eq!(told["balance_due"], "0.00");
 }
@@ -179,8 +179,8 @@ fn a_car_worth_more_than_the_price_leaves_money_for_the_buyer() {
 #[test]
 fn a_take_back_has_a_credit_note_of_its_own_number_and_the_invoice_says_so() {
     let yard = yard();
-    yard.ok("sell 1 1000 --to \"D Farrow\" --part-exchange ST59WEM=200 --paid-amount 700 --on 10/11/2026");
-    yard.ok("take-back 1 --refund 600 --unpaid --return-part-exchange --reason \"gearbox failed\" --on 20/11/2026");
+    yard.ok("sell 1 1045 --to \"D Farrow\" --part-exchange ST99WEM=215 --paid-amount 725 --on 10/11/2026");
+    yard.ok("take-back 1 --refund 620 --unpaid --return-part-exchange --reason \"gearbox failed\" --on 20/11/2026");
     let note = yard.json("invoice 1 --credit-note");
     adds_up(&note);
     assert_eq!(
@@ -188,16 +188,16 @@ fn a_take_back_has_a_credit_note_of_its_own_number_and_the_invoice_says_so() {
         (&"credit-note".into(), &"C1".into(), &"2026-11-20".into())
     );
     assert_eq!(note["refers_to"], serde_json::json!({"number": "S1", "on": "2026-11-10"}));
-    // 1,000 = 600 to go back + his car at 200 + 100 kept + 100 never paid.
+    // 1,045 = 620 to go back + the car taken in at 215 + 105 kept + 105 never paid.
     for (what, amount) in
-        [("refund", "600.00"), ("car-given-back", "200.00"), ("kept-back", "100.00"), ("lapsed", "100.00")]
+        [("refund", "620.00"), ("car-given-back", "215.00"), ("kept-back", "105.00"), ("lapsed", "105.00")]
     {
         assert_eq!(part(&note, what)["amount"], amount, "{what}");
     }
     assert_eq!(note["balance_due"], "0.00");
-    assert_eq!(part(&note, "car-given-back")["mark"], "ST59 WEM");
-    assert!(term(&note, "Refund").starts_with("£600.00 is still to be paid, by 3 Dec 2026"), "{note}");
-    yard.ok("spend 600 balance --car 1");
+    assert_eq!(part(&note, "car-given-back")["mark"], "ST99 WEM");
+    assert!(term(&note, "Refund").starts_with("£620.00 is still to be paid, by 3 Dec 2026"), "{note}");
+    yard.ok("spend 620 balance --car 1");
     assert!(!has_term(&yard.json("invoice 1 --credit-note"), "Refund"));
     let invoice = yard.json("invoice 1");
     adds_up(&invoice);
@@ -206,7 +206,7 @@ fn a_take_back_has_a_credit_note_of_its_own_number_and_the_invoice_says_so() {
     assert!(yard.ok("invoice 1").out.contains("Reversed: the car came back on 20 Nov 2026. Credit note C1."));
     assert_eq!(yard.json("invoice 1 --as-of 2026-11-19")["reversed_by"], Value::Null);
     // Sold again: a new number; the old ones are still to be had.
-    yard.ok("sell 1 900 --to \"P Quill\" --on 22/11/2026");
+    yard.ok("sell 1 925 --to \"P Quill\" --on 22/11/2026");
     assert_eq!(yard.json("invoice 1")["number"], "S2");
     assert_eq!(yard.json("invoice 1 --number S1")["buyer"]["name"], "D Farrow");
     assert_eq!(yard.json("invoice 1 --number c1")["number"], "C1");
@@ -216,7 +216,7 @@ fn a_take_back_has_a_credit_note_of_its_own_number_and_the_invoice_says_so() {
 #[test]
 fn an_undone_take_back_is_explained_and_its_number_left_out() {
     let yard = yard();
-    yard.ok("sell 1 1000 --on 10/11/2026");
+    yard.ok("sell 1 1040 --on 10/11/2026");
     yard.ok("take-back 1 --on 20/11/2026");
     let undo = yard.json("undo")["entry"].as_i64().unwrap();
     let refused = yard.refused("invoice 1 --credit-note");
@@ -231,11 +231,11 @@ fn under_the_scheme_no_vat_is_shown_and_outside_it_it_is() {
     let yard = yard();
     yard.ok("settings set vat-number \"GB 999 9999 73\"");
     yard.ok("settings set vat-registered-from 1/11/2026");
-    yard.ok("buy AB51CDE 600 --vat 100 --vat-invoice --on 4/11/2026");
-    yard.ok("buy UT08KEM 100 --on 4/10/2026");
-    yard.ok("sell 3 500 --on 31/10/2026");
-    yard.ok("sell 1 1050 --on 20/11/2026");
-    yard.ok("sell 2 1200.01 --on 20/11/2026");
+    yard.ok("buy AB91CDE 660 --vat 110 --vat-invoice --on 4/11/2026");
+    yard.ok("buy UT48KEM 330 --on 4/10/2026");
+    yard.ok("sell 3 515 --on 31/10/2026");
+    yard.ok("sell 1 1095 --on 20/11/2026");
+    yard.ok("sell 2 1260.01 --on 20/11/2026");
     let page = |car: u8| yard.ok(&format!("invoice {car}")).out;
     // The day before registration: nothing about VAT at all.
     let before = yard.json("invoice 3");
@@ -244,19 +244,19 @@ fn under_the_scheme_no_vat_is_shown_and_outside_it_it_is() {
         (&Value::Null, &Value::Null, &Value::Null)
     );
     assert!(!body(&page(3)).contains("VAT") && !body(&page(3)).contains("margin"));
-    // Under the scheme: 1,050 − 450 = 600, VAT 100.00 in the books, and not on the paper.
+    // Under the scheme: 1,095 − 465 = 630, VAT 105.00 in the books, and not on the paper.
     let scheme = yard.json("invoice 1");
     assert_eq!((&scheme["vat"], &scheme["wording"]), (&Value::Null, &"margin scheme - second hand goods".into()));
-    assert_eq!(yard.json("car 1")["vat_on_sale"], "100.00");
+    assert_eq!(yard.json("car 1")["vat_on_sale"], "105.00");
     let shown = page(1);
     let shown = body(&shown);
     assert!(shown.contains("margin scheme - second hand goods") && shown.contains("GB 999 9999 73"), "{shown}");
-    assert!(!shown.contains("£100.00") && !shown.contains("600.00") && !shown.contains("%</"), "{shown}");
+    assert!(!shown.contains("£105.00") && !shown.contains("630.00") && !shown.contains("%</"), "{shown}");
     assert_eq!(shown.matches("VAT").count(), 1, "only the VAT number: {shown}");
-    // Bought on an invoice showing VAT: an ordinary VAT invoice, a sixth of 1,200.01 to the penny.
+    // Bought on an invoice showing VAT: an ordinary VAT invoice, a sixth of 1,260.01 to the penny.
     let ordinary = yard.json("invoice 2");
     assert_eq!(ordinary["wording"], Value::Null);
-    assert_eq!(ordinary["vat"], serde_json::json!({"rate_pct": 20.0, "net": "1000.01", "vat": "200.00"}));
+    assert_eq!(ordinary["vat"], serde_json::json!({"rate_pct": 20.0, "net": "1050.01", "vat": "210.00"}));
     assert_eq!(ordinary["vat"]["vat"], yard.json("car 2")["vat_on_sale"]);
     assert!(
         page(2).contains("VAT invoice S3") && page(2).contains("VAT at 20 %") && !page(2).contains("margin scheme")
@@ -271,7 +271,7 @@ fn under_the_scheme_no_vat_is_shown_and_outside_it_it_is() {
 #[test]
 fn a_buyer_in_the_trade_reads_nothing_of_a_consumers_rights() {
     let yard = yard();
-    yard.ok("sell 1 900 --to-trade --to \"Marl Cross Motors\" --on 20/11/2026");
+    yard.ok("sell 1 935 --to-trade --to \"Marl Cross Motors\" --on 20/11/2026");
     yard.ok("take-back 1 --unpaid --on 21/11/2026");
     let told = yard.json("invoice 1");
     assert!(!has_term(&told, "Your rights") && has_term(&told, "Buyer"), "{told}");
@@ -283,12 +283,12 @@ fn a_buyer_in_the_trade_reads_nothing_of_a_consumers_rights() {
 #[test]
 fn a_sale_at_a_distance_can_be_cancelled_fourteen_days_from_delivery() {
     let yard = yard();
-    yard.ok("sell 1 900 --distance --on 20/11/2026");
+    yard.ok("sell 1 945 --distance --on 20/11/2026");
     let told = yard.json("invoice 1");
     assert!(term(&told, "Your right to cancel").contains("14 days after the day the car reaches you"));
     assert!(term(&told, "Your rights").contains("30 days, beginning the day after it reaches you"));
     yard.ok("undo");
-    yard.ok("sell 1 900 --distance --delivered 24/11/2026 --on 20/11/2026");
+    yard.ok("sell 1 945 --distance --delivered 24/11/2026 --on 20/11/2026");
     let told = yard.json("invoice 1");
     assert!(term(&told, "Your right to cancel").contains("until 8 Dec 2026"), "{told}");
     assert!(term(&told, "Your rights").contains("until 24 Dec 2026"), "{told}");
@@ -299,7 +299,7 @@ fn mileage_and_mot_are_those_of_the_day_of_sale() {
     let yard = yard();
     yard.ok("mot 1 pass --on 5/11/2026 --miles 82010 --until 2027-11-04 --defect \"advisory:rear arch repaired\"");
     yard.ok("check 1 mileage done --on 6/11/2026");
-    yard.ok("sell 1 900 --on 20/11/2026 --miles 82050");
+    yard.ok("sell 1 955 --on 20/11/2026 --miles 82050");
     let told = yard.json("invoice 1");
     assert_eq!(told["mileage"], serde_json::json!({"miles": 82050, "on": "2026-11-20", "checked_on": "2026-11-06"}));
     let mileage = term(&told, "Mileage");
@@ -316,9 +316,9 @@ fn names_are_shown_and_not_run() {
     let yard = Yard::new("2026-11-25");
     let name = "<script>alert(1)</script> \"& <img src=x onerror=alert(2)>";
     yard.ok(&format!("settings set trader-name '{name}'"));
-    yard.ok(&format!("buy KX12RTO 450 --make '{name}' --from '{name}' --on 3/10/2026"));
+    yard.ok(&format!("buy KX42RTO 475 --make '{name}' --from '{name}' --on 3/10/2026"));
     yard.ok(&format!("mot 1 pass --on 5/11/2026 --defect 'advisory:{name}'"));
-    yard.ok(&format!("sell 1 900 --to '{name}' --address '{name}' --on 20/11/2026"));
+    yard.ok(&format!("sell 1 975 --to '{name}' --address '{name}' --on 20/11/2026"));
     yard.ok(&format!("take-back 1 --reason '{name}'"));
     for line in ["invoice 1", "invoice 1 --purchase", "invoice 1 --credit-note"] {
         let page = yard.ok(line).out;
@@ -334,8 +334,8 @@ fn names_are_shown_and_not_run() {
 fn what_the_settings_lack_is_a_line_to_fill_in_and_a_note() {
     let yard = Yard::new("2026-11-25");
     yard.ok("settings set vat-registered-from 1/1/2026");
-    yard.ok("buy KX12RTO 450 --on 3/10/2026");
-    yard.ok("sell 1 900 --on 20/11/2026");
+    yard.ok("buy KX42RTO 495 --on 3/10/2026");
+    yard.ok("sell 1 985 --on 20/11/2026");
     let ran = yard.ok("invoice 1");
     for key in ["trader-name", "trader-address", "trader-phone", "vat-number"] {
         assert!(ran.err.contains(&format!("`runabout settings set {key} TEXT`")), "{key}: {}", ran.err);
@@ -359,7 +359,7 @@ fn what_the_settings_lack_is_a_line_to_fill_in_and_a_note() {
 #[test]
 fn a_purchase_record_is_signed_by_its_seller() {
     let yard = yard();
-    yard.ok("buy AB51CDE 800 --from \"M Oldacre\" --finance 300 --on 5/11/2026");
+    yard.ok("buy AB91CDE 820 --from \"M Oldacre\" --finance 290 --on 5/11/2026");
     let told = yard.json("invoice 1 --purchase");
     adds_up(&told);
     assert_eq!(
@@ -368,7 +368,7 @@ fn a_purchase_record_is_signed_by_its_seller() {
     );
     assert_eq!((&told["seller"]["name"], &told["buyer"]["name"]), (&"R Ashdown".into(), &"Wend Lane Motors".into()));
     let declared = told["declaration"].to_string();
-    for said in ["£450.00", "I am its owner, or I am entitled to sell it", "no hire purchase", "82,000 miles"] {
+    for said in ["£465.00", "I am its owner, or I am entitled to sell it", "no hire purchase", "82,000 miles"] {
         assert!(declared.contains(said), "{said}: {declared}");
     }
     let page = yard.ok("invoice 1 --purchase").out;
@@ -379,31 +379,31 @@ fn a_purchase_record_is_signed_by_its_seller() {
     adds_up(&financed);
     assert_eq!(
         (&part(&financed, "to-lender")["amount"], &part(&financed, "to-seller")["amount"]),
-        (&"300.00".into(), &"500.00".into())
+        (&"290.00".into(), &"530.00".into())
     );
-    assert!(financed["declaration"].to_string().contains("£300.00 of finance is outstanding"));
+    assert!(financed["declaration"].to_string().contains("£290.00 of finance is outstanding"));
     // Part of the price left owing to the seller.
-    yard.ok("buy ST59WEM 400 --paid-amount 150 --from \"M Oldacre\" --on 6/11/2026");
+    yard.ok("buy ST99WEM 430 --paid-amount 165 --from \"M Oldacre\" --on 6/11/2026");
     let owing = yard.json("invoice 3 --purchase");
     adds_up(&owing);
-    assert_eq!(owing["balance_due"], "250.00");
+    assert_eq!(owing["balance_due"], "265.00");
 }
 
 #[test]
 fn another_traders_or_an_auctions_own_invoice_is_the_record() {
     let yard = yard();
-    yard.ok("buy AB51CDE 800 --via auction --on 5/11/2026");
+    yard.ok("buy AB91CDE 780 --via auction --on 5/11/2026");
     assert!(yard.ok("invoice 2 --purchase").err.contains("whose own invoice is the record"));
-    yard.ok("buy UT08KEM 600 --vat 100 --vat-invoice --via trade --on 5/11/2026");
+    yard.ok("buy UT48KEM 690 --vat 115 --vat-invoice --via trade --on 5/11/2026");
     assert!(yard.ok("invoice 3 --purchase").err.contains("that invoice is the record"));
-    yard.ok("sell 1 900 --to-trade --to \"Marl Cross Motors\" --part-exchange ST59WEM=100 --on 20/11/2026");
+    yard.ok("sell 1 995 --to-trade --to \"Marl Cross Motors\" --part-exchange ST99WEM=325 --on 20/11/2026");
     assert!(yard.ok("invoice 1").err.contains("VATMARG13350"));
 }
 
 #[test]
 fn the_page_goes_to_the_file_named_and_only_its_owner_reads_it() {
     let yard = yard();
-    yard.ok("sell 1 900 --on 20/11/2026");
+    yard.ok("sell 1 1005 --on 20/11/2026");
     let file = yard.folder().join("paper.html");
     let ran = yard.ok(&format!("invoice 1 --out {}", file.display()));
     assert!(ran.out.starts_with("Invoice S1 of 20 Nov 2026."), "{}", ran.out);
@@ -424,10 +424,10 @@ fn the_page_goes_to_the_file_named_and_only_its_owner_reads_it() {
 #[test]
 fn the_mark_is_that_of_the_day() {
     let yard = yard();
-    yard.ok("mark 1 JU08HVD --on 10/11/2026");
-    yard.ok("sell 1 900 --on 20/11/2026");
-    assert_eq!(yard.json("invoice 1")["mark"], "JU08 HVD");
-    assert_eq!(yard.json("invoice 1 --purchase")["mark"], "KX12 RTO");
+    yard.ok("mark 1 JU48HVD --on 10/11/2026");
+    yard.ok("sell 1 1015 --on 20/11/2026");
+    assert_eq!(yard.json("invoice 1")["mark"], "JU48 HVD");
+    assert_eq!(yard.json("invoice 1 --purchase")["mark"], "KX42 RTO");
 }
 
 /// What the row of that label shows on a page.

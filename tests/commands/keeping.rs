@@ -9,11 +9,11 @@ fn yard() -> Yard {
     fs::write(yard.folder().join("bill.pdf"), b"%PDF-1.7 a bill").unwrap();
     for line in [
         "pay-in 3000 --on 1/10/2026".to_owned(),
-        "buy KX12RTO 450 --on 3/10/2026 --from \"R Ashdown\" --miles 82000".into(),
-        format!("spend 40 labour --car 1 --on 4/10/2026 --receipt {}", yard.folder().join("bill.pdf").display()),
+        "buy KX42RTO 465 --on 3/10/2026 --from \"R Ashdown\" --miles 82000".into(),
+        format!("spend 35 labour --car 1 --on 4/10/2026 --receipt {}", yard.folder().join("bill.pdf").display()),
         "spend 12.50 phone --overhead --on 4/10/2026 --note \"=1+1\"".into(),
-        "sell 1 900 --on 20/10/2026 --to \"D Farrow\" --part-exchange AB51CDE=200 --paid-amount 600".into(),
-        "take-back 1 --on 1/11/2026 --refund 500".into(),
+        "sell 1 925 --on 20/10/2026 --to \"D Farrow\" --part-exchange AB91CDE=215 --paid-amount 640".into(),
+        "take-back 1 --on 1/11/2026 --refund 540".into(),
         "close oct 2026".into(),
         "spend 5 mot --car 1".into(),
         "undo".into(),
@@ -132,8 +132,8 @@ fn cars_come_in_from_a_spreadsheet_in_order_of_their_days() {
         &yard,
         "cars.csv",
         "Registration,Date bought,Price,Seller,Make,Mileage,MOT,sold_on,selling_price,Buyer\r\n\
-         AB51 CDE,5/10/2026,\"1,200.50\",Ann Oake,Pell,\"82,000\",2027-03-01,,,\r\n\
-         KX12 RTO,1/9/2026,£450,R Ashdown,Brindle,,,20/9/2026,900,D Farrow\r\n",
+         AB91 CDE,5/10/2026,\"1,200.50\",Ann Oake,Pell,\"82,000\",2027-03-01,,,\r\n\
+         KX42 RTO,1/9/2026,£475,R Ashdown,Brindle,,,20/9/2026,925,D Farrow\r\n",
         "",
     );
     assert_eq!(ran.code, 0, "{}", ran.err);
@@ -141,7 +141,7 @@ fn cars_come_in_from_a_spreadsheet_in_order_of_their_days() {
     let sold = yard.json("car 1");
     assert_eq!(
         (&sold["mark"], &sold["profit"], &sold["sold_to"]),
-        (&"KX12 RTO".into(), &"450.00".into(), &"D Farrow".into())
+        (&"KX42 RTO".into(), &"450.00".into(), &"D Farrow".into())
     );
     let stock = yard.json("stock");
     assert_eq!((&stock["cars"][0]["stands_in"], &stock["cars"][0]["mileage"]), (&"1200.50".into(), &82_000.into()));
@@ -157,21 +157,21 @@ fn the_order_of_events_holds_for_every_car_of_a_file() {
     yard.ok("close aug");
     let before = yard.dump();
     let header = "mark,vin,bought_on,purchase_price,sold_on,selling_price";
-    let fine = "KX12RTO,,1/9/2026,450,20/9/2026,900";
+    let fine = "KX42RTO,,1/9/2026,455,20/9/2026,905";
     for (rows, told) in [
         // Gone before it comes again, or the stays overlap, whichever row it is.
-        ("KX12RTO,,10/9/2026,450,12/9/2026,900", "KX12 RTO"),
-        ("KX12RTO,,20/9/2026,450,,\nKX12RTO,,21/9/2026,450,,", "line 4: 2 KX12 RTO is in stock already"),
+        ("KX42RTO,,10/9/2026,455,12/9/2026,905", "KX42 RTO"),
+        ("KX42RTO,,20/9/2026,455,,\nKX42RTO,,21/9/2026,455,,", "line 4: 2 KX42 RTO is in stock already"),
         // One VIN under two marks.
-        ("AB51CDE,BRNDLEX0000000001,2/9/2026,5,,\nTU09GLE,BRNDLEX0000000001,3/9/2026,5,,", "line 4: 2 AB51 CDE"),
-        ("AB51CDE,,3/9/2026,450,2/9/2026,900", "line 3: "),
-        ("AB51CDE,,31/8/2026,450,,", "closed"),
+        ("AB91CDE,BRNDLEX0000000001,2/9/2026,5,,\nTU09GLE,BRNDLEX0000000001,3/9/2026,5,,", "line 4: 2 AB91 CDE"),
+        ("AB91CDE,,3/9/2026,455,2/9/2026,905", "line 3: "),
+        ("AB91CDE,,31/8/2026,455,,", "closed"),
     ] {
         let ran = import(&yard, "cars.csv", &format!("{header}\n{fine}\n{rows}\n"), "");
         assert!(ran.code == 1 && ran.err.contains(told), "{rows}: {}", ran.err);
         assert_eq!(yard.dump(), before, "{rows}: nothing was taken in");
     }
-    let again = "KX12RTO,,20/9/2026,450,25/9/2026,700\nKX12RTO,,26/9/2026,300,,";
+    let again = "KX42RTO,,20/9/2026,455,25/9/2026,735\nKX42RTO,,26/9/2026,345,,";
     let ran = import(&yard, "cars.csv", &format!("{header}\n{fine}\n{again}\n"), "");
     assert_eq!(ran.code, 0, "{}", ran.err);
     assert_eq!((&yard.json("stock")["count"], yard.run("verify").code), (&1.into(), 0));
@@ -182,17 +182,17 @@ fn the_order_of_events_holds_for_every_car_of_a_file() {
 #[test]
 fn money_comes_in_under_its_headings() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --on 1/9/2026");
+    yard.ok("buy KX42RTO 485 --on 1/9/2026");
     let ran = import(
         &yard,
         "money.csv",
-        "date,amount,category,car,name,note\n3/9/2026,54.85,mot,kx12 rto,Pell Street,\n2/9/2026,40,wheels sold,1,,'=spare set\n\
+        "date,amount,category,car,name,note\n3/9/2026,54.85,mot,kx42 rto,Pell Street,\n2/9/2026,55,wheels sold,1,,'=spare set\n\
          4/9/2026,12,phone,,,\n",
         "",
     );
     assert_eq!(ran.code, 0, "{}", ran.err);
     let car = yard.json("car 1");
-    assert_eq!((&car["costs"], &car["income"]), (&"54.85".into(), &"40.00".into()));
+    assert_eq!((&car["costs"], &car["income"]), (&"54.85".into(), &"55.00".into()));
     assert_eq!(car["lines"][1]["note"], "=spare set", "exactly the guarding mark is taken off");
     assert_eq!(yard.json("month sep")["overheads_total"], "12.00");
 }
@@ -227,7 +227,7 @@ fn all_rows_or_none_and_every_bad_one_is_told() {
     for told in ["line 3: ", "line 4: ", "did you mean 'mot'"] {
         assert!(ran.err.contains(told), "{told}: {}", ran.err);
     }
-    let ran = import(&yard, "cars.csv", "mark,bought_on,purchase_price\nKX12RTO,1/9/2026,5\nKX12RTO,2/9/2026,5\n", "");
+    let ran = import(&yard, "cars.csv", "mark,bought_on,purchase_price\nKX42RTO,1/9/2026,5\nKX42RTO,2/9/2026,5\n", "");
     assert!(ran.code == 1 && ran.err.contains("line 3: ") && ran.err.contains("in stock already"), "{}", ran.err);
     assert_eq!(yard.dump(), before, "nothing was taken in");
     let ran = import(&yard, "money.csv", "on,amount,heading,wheels\n1/9/2026,5,mot,4\n", "");
@@ -243,7 +243,7 @@ fn all_rows_or_none_and_every_bad_one_is_told() {
 fn cars_sold_long_ago_leave_no_notices_to_send() {
     let yard = Yard::new("2026-11-25");
     let rows = "mark,bought_on,purchase_price,sold_on,selling_price\n\
-        KX12RTO,1/3/2026,400,2/4/2026,800\nAB51CDE,1/11/2026,300,20/11/2026,700\nST59WEM,2/11/2026,350,,\n";
+        KX42RTO,1/3/2026,420,2/4/2026,845\nAB91CDE,1/11/2026,345,20/11/2026,735\nST99WEM,2/11/2026,365,,\n";
     let ran = import(&yard, "cars.csv", rows, "");
     assert!(ran.err.contains("DVLA is taken to know of 1 car sold more than 30 days ago"), "{}", ran.err);
     let due = yard.json("due --kind keeper-notice");

@@ -63,3 +63,27 @@ fn a_page_of_one_command_has_its_examples_as_typed() {
     assert!(page.contains("runabout standing skip \"yard rent\" \\-\\-on 1/10/2026\n"), "{page}");
     assert!(yard.refused("manual stnading").err.contains("did you mean 'standing'?"));
 }
+
+/// Both texts whole, from their title to the last word of the law, each with whose the copyright is.
+#[test]
+fn the_licences_are_printed_whole() {
+    let yard = Yard::new("2026-11-25");
+    let said = yard.ok("manual licence").out;
+    for text in [include_str!("../../.licences/MIT.txt"), include_str!("../../.licences/Apache-2.0.txt")] {
+        assert!(said.contains(text));
+        assert!(
+            text.contains("Copyright (c) 2026 The Runabout authors") || text.contains("Copyright 2026 The Runabout")
+        );
+    }
+    for words in [
+        "THE SOFTWARE IS PROVIDED \"AS IS\", WITHOUT WARRANTY OF ANY KIND",
+        "TERMS AND CONDITIONS FOR USE, REPRODUCTION, AND DISTRIBUTION",
+        "9. Accepting Warranty or Additional Liability.",
+        "END OF TERMS AND CONDITIONS",
+    ] {
+        assert!(said.contains(words), "{words}");
+    }
+    assert_eq!(yard.ok("manual license").out, said);
+    assert!(yard.refused("manual licens").err.contains("did you mean 'licence'?"));
+    assert!(yard.refused("manual standing licence").err.contains("no command 'licence'"));
+}

@@ -8,7 +8,7 @@ fn without_a_book_five_lines_say_how_to_begin() {
     let said = yard.ok("");
     assert_eq!(said.out.lines().count(), 5, "{}", said.out);
     assert!(said.out.lines().all(|line| line.len() <= 80));
-    for begins in ["runabout pay-in 1500", "runabout demo", "runabout help"] {
+    for begins in ["runabout pay-in 1,850", "runabout demo", "runabout help"] {
         assert!(said.out.contains(begins), "{begins}");
     }
     assert!(!yard.book().exists());
@@ -40,7 +40,7 @@ fn a_full_yard_is_cut_to_the_screen_and_says_so() {
     let yard = Yard::new("2026-11-25");
     for (n, letter) in ('A'..='H').enumerate() {
         yard.ok(&format!(
-            "buy AB51CD{letter} {}00 --on 1/10/2026 --make Brindle --model \"Harrow of a long name\"",
+            "buy AB91CD{letter} {}35 --on 1/10/2026 --make Brindle --model \"Harrow of a long name\"",
             n + 1
         ));
     }

@@ -5,11 +5,11 @@ use crate::common::Yard;
 fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
     for line in [
-        "pay-in 3000 --on 1/9/2026",
-        "buy KX12RTO 450 --on 3/10/2026 --from \"R Ashdown\"",
+        "pay-in 3,100 --on 1/9/2026",
+        "buy KX42RTO 465 --on 3/10/2026 --from \"R Ashdown\"",
         "standing add \"yard rent\" 95 --every month --from 1/11/2026",
         "paper add \"trade insurance\" --until 2027-03-14",
-        "settings set auction:\"Marsh Lane\" \"0=90 200=115\"",
+        "settings set auction:\"Marsh Lane\" \"0=75 250=110\"",
     ] {
         yard.ok(line);
     }
@@ -23,13 +23,13 @@ fn whatever_is_spelt_wrong_what_was_meant_is_offered() {
     let file = yard.folder().join("mony.csv").display().to_string();
     let import = format!("import {file}");
     for (typed, meant) in [
-        ("spned 40 mot --car 1", "'spend'"),
+        ("spned 54.85 mot --car 1", "'spend'"),
         ("standing ad rent 5 --every week", "'add'"),
         ("stock --formt json", "'--format'"),
         ("stock --format jsn", "'json'"),
-        ("spend 40 tyre --car 1", "'tyres'"),
-        ("receive 40 scrp-sold --car 1", "'scrap-sold'"),
-        ("spend 40 mot --car KX12RTP", "'KX12 RTO'"),
+        ("spend 64 tyre --car 1", "'tyres'"),
+        ("receive 18.50 scrp-sold --car 1", "'scrap-sold'"),
+        ("spend 54.85 mot --car KX42RTP", "'KX42 RTO'"),
         ("settings set default-pad cash", "'default-paid'"),
         ("standing stop \"Yard Rnt\"", "'yard rent'"),
         ("paper renew \"trade insurence\" --until 2028-01-01", "'trade insurance'"),
@@ -37,22 +37,22 @@ fn whatever_is_spelt_wrong_what_was_meant_is_offered() {
         ("check 1 identity doen", "'done'"),
         ("completions bsh", "'bash'"),
         ("manual standng", "'standing'"),
-        ("amend 2 pric 500", "'price'"),
+        ("amend 2 pric 505", "'price'"),
         ("amend 2 date 4/10", "'on'"),
         ("amend 2 seller Gale", "'from'"),
-        ("spend 20 petrol --car 1", "'fuel'"),
-        ("spend 20 brakes --car 1", "'parts'"),
+        ("spend 27.50 petrol --car 1", "'fuel'"),
+        ("spend 15 brakes --car 1", "'parts'"),
         ("month --format csv --part overhead", "'overheads'"),
         ("due --kind mott", "'mot'"),
         ("mot 1 pas", "'pass'"),
-        ("buy AB51CDE 300 --via acution", "'auction'"),
-        ("buy AB51CDE 300 --kind vann", "'van'"),
-        ("spend 40 mot --car 1 --paid chash", "'cash'"),
+        ("buy AB91CDE 395 --via acution", "'auction'"),
+        ("buy AB91CDE 395 --kind vann", "'van'"),
+        ("spend 54.85 mot --car 1 --paid chash", "'cash'"),
         ("standing add x 4 --every mnth", "'month'"),
         ("dispose 1 scraped", "'scrapped'"),
         ("lessons --by mak", "'make'"),
         ("month novembr", "'november'"),
-        ("bid --sells-for 900 --prep 100 --auction \"Marsh Lnae\"", "'marsh-lane'"),
+        ("bid --sells-for 1,275 --prep 140 --auction \"Marsh Lnae\"", "'marsh-lane'"),
         ("forget \"R Ashdwn\"", "'R Ashdown'"),
         (&import, "money.csv'"),
         ("import x.csv --kind mony", "'money'"),
@@ -67,27 +67,27 @@ fn whatever_is_spelt_wrong_what_was_meant_is_offered() {
 fn a_word_or_option_too_many_is_told_where_it_belongs() {
     let yard = yard();
     for (typed, said) in [
-        ("pay in 1500", "did you mean 'pay-in'?"),
+        ("pay in 1850", "did you mean 'pay-in'?"),
         ("stock book", "did you mean 'stock-book'?"),
-        ("pay-in 300 cash", "`--paid cash`"),
-        ("pay-in 300 --cash", "`--paid cash`"),
-        ("buy AB51CDE 475 yesterday", "`--on yesterday`"),
-        ("buy AB51CDE 475 21/11", "`--on 21/11`"),
-        ("buy AB51CDE 475 --from Mrs Gale", "go in quotes"),
-        ("spend 20 fuel 1", "`--car 1`"),
-        ("spend 20 fuel KX12RTO", "`--car KX12RTO`"),
-        ("spend 20 fuel --yard", "`--overhead`"),
-        ("spend 20 fuel overhead", "`--overhead`"),
-        ("spend 20 fuel --cars 1,2", "`--share 1,2`"),
-        ("spend 20 fuel --car 1,2", "`--share 1,2`"),
-        ("spend 20 fuel --car 1 --car 2", "`--share 1,2`"),
+        ("pay-in 360 cash", "`--paid cash`"),
+        ("pay-in 360 --cash", "`--paid cash`"),
+        ("buy AB91CDE 475 yesterday", "`--on yesterday`"),
+        ("buy AB91CDE 475 21/11", "`--on 21/11`"),
+        ("buy AB91CDE 475 --from Mrs Gale", "go in quotes"),
+        ("spend 27.50 fuel 1", "`--car 1`"),
+        ("spend 27.50 fuel KX42RTO", "`--car KX42RTO`"),
+        ("spend 27.50 fuel --yard", "`--overhead`"),
+        ("spend 27.50 fuel overhead", "`--overhead`"),
+        ("spend 27.50 fuel --cars 1,2", "`--share 1,2`"),
+        ("spend 27.50 fuel --car 1,2", "`--share 1,2`"),
+        ("spend 27.50 fuel --car 1 --car 2", "`--share 1,2`"),
         ("standing add big shed 140 --every month", "go in quotes"),
         ("mot 1 fail --major hose", "`--defect \"major:"),
         ("ask 1 1,195 lowest 1000", "`--lowest`"),
         ("hours 3 --car 1", "`runabout hours 1 2.5`"),
-        ("bid 1500", "`--sells-for 1500`"),
-        ("sell 1 900 --part-exchange AB51 CDE", "`--part-exchange AB51CDE=300`"),
-        ("sell 1 900 --buyer \"D Farrow\"", "`--to NAME`"),
+        ("bid 1350", "`--sells-for 1350`"),
+        ("sell 1 985 --part-exchange AB91 CDE", "`--part-exchange AB91CDE=165`"),
+        ("sell 1 985 --buyer \"D Farrow\"", "`--to NAME`"),
     ] {
         let refused = yard.run(typed);
         assert!(refused.code == 2 && refused.err.contains(said), "`{typed}` does not say {said}: {}", refused.err);
@@ -108,12 +108,12 @@ fn a_command_line_that_cannot_be_read_is_told_why_in_one_sentence() {
         ("bid", "error: `bid` needs --sells-for AMOUNT too\n"),
         ("deposit 1 --yes", "error: `deposit` needs AMOUNT or --give-back AMOUNT or --keep too\n"),
         ("buy", "error: `buy` needs MARK and PRICE too\n"),
-        ("spend 20 fuel --on", "error: --on DATE is not followed by anything\n"),
+        ("spend 27.50 fuel --on", "error: --on DATE is not followed by anything\n"),
         ("stock --format xml", "error: --format FORMAT 'xml' is not understood: write table, json or csv\n"),
-        ("ask 1 900 --lowest ten", "error: --lowest: amount 'ten' is not understood: write pounds and pence"),
-        ("spend parts 20", "error: amount 'parts' is not understood: write pounds and pence"),
-        ("spend 20 fuel --car 1 --overhead", "error: --car CAR does not go with --overhead\n"),
-        ("buy AB51CDE 4 --on 1/9 --on 2/9", "error: --on is there more than once\n"),
+        ("ask 1 985 --lowest ten", "error: --lowest: amount 'ten' is not understood: write pounds and pence"),
+        ("spend parts 15", "error: amount 'parts' is not understood: write pounds and pence"),
+        ("spend 27.50 fuel --car 1 --overhead", "error: --car CAR does not go with --overhead\n"),
+        ("buy AB91CDE 4 --on 1/9 --on 2/9", "error: --on is there more than once\n"),
     ] {
         let refused = yard.run(typed);
         assert!(refused.code == 2 && refused.err.starts_with(said), "`{typed}` does not say {said}: {}", refused.err);
@@ -128,8 +128,8 @@ fn a_word_like_no_other_is_answered_with_what_there_is() {
         ("standing stop zebra", "there is 'yard rent'"),
         ("amend 2 zebra 5", "it has price, on, from"),
         ("amend 1 model Dart", "`runabout log` lists the entries"),
-        ("spend 20 zebra --car 1", "no heading 'zebra'\n"),
-        ("bid --sells-for 900", "add --prep AMOUNT"),
+        ("spend 15 zebra --car 1", "no heading 'zebra'\n"),
+        ("bid --sells-for 1,275", "add --prep AMOUNT"),
         ("settings set zebra 5", "trader-name, trader-address"),
         ("import zebra.csv", "save the spreadsheet as CSV"),
         ("programme set", "`runabout programme set --cars 2"),
@@ -185,18 +185,18 @@ fn a_pocket_with_less_than_nothing_is_said_and_only_when_it_came_to_that() {
 fn who_lent_the_money_is_named() {
     let yard = Yard::new("2026-11-25");
     for line in [
-        "pay-in 500 --loan \"Aunt Wyn\" --on 1/9/2026",
-        "pay-in 300 --loan \"T Boon\" --on 5/10/2026",
-        "draw 200 --loan \"aunt wyn\" --on 1/11/2026",
-        "draw 300 --loan \"T Boon\" --on 2/11/2026",
+        "pay-in 470 --loan \"Aunt Wyn\" --on 1/9/2026",
+        "pay-in 360 --loan \"T Boon\" --on 5/10/2026",
+        "draw 185 --loan \"aunt wyn\" --on 1/11/2026",
+        "draw 360 --loan \"T Boon\" --on 2/11/2026",
     ] {
         yard.ok(line);
     }
     let shown = yard.ok("cash").out;
     assert!(shown.contains("Lent by Aunt Wyn") && !shown.contains("T Boon"), "{shown}");
     let cash = yard.json("cash");
-    assert_eq!(cash["lenders"], serde_json::json!([{"name": "Aunt Wyn", "owed": "300.00"}]));
-    assert_eq!(cash["loans"], "300.00");
+    assert_eq!(cash["lenders"], serde_json::json!([{"name": "Aunt Wyn", "owed": "285.00"}]));
+    assert_eq!(cash["loans"], "285.00");
     assert_eq!(yard.json("cash --as-of 31/10/2026")["lenders"].as_array().unwrap().len(), 2);
 }
 

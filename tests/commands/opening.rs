@@ -12,8 +12,8 @@ const RECORDING: &str = "spend 12.50 phone --overhead";
 fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
     yard.ok("pay-in 3000 --on 1/10/2026");
-    yard.ok("buy KX12RTO 450 --on 3/10/2026 --from \"R Ashdown\"");
-    yard.ok("spend 40 labour --car 1 --on 4/10/2026");
+    yard.ok("buy KX42RTO 465 --on 3/10/2026 --from \"R Ashdown\"");
+    yard.ok("spend 35 labour --car 1 --on 4/10/2026");
     yard
 }
 

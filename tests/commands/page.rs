@@ -28,14 +28,14 @@ fn an_empty_book_has_a_page_that_says_so() {
 #[test]
 fn a_book_of_one_car_begins_with_its_first_month_and_never_calls_the_unknown_nothing() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --on 3/11/2026");
+    yard.ok("buy KX42RTO 465 --on 3/11/2026");
     let page = Page::read(&yard.ok("page").out);
     let months = page.table("months");
     assert_eq!(months.len(), 2, "{months:?}");
     assert_eq!(months[0][..2], ["Nov 2026", "1"]);
     assert_eq!(months[0][8], "—");
     let facts = page.words("#yard .facts dd");
-    assert_eq!(facts, ["22", "£450.00", "—", "—"]);
+    assert_eq!(facts, ["22", "£465.00", "—", "—"]);
     let entry = page.words("#yard li").join(" ");
     assert!(entry.contains("No MOT known"), "{entry}");
 }
@@ -44,21 +44,21 @@ fn a_book_of_one_car_begins_with_its_first_month_and_never_calls_the_unknown_not
 fn losses_are_drawn_and_said() {
     let yard = Yard::new("2026-11-25");
     for line in [
-        "buy KX12RTO 900 --on 3/10/2026",
-        "spend 400 parts --car 1 --on 4/10/2026",
-        "sell 1 500 --on 20/10/2026",
-        "buy AB51CDE 600 --on 21/10/2026",
+        "buy KX42RTO 870 --on 3/10/2026",
+        "spend 380 parts --car 1 --on 4/10/2026",
+        "sell 1 455 --on 20/10/2026",
+        "buy AB91CDE 615 --on 21/10/2026",
         "dispose 2 lost --on 1/11/2026",
-        "spend 50 rent --overhead --on 2/11/2026",
+        "spend 55 rent --overhead --on 2/11/2026",
     ] {
         yard.ok(line);
     }
     let page = Page::read(&yard.ok("page").out);
     let drawn = page.words("#cars svg text").join(" ");
-    assert!(drawn.contains("lost £800.00") && drawn.contains("lost £600.00"), "{drawn}");
+    assert!(drawn.contains("lost £795.00") && drawn.contains("lost £615.00"), "{drawn}");
     assert!(page.words("#cars svg desc").join("").contains("2 lost it"));
     let oct = Page::read(&yard.ok("month oct --page").out);
-    assert!(oct.words(".answers strong").contains(&"Lost £800.00".to_owned()));
+    assert!(oct.words(".answers strong").contains(&"Lost £795.00".to_owned()));
 }
 
 /// As many cars as a busy yard sells in years, in one.
@@ -70,9 +70,9 @@ fn very_many_cars_are_bounded_and_what_is_left_out_is_said() {
         let day = chrono::NaiveDate::from_ymd_opt(2026, 1, 1).unwrap() + chrono::Days::new(u64::from(n) * 2);
         let letters: String =
             [n / 20, n % 20].iter().map(|n| char::from(b"ABCDEFGHJKLMNOPRSTUV"[*n as usize])).collect();
-        let sold = if n < 110 { format!("{},{}", day + chrono::Days::new(20), 400 + n * 13) } else { ",".into() };
+        let sold = if n < 110 { format!("{},{}", day + chrono::Days::new(20), 420 + n * 13) } else { ",".into() };
         rows +=
-            &format!("AB51{letters}X,{day},{},R Ashdown,{sold},{}\r\n", 300 + n, if n < 110 { "S Wendon" } else { "" });
+            &format!("AB91{letters}X,{day},{},R Ashdown,{sold},{}\r\n", 320 + n, if n < 110 { "S Wendon" } else { "" });
     }
     fs::write(yard.folder().join("cars.csv"), rows).unwrap();
     yard.ok(&format!("import {}", yard.folder().join("cars.csv").display()));
@@ -105,13 +105,13 @@ fn hostile_and_endless_words_are_shown_and_neither_run_nor_break_the_page() {
         for line in [
             words(&["settings", "set", "trader-name", text]),
             words(&["pay-in", "5000", "--on", "1/10/2026"]),
-            words(&["buy", "KX12RTO", "450", "--make", text, "--from", text, "--on", "3/10/2026"]),
-            words(&["buy", "AB51CDE", "300", "--model", text, "--mot-until", "2026-12-04", "--on", "3/10/2026"]),
+            words(&["buy", "KX42RTO", "455", "--make", text, "--from", text, "--on", "3/10/2026"]),
+            words(&["buy", "AB91CDE", "345", "--model", text, "--mot-until", "2026-12-04", "--on", "3/10/2026"]),
             words(&["standing", "add", text, "95", "--every", "month", "--from", "2026-10-05", "--heading", "rent"]),
             words(&["paper", "add", text, "--until", "2026-12-14"]),
-            words(&["spend", "10", "phone", "--overhead", "--to", text, "--note", text, "--on", "4/10/2026"]),
-            words(&["spend", "10", "parts", "--overhead", "--to", text, "--unpaid", "--on", "4/10/2026"]),
-            words(&["sell", "1", "900", "--to", text, "--on", "20/10/2026"]),
+            words(&["spend", "15", "phone", "--overhead", "--to", text, "--note", text, "--on", "4/10/2026"]),
+            words(&["spend", "15", "parts", "--overhead", "--to", text, "--unpaid", "--on", "4/10/2026"]),
+            words(&["sell", "1", "925", "--to", text, "--on", "20/10/2026"]),
         ] {
             let ran = yard.run_words(&line);
             assert_eq!(ran.code, 0, "{line:?}: {}", ran.err);
@@ -138,7 +138,7 @@ fn read_hostile(text: &str) -> Page {
 #[test]
 fn a_page_goes_where_it_is_asked_to_and_out_needs_a_page() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --on 3/11/2026");
+    yard.ok("buy KX42RTO 485 --on 3/11/2026");
     for (command, name) in [("page", "yard.html"), ("month --page", "month.html")] {
         let path = yard.folder().join(name);
         let said = yard.ok(&format!("{command} --out {}", path.display()));
@@ -160,10 +160,10 @@ fn a_page_goes_where_it_is_asked_to_and_out_needs_a_page() {
 #[test]
 fn what_is_dated_later_is_on_no_page_of_before() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --on 3/9/2026");
+    yard.ok("buy KX42RTO 475 --on 3/9/2026");
     let before = yard.ok("page --as-of 30/9/2026").out;
-    yard.ok("sell 1 900 --on 2/10/2026 --to \"R Ashdown\"");
-    yard.ok("buy AB51CDE 300 --on 5/11/2026");
+    yard.ok("sell 1 935 --on 2/10/2026 --to \"R Ashdown\"");
+    yard.ok("buy AB91CDE 345 --on 5/11/2026");
     assert_eq!(yard.ok("page --as-of 30/9/2026").out, before);
 }
 

@@ -147,19 +147,19 @@ fn the_parts_of_every_bar_add_up_with_vat_part_exchange_take_back_and_disposal()
     for line in [
         "settings set vat-registered-from 2026-04-01",
         "pay-in 9000 --on 1/4/2026",
-        "buy KX12RTO 450 --on 3/4/2026",
-        "spend 60 parts --car 1 --vat 10 --on 4/4/2026",
-        "receive 40 wheels-sold --car 1 --on 5/4/2026",
-        "sell 1 1200 --on 1/5/2026 --part-exchange AB51CDE=300",
-        "buy ST59WEM 1200 --vat 200 --vat-invoice --on 3/6/2026",
-        "sell 3 1500 --on 1/7/2026",
-        "take-back 3 --on 10/7/2026 --refund 1400",
+        "buy KX42RTO 465 --on 3/4/2026",
+        "spend 66 parts --car 1 --vat 11 --on 4/4/2026",
+        "receive 45 wheels-sold --car 1 --on 5/4/2026",
+        "sell 1 1215 --on 1/5/2026 --part-exchange AB91CDE=315",
+        "buy ST99WEM 1260 --vat 210 --vat-invoice --on 3/6/2026",
+        "sell 3 1560 --on 1/7/2026",
+        "take-back 3 --on 10/7/2026 --refund 1475",
         "spend 33 labour --car 3 --on 11/7/2026",
-        "sell 3 900 --on 1/8/2026",
-        "buy UT08KEM 300 --on 5/9/2026",
+        "sell 3 945 --on 1/8/2026",
+        "buy UT48KEM 365 --on 5/9/2026",
         "dispose 4 broken --on 6/9/2026 --received 50",
         "receive 120 parts-sold --car 4 --on 9/10/2026",
-        "dispose 2 kept --value 250 --on 1/11/2026",
+        "dispose 2 kept --value 265 --on 1/11/2026",
     ] {
         yard.ok(line);
     }
@@ -202,7 +202,7 @@ fn the_slots_drawn_are_those_of_the_programme() {
     );
     // A book without a programme has no slots.
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --on 3/11/2026");
+    yard.ok("buy KX42RTO 475 --on 3/11/2026");
     let page = Page::read(&yard.ok("page").out);
     assert!(!page.words("#stays svg text").contains(&"slots".to_owned()));
 }

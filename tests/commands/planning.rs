@@ -8,15 +8,15 @@ fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
     for line in [
         "pay-in 3000 --on 1/8/2026",
-        "programme set --cars 1 --budget 600 --multiple 2 --from aug 2026",
-        "standing add rent 100 --every month --from 1/9/2026 --heading rent",
-        "buy KX12RTO 400 --make Brindle --on 10/8/2026",
-        "spend 50 parts --car 1 --on 12/8/2026",
-        "sell 1 900 --on 1/9/2026",
-        "buy AB51CDE 500 --make Brindle --on 5/9/2026",
-        "spend 100 parts --car 2 --on 6/9/2026",
-        "sell 2 1000 --on 5/10/2026",
-        "buy ST59WEM 550 --make Pell --on 7/10/2026",
+        "programme set --cars 1 --budget 640 --multiple 2 --from aug 2026",
+        "standing add rent 105 --every month --from 1/9/2026 --heading rent",
+        "buy KX42RTO 420 --make Brindle --on 10/8/2026",
+        "spend 55 parts --car 1 --on 12/8/2026",
+        "sell 1 950 --on 1/9/2026",
+        "buy AB91CDE 515 --make Brindle --on 5/9/2026",
+        "spend 110 parts --car 2 --on 6/9/2026",
+        "sell 2 1025 --on 5/10/2026",
+        "buy ST99WEM 565 --make Pell --on 7/10/2026",
     ] {
         yard.ok(line);
     }
@@ -30,22 +30,22 @@ fn the_programme_keeps_the_score() {
     let months = told["months"].as_array().unwrap();
     has_keys(&months[0], "month planned bought sold budget spent multiple profit reached");
     assert_eq!(months.len(), 4);
-    // By hand: 900 ÷ 450 = 2.00, reached; 1,000 ÷ 600 = 1.67, not; the third is unsold.
+    // By hand: 950 ÷ 475 = 2.00, reached; 1,025 ÷ 625 = 1.64, not; the third is unsold.
     let reached: Vec<&Value> = months.iter().map(|month| &month["reached"]).collect();
     assert_eq!(reached, [&Value::Bool(true), &Value::Bool(false), &Value::Null, &Value::Null]);
-    assert_eq!((&months[0]["multiple"], &months[1]["multiple"]), (&2.0.into(), &1.67.into()));
-    assert_eq!((&months[0]["budget"], &months[0]["spent"]), (&"600.00".into(), &"400.00".into()));
+    assert_eq!((&months[0]["multiple"], &months[1]["multiple"]), (&2.0.into(), &1.64.into()));
+    assert_eq!((&months[0]["budget"], &months[0]["spent"]), (&"640.00".into(), &"420.00".into()));
     // August, September and October are filled; November is not over.
     assert_eq!((&told["run"], &told["cars"], &told["doubled"]), (&3.into(), &3.into(), &1.into()));
-    // (450 + 400) ÷ (450 + 600) = 80.95 %; 850 less three rents.
-    assert_eq!(told["average_return_pct"], 80.95);
-    assert_eq!(told["profit_after_overheads"], "550.00");
-    // 3,000 − 400 − 50 + 900 − 500 − 100 + 1,000 − 550 − 300 = 3,000; a rent of 100 falls due in 30 days.
+    // (475 + 400) ÷ (475 + 625) = 79.55 %; 875 less three rents.
+    assert_eq!(told["average_return_pct"], 79.55);
+    assert_eq!(told["profit_after_overheads"], "560.00");
+    // 3,000 − 420 − 55 + 950 − 515 − 110 + 1,025 − 565 − 315 = 2,995; a rent of 105 falls due in 30 days.
     let next = &told["next_slot"];
     has_keys(next, "month affordable float budget");
     assert_eq!(
         (&next["month"], &next["float"], &next["budget"]),
-        (&"2026-11".into(), &"3000.00".into(), &"600.00".into())
+        (&"2026-11".into(), &"2995.00".into(), &"640.00".into())
     );
     assert_eq!(next["affordable"], true);
 }
@@ -55,7 +55,7 @@ fn the_programme_keeps_the_score() {
 #[test]
 fn the_next_slot_is_affordable_to_the_penny() {
     let yard = yard();
-    yard.ok("draw 2300");
+    yard.ok("draw 2250");
     assert_eq!(yard.json("programme")["next_slot"]["affordable"], true);
     yard.ok("draw 0.01");
     assert_eq!(yard.json("programme")["next_slot"]["affordable"], false);
@@ -63,60 +63,60 @@ fn the_next_slot_is_affordable_to_the_penny() {
     yard.ok("undo");
     yard.ok("deposit 3 50");
     assert_eq!(yard.json("programme")["next_slot"]["affordable"], true, "the deposit came in and is kept back");
-    yard.ok("spend 20 phone --overhead");
+    yard.ok("spend 15 phone --overhead");
     assert_eq!(yard.json("programme")["next_slot"]["affordable"], false);
 }
 
 #[test]
 fn setting_the_programme_keeps_what_is_not_said() {
     let yard = yard();
-    let said = yard.ok("programme set --budget 700 --from dec 2026").out.replace('\n', " ");
+    let said = yard.ok("programme set --budget 720 --from dec 2026").out.replace('\n', " ");
     assert!(
-        said.contains("from Dec 2026 on the programme is 1 car a month at up to £700.00, to sell at 2 times"),
+        said.contains("from Dec 2026 on the programme is 1 car a month at up to £720.00, to sell at 2 times"),
         "{said}"
     );
     assert_eq!(yard.run("programme set").code, 2);
-    assert_eq!(yard.run("programme set --budget 700 --from dec 2026").code, 1);
+    assert_eq!(yard.run("programme set --budget 720 --from dec 2026").code, 1);
     assert_eq!(yard.run("programme set --multiple 0").code, 2);
     yard.ok("undo");
-    assert_eq!(yard.json("programme --as-of 2026-12-20")["next_slot"]["budget"], "600.00");
+    assert_eq!(yard.json("programme --as-of 2026-12-20")["next_slot"]["budget"], "640.00");
 }
 
 #[test]
 fn a_bid_holds_and_a_pound_more_does_not() {
     let yard = yard();
-    let told = yard.json("bid --sells-for 1000 --prep 100");
+    let told = yard.json("bid --sells-for 1100 --prep 115");
     has_keys(&told, "highest_price fees prep selling_price vat_on_margin stands_in profit multiple basis");
-    // By hand: 1,000 ÷ (400 + 100) = 2; at 401 it is 1.996….
-    assert_eq!(told["highest_price"], "400.00");
-    assert_eq!(told["profit"], "500.00");
-    let told = yard.json("bid --sells-for 1000 --prep 100 --profit 350 --fee-percent 10 --fee 20");
-    // 1,000 − 100 − 350 = 550 = P + P ÷ 10 + 20: P = 481.81…, so 481, fees 48.10 + 20.
-    assert_eq!((&told["highest_price"], &told["fees"]), (&"481.00".into(), &"68.10".into()));
-    // Own cars cost 50 and 100: the median is 75, and of the two one would have kept it.
-    let told = yard.json("bid --sells-for 1000");
-    assert_eq!((&told["prep"], &told["highest_price"]), (&"75.00".into(), &"425.00".into()));
+    // By hand: 1,100 ÷ (435 + 115) = 2; at 436 it is 1.996….
+    assert_eq!(told["highest_price"], "435.00");
+    assert_eq!(told["profit"], "550.00");
+    let told = yard.json("bid --sells-for 1100 --prep 115 --profit 385 --fee-percent 10 --fee 20");
+    // 1,100 − 115 − 385 = 600 = P + P ÷ 10 + 20: P = 527.27…, so 527, fees 52.70 + 20.
+    assert_eq!((&told["highest_price"], &told["fees"]), (&"527.00".into(), &"72.70".into()));
+    // Own cars cost 55 and 110: the median is 82.50, and of the two one would have kept it.
+    let told = yard.json("bid --sells-for 1100");
+    assert_eq!((&told["prep"], &told["highest_price"]), (&"82.50".into(), &"467.00".into()));
     assert_eq!((&told["cars_looked_at"], &told["chance_pct"]), (&2.into(), &50.0.into()));
-    assert!(told["basis"].as_str().unwrap().contains("your own 2 cars, £50.00 to £100.00"), "{}", told["basis"]);
+    assert!(told["basis"].as_str().unwrap().contains("your own 2 cars, £55.00 to £110.00"), "{}", told["basis"]);
 }
 
 #[test]
 fn fees_come_from_a_file_or_a_saved_scale() {
     let yard = yard();
     let file = yard.folder().join("fees.txt");
-    std::fs::write(&file, "# Marsh Lane\n0=50\n300=100\n").unwrap();
-    let by_file = yard.json(&format!("bid --sells-for 1000 --prep 100 --fees {}", file.display()));
-    // 500 to spend: 300 + 100 + 100.
-    assert_eq!((&by_file["highest_price"], &by_file["fees"]), (&"300.00".into(), &"100.00".into()));
-    yard.ok("settings set auction:\"Marsh Lane\" \"0=50 300=100\"");
-    assert_eq!(yard.json("bid --sells-for 1000 --prep 100 --auction \"marsh lane\"")["highest_price"], "300.00");
+    std::fs::write(&file, "# Marsh Lane\n0=45\n320=90\n").unwrap();
+    let by_file = yard.json(&format!("bid --sells-for 1100 --prep 115 --fees {}", file.display()));
+    // 550 to spend: 345 + 90 + 115.
+    assert_eq!((&by_file["highest_price"], &by_file["fees"]), (&"345.00".into(), &"90.00".into()));
+    yard.ok("settings set auction:\"Marsh Lane\" \"0=45 320=90\"");
+    assert_eq!(yard.json("bid --sells-for 1100 --prep 115 --auction \"marsh lane\"")["highest_price"], "345.00");
     for refused in
-        ["bid --sells-for 1000 --prep 100 --auction Nowhere", "bid --sells-for 1000 --prep 100 --fees nowhere.txt"]
+        ["bid --sells-for 1100 --prep 115 --auction Nowhere", "bid --sells-for 1100 --prep 115 --fees nowhere.txt"]
     {
         assert_eq!(yard.run(refused).code, 1, "{refused}");
     }
     std::fs::write(&file, "0=many\n").unwrap();
-    let ran = yard.run(&format!("bid --sells-for 1000 --prep 100 --fees {}", file.display()));
+    let ran = yard.run(&format!("bid --sells-for 1100 --prep 115 --fees {}", file.display()));
     assert!(
         ran.code == 1 && ran.err.contains("fees.txt' is not a scale of fees") && ran.err.contains("'many'"),
         "{}",
@@ -124,7 +124,7 @@ fn fees_come_from_a_file_or_a_saved_scale() {
     );
     let fresh = Yard::new("2026-11-25");
     fresh.ok("pay-in 5");
-    let ran = fresh.run("bid --sells-for 1000");
+    let ran = fresh.run("bid --sells-for 1100");
     assert!(ran.code == 1 && ran.err.contains("--prep AMOUNT"), "{}", ran.err);
 }
 
@@ -184,7 +184,7 @@ fn lessons_are_drawn_by_whatever_is_asked() {
         group,
         "group cars profit return_pct median_days profit_per_100_per_30_days lowest_return_pct highest_return_pct warning",
     );
-    assert_eq!((&group["group"], &group["cars"], &group["profit"]), (&"Brindle".into(), &2.into(), &"850.00".into()));
+    assert_eq!((&group["group"], &group["cars"], &group["profit"]), (&"Brindle".into(), &2.into(), &"875.00".into()));
     assert!(group["warning"].is_string(), "two cars are too few to mean anything");
     for by in ["fuel", "source", "age", "mileage", "price", "heading", "fault"] {
         assert_eq!(yard.json(&format!("lessons --by {by}"))["by"], by);
@@ -197,7 +197,7 @@ fn an_empty_slot_is_due_by_the_months_end_and_never_presses() {
     let yard = yard();
     let slot = |yard: &Yard| yard.json("due --kind slot")["items"].clone();
     assert_eq!((&slot(&yard)[0]["due_on"], &slot(&yard)[0]["kind"]), (&"2026-11-30".into(), &"slot".into()));
-    yard.ok("buy UT08KEM 300 --mot-until 2027-08-01");
+    yard.ok("buy UT48KEM 330 --mot-until 2027-08-01");
     assert_eq!(slot(&yard), Value::Array(Vec::new()));
     let without = Yard::new("2026-11-25");
     without.ok("pay-in 100");

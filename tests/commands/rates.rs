@@ -73,7 +73,10 @@ fn on_a_day_only_what_holds_is_listed() {
 fn people_and_spreadsheets_read_the_same_figures() {
     let yard = yard();
     let shown = yard.ok("rates --on 2026-11-25").out;
-    assert!(shown.contains("vat-standard-rate — standard rate of VAT\n4 Jan 2011  20 % — kmbs.co.uk"), "{shown}");
+    assert!(
+        shown.contains("vat-standard-rate — standard rate of VAT\n4 Jan 2011  20 % — Finance (No. 2) Act 2010 s.3"),
+        "{shown}"
+    );
     assert!(shown.contains("30 Jun 2026  £10,000.00 — Money Laundering"), "{shown}");
     let csv = yard.ok("rates --format csv").out;
     assert!(csv.starts_with("name,meaning,from,until,value,unit,own,source\r\n"), "{csv}");
@@ -123,35 +126,35 @@ fn a_line_that_will_not_do_is_named_and_nothing_is_reckoned_with_half_a_file() {
     }
 }
 
-/// £400 to £1,000 at 25 %: a fifth of £600 is £120, where a sixth would be £100.
+/// £445 to £1,075 at 25 %: a fifth of £630 is £126, where a sixth would be £105.
 #[test]
 fn sales_are_reckoned_by_the_traders_own_rate_from_its_day_and_the_month_says_so() {
     let yard = yard();
     for line in [
         "settings set vat-registered-from 2026-01-01",
         "pay-in 3000 --on 1/9/2026",
-        "buy KX12RTO 400 --on 3/9/2026",
-        "buy AB51CDE 400 --on 3/9/2026",
-        "sell 1 1000 --on 30/9/2026",
-        "sell 2 1000 --on 1/10/2026",
+        "buy KX42RTO 425 --on 3/9/2026",
+        "buy AB91CDE 445 --on 3/9/2026",
+        "sell 1 1055 --on 30/9/2026",
+        "sell 2 1075 --on 1/10/2026",
     ] {
         yard.ok(line);
     }
     let vat = |month: &str| yard.json(&format!("month {month}"))["vat_on_margins"].clone();
-    assert_eq!((vat("sep"), vat("oct")), ("100.00".into(), "100.00".into()));
+    assert_eq!((vat("sep"), vat("oct")), ("105.00".into(), "105.00".into()));
     write(&yard, "yard.rates", "vat-standard-rate 2026-10-01 25\n");
-    assert_eq!((vat("sep"), vat("oct")), ("100.00".into(), "120.00".into()));
+    assert_eq!((vat("sep"), vat("oct")), ("105.00".into(), "126.00".into()));
     // Before the first day of the month as well as in it: what is owed is summed by the same rate.
-    assert_eq!(yard.json("cash")["vat_owed"], "220.00");
+    assert_eq!(yard.json("cash")["vat_owed"], "231.00");
     let said = "the standard rate of VAT of 25 % from 1 Oct 2026 is your own";
     assert!(yard.ok("month oct").err.contains(said));
     assert!(!yard.ok("month sep").err.contains(said));
     assert!(yard.json("month oct")["own_rates"][0].as_str().unwrap().contains(said));
     assert_eq!(yard.json("month sep").get("own_rates"), None);
     // VAT on a bill may be a fifth of it now.
-    yard.ok("spend 60 parts --car 1 --vat 12 --on 2/10/2026");
-    yard.refused("spend 60 parts --car 1 --vat 12 --on 30/9/2026");
-    yard.refused("spend 60 parts --car 1 --vat 12.02 --on 2/10/2026");
+    yard.ok("spend 65 parts --car 1 --vat 13 --on 2/10/2026");
+    yard.refused("spend 65 parts --car 1 --vat 13 --on 30/9/2026");
+    yard.refused("spend 65 parts --car 1 --vat 13.02 --on 2/10/2026");
     // Not registered: no rate counts.
     yard.ok("settings set vat-registered-from none");
     assert!(!yard.ok("month oct").err.contains(said));
@@ -161,7 +164,7 @@ fn sales_are_reckoned_by_the_traders_own_rate_from_its_day_and_the_month_says_so
 fn a_cash_limit_of_the_traders_own_is_cautioned_by() {
     let yard = yard();
     yard.ok("pay-in 3000 --on 1/9/2026");
-    yard.ok("buy KX12RTO 400 --on 3/9/2026");
+    yard.ok("buy KX42RTO 465 --on 3/9/2026");
     assert!(!yard.ok("sell 1 2000 --paid cash --dry-run").err.contains("high value dealer"));
     write(&yard, "yard.rates", "cash-limit 2026-11-01 £2,000\n");
     let ran = yard.ok("sell 1 2000 --paid cash --dry-run");
@@ -175,14 +178,14 @@ fn a_tax_year_and_a_return_say_which_figures_are_the_traders_own() {
     for line in [
         "settings set vat-registered-from 2026-04-01",
         "pay-in 3000 --on 1/9/2026",
-        "buy KX12RTO 400 --on 3/9/2026",
-        "sell 1 1000 --on 2/10/2026",
+        "buy KX42RTO 455 --on 3/9/2026",
+        "sell 1 1085 --on 2/10/2026",
         "journey 10 \"to an auction\" --on 3/10/2026",
     ] {
         yard.ok(line);
     }
     let (year, vat) = (yard.json("tax-year"), yard.json("vat"));
-    assert_eq!((&year["mileage"]["amount"], &vat["boxes"]["1"]), (&"4.50".into(), &"100.00".into()));
+    assert_eq!((&year["mileage"]["amount"], &vat["boxes"]["1"]), (&"4.50".into(), &"105.00".into()));
     assert_eq!(year.get("own_rates"), None);
     write(
         &yard,
@@ -190,7 +193,7 @@ fn a_tax_year_and_a_return_say_which_figures_are_the_traders_own() {
         "mileage-first 2026-04-06 0.55\nvat-standard-rate 2026-10-01 25\ntrading-allowance 2027-04-06 2,000\n",
     );
     let (year, vat) = (yard.json("tax-year"), yard.json("vat"));
-    assert_eq!((&year["mileage"]["amount"], &vat["boxes"]["1"]), (&"5.50".into(), &"120.00".into()));
+    assert_eq!((&year["mileage"]["amount"], &vat["boxes"]["1"]), (&"5.50".into(), &"126.00".into()));
     let told: Vec<&str> = year["own_rates"].as_array().unwrap().iter().filter_map(Value::as_str).collect();
     assert_eq!(told.len(), 2, "the allowance begins with the next year: {told:?}");
     assert!(told[0].starts_with("the standard rate of VAT of 25 % from 1 Oct 2026 is your own"), "{told:?}");

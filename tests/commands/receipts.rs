@@ -12,8 +12,8 @@ const PNG: &[u8] = b"\x89PNG\r\n\x1A\n a bill";
 fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
     yard.ok("pay-in 2000 --on 1/9/2026");
-    yard.ok("buy KX12RTO 450 --on 3/9/2026");
-    yard.ok("spend 50 parts --car 1 --on 5/9/2026");
+    yard.ok("buy KX42RTO 435 --on 3/9/2026");
+    yard.ok("spend 58.60 parts --car 1 --on 5/9/2026");
     yard
 }
 
@@ -41,7 +41,7 @@ fn a_receipt_is_copied_under_its_hash_and_only_for_its_owner() {
     assert_eq!(said["cars"][0]["stock_no"], 1);
     let summary = said["summary"].as_str().unwrap();
     assert!(
-        summary.contains("Parts Bill.PDF") && summary.contains("entry 3") && summary.contains("£50.00"),
+        summary.contains("Parts Bill.PDF") && summary.contains("entry 3") && summary.contains("£58.60"),
         "{summary}"
     );
     // Reckoned with `printf '%%PDF-1.7 parts\n' | sha256sum`.
@@ -66,7 +66,7 @@ fn a_car_lists_its_receipts() {
     let (bill, photo) = (file(&yard, "bill.pdf", PDF), file(&yard, "photo.jpeg", JPEG));
     yard.ok(&format!("receipt 3 {bill}"));
     yard.ok(&format!("receipt 3 {photo}"));
-    yard.ok("buy AB51CDE 300 --on 5/9/2026");
+    yard.ok("buy AB91CDE 345 --on 5/9/2026");
     let receipts = yard.json("car 1")["receipts"].clone();
     assert_eq!(receipts.as_array().unwrap().len(), 2, "{receipts}");
     assert_eq!(receipts[0]["entry"], 3);
@@ -85,12 +85,12 @@ fn receipts_are_kept_while_recording() {
     let yard = yard();
     let (slip, bill, photo) =
         (file(&yard, "slip.jpg", JPEG), file(&yard, "bill.pdf", PDF), file(&yard, "form.png", PNG));
-    let said = yard.json(&format!("buy AB51CDE 300 --on 6/9/2026 --receipt {slip}"));
+    let said = yard.json(&format!("buy AB91CDE 345 --on 6/9/2026 --receipt {slip}"));
     assert!(said["notes"].to_string().contains("slip.jpg"), "{said}");
     assert_eq!(kept(&yard).len(), 1);
-    yard.ok(&format!("spend 30 mot --car 2 --on 7/9/2026 --receipt {bill} --receipt {photo}"));
+    yard.ok(&format!("spend 54.85 mot --car 2 --on 7/9/2026 --receipt {bill} --receipt {photo}"));
     assert_eq!(kept(&yard).len(), 3);
-    yard.ok(&format!("sell 2 600 --on 10/9/2026 --receipt {bill}"));
+    yard.ok(&format!("sell 2 690 --on 10/9/2026 --receipt {bill}"));
     assert_eq!(kept(&yard).len(), 3, "the same file is kept once");
     let receipts = yard.json("car 2")["receipts"].clone();
     let files: Vec<_> =
@@ -109,9 +109,9 @@ fn receipts_are_kept_while_recording() {
 #[test]
 fn a_shared_bill_is_listed_with_each_of_its_cars_and_an_overheads_with_none() {
     let yard = yard();
-    yard.ok("buy AB51CDE 300 --on 6/9/2026");
+    yard.ok("buy AB91CDE 345 --on 6/9/2026");
     let (bill, rent) = (file(&yard, "bill.pdf", PDF), file(&yard, "rent.png", PNG));
-    yard.ok(&format!("spend 30 fuel --share 1,2 --on 7/9/2026 --receipt {bill}"));
+    yard.ok(&format!("spend 27.50 fuel --share 1,2 --on 7/9/2026 --receipt {bill}"));
     yard.ok(&format!("spend 95 rent --overhead --on 7/9/2026 --receipt {rent}"));
     for car in ["car 1", "car 2"] {
         let receipts = yard.json(car)["receipts"].clone();
@@ -127,7 +127,7 @@ fn what_cannot_be_a_receipt() {
     let good = file(&yard, "bill.pdf", PDF);
     fs::create_dir(yard.folder().join("folder.pdf")).unwrap();
     for (line, words) in [
-        (format!("receipt 3 {}", file(&yard, "bill.txt", b"parts 50.00")), &["bill.txt", "jpg", "pdf"][..]),
+        (format!("receipt 3 {}", file(&yard, "bill.txt", b"parts 58.60")), &["bill.txt", "jpg", "pdf"][..]),
         (format!("receipt 3 {}", file(&yard, "bill", PDF)), &["bill", "pdf"]),
         (format!("receipt 3 {}", file(&yard, "bill.svg", b"<svg/>")), &["bill.svg", "png"]),
         (format!("receipt 3 {}", file(&yard, "empty.pdf", b"")), &["empty.pdf", "empty"]),
@@ -155,16 +155,16 @@ fn a_recording_refused_or_only_tried_leaves_no_file() {
     let yard = yard();
     let (bill, bad) = (file(&yard, "bill.pdf", PDF), file(&yard, "bad.txt", b"no"));
     // Refused before, by and after the receipt itself.
-    yard.refused(&format!("buy KX12RTO 450 --receipt {bill}"));
-    yard.refused(&format!("sell 1 900 --on 1/9/2026 --receipt {bill}"));
-    yard.refused(&format!("spend 40 mot --car 1 --receipt {bill} --receipt {bad}"));
-    yard.refused(&format!("buy AB51CDE 300 --receipt {bad}"));
+    yard.refused(&format!("buy KX42RTO 435 --receipt {bill}"));
+    yard.refused(&format!("sell 1 895 --on 1/9/2026 --receipt {bill}"));
+    yard.refused(&format!("spend 54.85 mot --car 1 --receipt {bill} --receipt {bad}"));
+    yard.refused(&format!("buy AB91CDE 345 --receipt {bad}"));
     assert_eq!(kept(&yard), Vec::<String>::new());
     for line in [
         format!("receipt 3 {bill} --dry-run"),
-        format!("buy AB51CDE 300 --receipt {bill} --dry-run"),
-        format!("spend 40 mot --car 1 --receipt {bill} --dry-run"),
-        format!("sell 1 900 --receipt {bill} --dry-run"),
+        format!("buy AB91CDE 345 --receipt {bill} --dry-run"),
+        format!("spend 54.85 mot --car 1 --receipt {bill} --dry-run"),
+        format!("sell 1 895 --receipt {bill} --dry-run"),
     ] {
         let before = yard.dump();
         yard.json(&line);
@@ -173,8 +173,8 @@ fn a_recording_refused_or_only_tried_leaves_no_file() {
     }
     // One kept before stays when the next is refused.
     yard.ok(&format!("receipt 3 {bill}"));
-    yard.refused(&format!("buy KX12RTO 450 --receipt {bill}"));
-    yard.ok(&format!("sell 1 900 --receipt {bill} --dry-run"));
+    yard.refused(&format!("buy KX42RTO 435 --receipt {bill}"));
+    yard.ok(&format!("sell 1 895 --receipt {bill} --dry-run"));
     assert_eq!(kept(&yard).len(), 1);
 }
 
@@ -182,8 +182,8 @@ fn a_recording_refused_or_only_tried_leaves_no_file() {
 fn a_refused_first_recording_leaves_neither_book_nor_file() {
     let yard = Yard::new("2026-11-25");
     let bill = file(&yard, "bill.pdf", PDF);
-    assert_eq!(yard.run(&format!("spend 40 mot --car KX12RTO --receipt {bill}")).code, 1);
-    assert_eq!(yard.run(&format!("buy KX12RTO 450 --receipt {bill} --dry-run")).code, 0);
+    assert_eq!(yard.run(&format!("spend 54.85 mot --car KX42RTO --receipt {bill}")).code, 1);
+    assert_eq!(yard.run(&format!("buy KX42RTO 435 --receipt {bill} --dry-run")).code, 0);
     assert!(!yard.book().exists());
     assert_eq!(kept(&yard), Vec::<String>::new());
 }
@@ -201,7 +201,7 @@ fn undo_takes_a_receipt_away_and_brings_it_back() {
     assert_eq!(yard.json("car 1")["receipts"], listed);
     assert!(PathBuf::from(listed[0]["path"].as_str().unwrap()).is_file());
     // One kept while recording goes and comes with its entry.
-    yard.ok(&format!("spend 30 mot --car 1 --on 7/9/2026 --receipt {bill}"));
+    yard.ok(&format!("spend 54.85 mot --car 1 --on 7/9/2026 --receipt {bill}"));
     assert_eq!(yard.json("car 1")["receipts"].as_array().unwrap().len(), 2);
     yard.ok("undo 7");
     assert_eq!(yard.json("car 1")["receipts"], listed);

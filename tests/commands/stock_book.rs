@@ -10,8 +10,8 @@ fn yard() -> Yard {
         "settings set vat-registered-from 2026-04-01",
         "settings set trader-name \"Marsh Lane Motors\"",
         "pay-in 5000 --on 1/3/2026",
-        "buy KX12RTO 400 --on 2/4/2026 --from \"Dora Quill\" --make Brindle --model Harrow",
-        "sell 1 1000 --on 5/5/2026 --to \"Wilf Ashdown\"",
+        "buy KX42RTO 430 --on 2/4/2026 --from \"Dora Quill\" --make Brindle --model Harrow",
+        "sell 1 1060 --on 5/5/2026 --to \"Wilf Ashdown\"",
     ] {
         yard.ok(line);
     }
@@ -26,33 +26,33 @@ fn picked(rows: &Value, keys: &[&str]) -> Vec<Vec<Value>> {
 #[test]
 fn a_take_back_stands_beside_its_sale_with_a_credit_note() {
     let yard = yard();
-    yard.ok("take-back 1 --on 6/7/2026 --refund 950 --reason \"gearbox failed\"");
-    yard.ok("sell 1 700 --on 8/8/2026 --to \"Ned Tarrow\"");
+    yard.ok("take-back 1 --on 6/7/2026 --refund 1005 --reason \"gearbox failed\"");
+    yard.ok("sell 1 760 --on 8/8/2026 --to \"Ned Tarrow\"");
     let book = yard.json("stock-book");
     let keys = ["status", "date_of_sale", "sales_invoice", "credit_note", "selling_price", "margin", "vat_due"];
     assert_eq!(
         json!(picked(&book["rows"], &keys)),
         json!([
-            ["sold", "2026-05-05", "S1", null, "1000.00", "600.00", "100.00"],
-            ["taken-back", "2026-07-06", "S1", "C1", "-1000.00", "-600.00", "-100.00"],
-            ["sold", "2026-08-08", "S2", null, "700.00", "300.00", "50.00"],
+            ["sold", "2026-05-05", "S1", null, "1060.00", "630.00", "105.00"],
+            ["taken-back", "2026-07-06", "S1", "C1", "-1060.00", "-630.00", "-105.00"],
+            ["sold", "2026-08-08", "S2", null, "760.00", "330.00", "55.00"],
         ])
     );
     assert_eq!(book["rows"][0]["note"], "taken back on 6 Jul 2026 (C1)");
-    assert_eq!(book["rows"][1]["note"], "sale of 5 May 2026 reversed; gearbox failed; £50.00 of the price kept back");
-    assert_eq!((&book["totals"]["cars_bought"], &book["totals"]["purchase_price"]), (&1.into(), &"400.00".into()));
-    assert_eq!((&book["totals"]["vat_due"], &book["totals"]["selling_price"]), (&"50.00".into(), &"700.00".into()));
+    assert_eq!(book["rows"][1]["note"], "sale of 5 May 2026 reversed; gearbox failed; £55.00 of the price kept back");
+    assert_eq!((&book["totals"]["cars_bought"], &book["totals"]["purchase_price"]), (&1.into(), &"430.00".into()));
+    assert_eq!((&book["totals"]["vat_due"], &book["totals"]["selling_price"]), (&"55.00".into(), &"760.00".into()));
     // The quarter the sale was in, as it then stood: nothing has come back yet.
     let quarter = yard.json("stock-book --from 1/4/2026 --to 30/6/2026");
-    assert_eq!((&quarter["totals"]["vat_due"], &quarter["rows"][0]["note"]), (&"100.00".into(), &Value::Null));
+    assert_eq!((&quarter["totals"]["vat_due"], &quarter["rows"][0]["note"]), (&"105.00".into(), &Value::Null));
     // The days it was back in stock have the reversal and the car.
     let july = yard.json("stock-book --from 1/7/2026 --to 31/7/2026");
     assert_eq!(
         json!(picked(&july["rows"], &["status", "vat_due"])),
-        json!([["taken-back", "-100.00"], ["in-stock", null]])
+        json!([["taken-back", "-105.00"], ["in-stock", null]])
     );
     assert_eq!(july["rows"][1]["note"], "back in stock since 6 Jul 2026");
-    assert_eq!((&july["totals"]["cars_in_stock"], &july["totals"]["vat_due"]), (&1.into(), &"-100.00".into()));
+    assert_eq!((&july["totals"]["cars_in_stock"], &july["totals"]["vat_due"]), (&1.into(), &"-105.00".into()));
     // After the last sale there is nothing of it.
     assert_eq!(yard.json("stock-book --from 1/9/2026")["rows"], json!([]));
 }
@@ -61,16 +61,16 @@ fn a_take_back_stands_beside_its_sale_with_a_credit_note() {
 fn disposals_have_their_method_in_the_place_of_a_price() {
     let yard = yard();
     for line in [
-        "buy AB51CDE 100 --on 1/6/2026",
+        "buy AB91CDE 340 --on 1/6/2026",
         "dispose 2 scrapped --on 2/6/2026 --to \"Fen End Recyclers\" --certificate CD-9",
-        "buy ST59WEM 100 --on 1/6/2026",
+        "buy ST99WEM 345 --on 1/6/2026",
         "dispose 3 broken --on 3/6/2026",
-        "buy UT08KEM 100 --on 1/6/2026",
+        "buy UT48KEM 350 --on 1/6/2026",
         "dispose 4 lost --on 4/6/2026",
-        "buy FG09HJK 100 --on 1/6/2026",
-        "dispose 5 kept --value 250 --on 5/6/2026",
-        "buy none 600 --vin WDX7654321 --on 1/6/2026",
-        "sell 6 900 --on 6/6/2026 --to \"Ned Tarrow\" --part-exchange LM10NPR=200",
+        "buy FG49HJK 355 --on 1/6/2026",
+        "dispose 5 kept --value 310 --on 5/6/2026",
+        "buy none 585 --vin WDX7654321 --on 1/6/2026",
+        "sell 6 915 --on 6/6/2026 --to \"Ned Tarrow\" --part-exchange LM40NPR=215",
         "take-back 6 --on 7/6/2026 --return-part-exchange",
     ] {
         yard.ok(line);
@@ -84,17 +84,17 @@ fn disposals_have_their_method_in_the_place_of_a_price() {
             [2, "scrapped", "scrapped", "2026-06-02", "Fen End Recyclers", null, null, null, "certificate CD-9"],
             [3, "broken", "broken for parts", "2026-06-03", null, null, null, null, null],
             [4, "lost", "lost", "2026-06-04", null, null, null, null, null],
-            [5, "kept", "kept for own use", "2026-06-05", null, null, null, null, "worth £250.00 to the owner"],
+            [5, "kept", "kept for own use", "2026-06-05", null, null, null, null, "worth £310.00 to the owner"],
             [
                 6,
                 "sold",
                 null,
                 "2026-06-06",
                 "Ned Tarrow",
-                "900.00",
-                "300.00",
-                "50.00",
-                "took in stock number 7 at £200.00; taken back on 7 Jun 2026 (C1)"
+                "915.00",
+                "330.00",
+                "55.00",
+                "took in stock number 7 at £215.00; taken back on 7 Jun 2026 (C1)"
             ],
             [
                 6,
@@ -102,9 +102,9 @@ fn disposals_have_their_method_in_the_place_of_a_price() {
                 null,
                 "2026-06-07",
                 "Ned Tarrow",
-                "-900.00",
-                "-300.00",
-                "-50.00",
+                "-915.00",
+                "-330.00",
+                "-55.00",
                 "sale of 6 Jun 2026 reversed"
             ],
             [6, "in-stock", null, null, null, null, null, null, "back in stock since 7 Jun 2026"],
@@ -117,7 +117,7 @@ fn disposals_have_their_method_in_the_place_of_a_price() {
                 null,
                 null,
                 null,
-                "taken in part-exchange at its full allowance; went back at £200.00"
+                "taken in part-exchange at its full allowance; went back at £215.00"
             ],
         ])
     );
@@ -128,12 +128,12 @@ fn disposals_have_their_method_in_the_place_of_a_price() {
 #[test]
 fn a_number_undone_is_explained_and_one_brought_back_is_no_gap() {
     let mut yard = yard();
-    yard.ok("buy AB51CDE 100 --on 1/9/2026");
+    yard.ok("buy AB91CDE 340 --on 1/9/2026");
     yard.ok("undo");
-    yard.ok("buy ST59WEM 100 --on 2/9/2026");
-    yard.ok("sell 3 150 --on 3/9/2026");
+    yard.ok("buy ST99WEM 345 --on 2/9/2026");
+    yard.ok("sell 3 485 --on 3/9/2026");
     yard.ok("undo");
-    yard.ok("sell 3 160 --on 4/9/2026");
+    yard.ok("sell 3 495 --on 4/9/2026");
     yard.ok("take-back 3 --on 5/9/2026");
     yard.ok("undo");
     let gaps = &yard.json("stock-book")["gaps"];
@@ -168,8 +168,8 @@ fn a_number_undone_is_explained_and_one_brought_back_is_no_gap() {
 #[test]
 fn what_is_missing_is_named() {
     let yard = yard();
-    yard.ok("buy AB51CDE 100 --via auction --on 1/9/2026");
-    yard.ok("sell 2 150 --on 3/9/2026");
+    yard.ok("buy AB91CDE 340 --via auction --on 1/9/2026");
+    yard.ok("sell 2 485 --on 3/9/2026");
     assert_eq!(
         yard.json("stock-book")["missing"],
         json!([{"stock_no": 2, "fields": ["purchase_invoice", "seller", "buyer"]}])
@@ -187,8 +187,8 @@ fn hostile_words_are_shown_and_neither_run_nor_reckoned() {
     for line in [
         words(&[
             "buy",
-            "AB51CDE",
-            "300",
+            "AB91CDE",
+            "345",
             "--on",
             "1/9/2026",
             "--from",
@@ -198,7 +198,7 @@ fn hostile_words_are_shown_and_neither_run_nor_reckoned() {
             "--model",
             "\"><img src=x>",
         ]),
-        words(&["sell", "2", "200", "--on", "2/9/2026", "--to", "@SUM(A1)"]),
+        words(&["sell", "2", "240", "--on", "2/9/2026", "--to", "@SUM(A1)"]),
         words(&["settings", "set", "trader-name", "</title><script>x</script>"]),
     ] {
         let ran = yard.run_words(&line);
@@ -209,22 +209,22 @@ fn hostile_words_are_shown_and_neither_run_nor_reckoned() {
     assert!(html.contains("&lt;script&gt;alert(1)&lt;/script&gt;"), "{html}");
     assert!(html.contains("<title>Stock book of &lt;/title&gt;"), "{html}");
     let csv = yard.ok("stock-book --format csv").out;
-    assert!(csv.contains(",'@SUM(A1),-100.00,0.00,"), "text is guarded, money is not: {csv}");
+    assert!(csv.contains(",'@SUM(A1),-105.00,0.00,"), "text is guarded, money is not: {csv}");
     assert!(!csv.split(['\n', ',']).any(|cell| cell.starts_with(['=', '@'])), "{csv}");
 }
 
 #[test]
 fn the_page_holds_the_book_and_goes_where_it_is_told() {
     let yard = yard();
-    yard.ok("buy AB51CDE 600 --vat 100 --vat-invoice --purchase-invoice 77 --from Trade --on 1/9/2026");
+    yard.ok("buy AB91CDE 660 --vat 110 --vat-invoice --purchase-invoice 77 --from Trade --on 1/9/2026");
     let html = yard.ok("stock-book --html").out;
     assert!(html.starts_with("<!DOCTYPE html>") && html.ends_with("</html>\n"), "{html}");
     for part in [
         "Stock book of Marsh Lane Motors to 30 Sep 2026",
         "Purchase invoice no.",
-        "KX12 RTO, Brindle Harrow",
+        "KX42 RTO, Brindle Harrow",
         "<td class=\"free\">S1</td>",
-        "<td class=\"figure\">600.00</td><td class=\"figure\">100.00</td>",
+        "<td class=\"figure\">630.00</td><td class=\"figure\">105.00</td>",
         "Outside the margin scheme",
         "A record, not advice",
         "size: A4 landscape",

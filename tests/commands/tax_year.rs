@@ -7,19 +7,19 @@ fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
     for line in [
         "pay-in 9000 --on 1/3/2026",
-        "buy KX12RTO 400 --on 10/3/2026",
-        "spend 60 parts --car 1 --on 12/3/2026 --unpaid --to \"Hob Lane Spares\"",
-        "sell 1 900 --on 20/4/2026 --paid-amount 700",
-        "spend 60 balance --to \"hob lane spares\" --on 21/4/2026",
+        "buy KX42RTO 430 --on 10/3/2026",
+        "spend 62 parts --car 1 --on 12/3/2026 --unpaid --to \"Hob Lane Spares\"",
+        "sell 1 940 --on 20/4/2026 --paid-amount 735",
+        "spend 62 balance --to \"hob lane spares\" --on 21/4/2026",
         "receive 150 balance --car 1 --on 1/5/2026",
-        "write-off 1 50 --on 2/5/2026",
+        "write-off 1 55 --on 2/5/2026",
         "settings set heading:recovery-truck capital",
         "spend 4000 recovery-truck --overhead --on 3/5/2026",
-        "standing add rent 100 --every month --from 1/10/2026 --heading rent",
-        "buy AB51CDE 300 --on 4/5/2026",
-        "dispose 2 kept --value 350 --on 5/6/2026",
-        "buy ST59WEM 500 --on 6/6/2026",
-        "ask 3 480 --lowest 430 --on 7/6/2026",
+        "standing add rent 105 --every month --from 1/10/2026 --heading rent",
+        "buy AB91CDE 345 --on 4/5/2026",
+        "dispose 2 kept --value 395 --on 5/6/2026",
+        "buy ST99WEM 515 --on 6/6/2026",
+        "ask 3 495 --lowest 445 --on 7/6/2026",
         "journey 42.5 \"to the auction and back\" --on 5/6/2026",
     ] {
         yard.ok(line);
@@ -61,17 +61,17 @@ fn a_year_comes_to_what_is_reckoned_by_hand() {
     let yard = yard();
     let told = yard.json("tax-year");
     let (cash, traditional) = (&told["cash_basis"], &told["traditional"]);
-    // 700 + 150; 60 + 300 + 500 on goods, two rents, 42.5 miles at 45p = 19.13.
+    // 735 + 150; 62 + 345 + 515 on goods, two rents, 42.5 miles at 45p = 19.13.
     assert_eq!(
         (&cash["income"], &cash["expenses"], &cash["profit"]),
-        (&"850.00".into(), &"1079.13".into(), &"-229.13".into())
+        (&"885.00".into(), &"1151.13".into(), &"-266.13".into())
     );
-    // 900 − (460 + 800 − 430 + 200 + 19.13) + 350.
-    assert_eq!(traditional["opening_stock"], "460.00");
-    assert_eq!((&traditional["purchases"], &traditional["closing_stock"]), (&"800.00".into(), &"430.00".into()));
-    assert_eq!((&traditional["expenses"], &traditional["profit"]), (&"1049.13".into(), &"200.87".into()));
-    // As `month` has it: 900 − 460 + 50 on the car kept − 200 − 4,000.
-    assert_eq!(traditional["book_profit"], "-3710.00");
+    // 940 − (492 + 860 − 445 + 210 + 19.13) + 395.
+    assert_eq!(traditional["opening_stock"], "492.00");
+    assert_eq!((&traditional["purchases"], &traditional["closing_stock"]), (&"860.00".into(), &"445.00".into()));
+    assert_eq!((&traditional["expenses"], &traditional["profit"]), (&"1136.13".into(), &"198.87".into()));
+    // As `month` has it: 940 − 492 + 50 on the car kept − 210 − 4,000.
+    assert_eq!(traditional["book_profit"], "-3712.00");
     let parts: Vec<String> = told["identity"]
         .as_array()
         .unwrap()
@@ -79,27 +79,27 @@ fn a_year_comes_to_what_is_reckoned_by_hand() {
         .filter(|part| part["amount"] != "0.00")
         .map(|part| format!("{} {}", part["name"].as_str().unwrap(), part["amount"].as_str().unwrap()))
         .collect();
-    // Stock of 460 became 500.
+    // Stock of 492 became 515.
     assert_eq!(
         parts,
-        ["stock at cost 40.00", "written down -70.00", "unpaid bills 60.00", "cars kept 350.00", "written off 50.00"]
+        ["stock at cost 23.00", "written down -70.00", "unpaid bills 62.00", "cars kept 395.00", "written off 55.00"]
     );
-    assert_eq!(told["difference"], "430.00");
+    assert_eq!(told["difference"], "465.00");
     let named = |name: &str| {
         let lines = told["named_lines"].as_array().unwrap();
         let line = lines.iter().find(|line| line["name"] == name).unwrap_or_else(|| panic!("no {name}"));
         [&line["cash_basis"], &line["traditional"]].map(|amount| amount.as_str().unwrap_or("-").to_owned())
     };
     assert_eq!(named("equipment to keep"), ["4000.00", "4000.00"]);
-    assert_eq!(named("cars kept for own use"), ["350.00", "350.00"]);
+    assert_eq!(named("cars kept for own use"), ["395.00", "395.00"]);
     assert_eq!(named("stock written down"), ["-", "70.00"]);
-    assert_eq!(named("written off, never paid by buyers"), ["-", "50.00"]);
+    assert_eq!(named("written off, never paid by buyers"), ["-", "55.00"]);
     assert_eq!(named("mileage at the flat rate"), ["19.13", "19.13"]);
     // The bill of March was no expense until April.
     let before = yard.json("tax-year 2025-26");
     assert_eq!(
         (&before["cash_basis"]["expenses"], &before["traditional"]["closing_stock"]),
-        (&"400.00".into(), &"460.00".into())
+        (&"430.00".into(), &"492.00".into())
     );
 }
 
@@ -110,20 +110,20 @@ fn every_list_is_a_part() {
     let part = |name: &str| yard.ok(&format!("tax-year -f csv --part {name}")).out.replace("\r\n", "\n");
     assert_eq!(
         part("cash-income"),
-        "on,entry,counts_as,heading,what,amount\n2026-04-20,4,sales,car sold,1 KX12 RTO,700.00\n\
-         2026-05-01,6,sales,car sold,1 KX12 RTO,150.00\n"
+        "on,entry,counts_as,heading,what,amount\n2026-04-20,4,sales,car sold,1 KX42 RTO,735.00\n\
+         2026-05-01,6,sales,car sold,1 KX42 RTO,150.00\n"
     );
     assert!(
-        part("cash-expenses").contains("2026-04-21,5,goods,parts,hob lane spares,60.00\n"),
+        part("cash-expenses").contains("2026-04-21,5,goods,parts,hob lane spares,62.00\n"),
         "{}",
         part("cash-expenses")
     );
-    assert!(part("traditional-expenses").contains("2026-04-06,,goods,stock at the start,,460.00\n"));
+    assert!(part("traditional-expenses").contains("2026-04-06,,goods,stock at the start,,492.00\n"));
     assert_eq!(part("equipment").lines().nth(1), Some("2026-05-03,9,capital,recovery-truck,,4000.00"));
     assert_eq!(part("journeys").lines().nth(1), Some("2026-06-05,15,42.50,to the auction and back,19.13"));
-    assert_eq!(part("stock").lines().nth(2), Some("end,3,ST59 WEM,500.00,430.00,430.00,70.00"));
-    assert_eq!(part("identity").lines().last(), Some("traditional,200.87"));
-    assert!(part("boxes").starts_with("box,name,cash_basis,traditional\n9,turnover,850.00,900.00\n"));
+    assert_eq!(part("stock").lines().nth(2), Some("end,3,ST99 WEM,515.00,445.00,445.00,70.00"));
+    assert_eq!(part("identity").lines().last(), Some("traditional,198.87"));
+    assert!(part("boxes").starts_with("box,name,cash_basis,traditional\n9,turnover,885.00,940.00\n"));
     let ran = yard.run("tax-year -f csv --part wheels");
     assert!(ran.code == 2 && ran.err.contains("'wheels'") && ran.err.contains("cash-income"), "{}", ran.err);
 }
@@ -197,10 +197,10 @@ fn a_closed_month_keeps_its_journeys() {
 #[test]
 fn equipment_on_a_car_in_stock_is_part_of_its_cost() {
     let yard = yard();
-    yard.ok("spend 100 recovery-truck --car 3 --on 8/6/2026");
+    yard.ok("spend 110 recovery-truck --car 3 --on 8/6/2026");
     let told = yard.json("tax-year");
     assert_eq!(told["traditional"]["equipment"], "4000.00");
-    assert_eq!(told["cash_basis"]["expenses"], "1179.13");
+    assert_eq!(told["cash_basis"]["expenses"], "1261.13");
 }
 
 /// A part-exchange handed back is undone in kind; a refund comes off when it is paid.
@@ -208,8 +208,8 @@ fn equipment_on_a_car_in_stock_is_part_of_its_cost() {
 fn a_sale_taken_back_undoes_what_was_received() {
     let yard = Yard::new("2026-11-25");
     for line in [
-        "buy KX12RTO 400 --on 1/5/2026",
-        "sell 1 1000 --on 2/5/2026 --part-exchange AB51CDE=300 --to \"D Farrow\"",
+        "buy KX42RTO 420 --on 1/5/2026",
+        "sell 1 1035 --on 2/5/2026 --part-exchange AB91CDE=315 --to \"D Farrow\"",
         "take-back 1 --return-part-exchange --unpaid --on 3/5/2026",
     ] {
         yard.ok(line);
@@ -218,9 +218,9 @@ fn a_sale_taken_back_undoes_what_was_received() {
         let told = yard.json("tax-year")["cash_basis"].clone();
         [told["income"].clone(), told["expenses"].clone()]
     };
-    assert_eq!(cash(&yard), ["700.00", "400.00"]);
-    yard.ok("spend 700 balance --car 1 --on 4/5/2026");
-    assert_eq!(cash(&yard), ["0.00", "400.00"]);
+    assert_eq!(cash(&yard), ["720.00", "420.00"]);
+    yard.ok("spend 720 balance --car 1 --on 4/5/2026");
+    assert_eq!(cash(&yard), ["0.00", "420.00"]);
     assert_eq!(yard.json("tax-year")["traditional"]["profit"], "0.00");
 }
 

@@ -8,11 +8,11 @@ fn yard() -> Yard {
     let yard = Yard::new("2026-11-25");
     for line in [
         "pay-in 3000 --on 1/4/2026",
-        "buy KX12RTO 450 --on 10/4/2026 --from \"=HYPERLINK(1)\"",
-        "spend 40 labour --car 1 --on 12/4/2026",
+        "buy KX42RTO 465 --on 10/4/2026 --from \"=HYPERLINK(1)\"",
+        "spend 35 labour --car 1 --on 12/4/2026",
         "spend 95 rent --overhead --on 1/5/2026",
         "journey 40 \"to fetch parts\" --on 2/5/2026",
-        "sell 1 900 --on 20/5/2026 --to \"D <script>Farrow\"",
+        "sell 1 935 --on 20/5/2026 --to \"D <script>Farrow\"",
     ] {
         yard.ok(line);
     }
@@ -42,7 +42,7 @@ fn the_folder_holds_what_its_contents_list_and_nothing_else() {
         assert!(there.contains(wanted), "{wanted} in {there:?}");
     }
     let expenses = fs::read_to_string(folder.join("tax-year-cash-expenses.csv")).unwrap();
-    assert!(expenses.contains("95.00") && expenses.contains("450.00"), "{expenses}");
+    assert!(expenses.contains("95.00") && expenses.contains("465.00"), "{expenses}");
     // Names are shown, never run.
     let book = fs::read_to_string(folder.join("stock-book.csv")).unwrap();
     assert!(book.contains("'=HYPERLINK(1)"), "{book}");

@@ -24,13 +24,13 @@ fn run_within(blocks: u64, yard: &Yard, words: &[&str]) -> Output {
 fn what_does_not_fit_is_refused_in_plain_words_and_the_book_is_as_it_was() {
     let yard = Yard::new(TODAY);
     yard.ok("pay-in 3000");
-    yard.ok("buy KX12RTO 450");
+    yard.ok("buy KX42RTO 465");
     let before = yard.dump();
     for (blocks, words) in [
         (0, vec!["spend", "5", "mot", "--car", "1"]),
         (1, vec!["spend", "5", "mot", "--car", "1"]),
         (9, vec!["spend", "5", "mot", "--car", "1"]),
-        (64, vec!["sell", "1", "900", "--to", "D Farrow"]),
+        (64, vec!["sell", "1", "935", "--to", "D Farrow"]),
         (0, vec!["backup"]),
         (400, vec!["backup"]),
     ] {

@@ -10,13 +10,13 @@ static YARD: LazyLock<Yard> = LazyLock::new(|| {
     let yard = Yard::new("2026-11-25");
     for line in [
         "pay-in 3000 --on 1/9/2026",
-        "buy KX12RTO 450 --on 1/10/2026 --mot-until 2/12/2026",
-        "buy AB51CDE 300 --on 2/10/2026",
+        "buy KX42RTO 465 --on 1/10/2026 --mot-until 2/12/2026",
+        "buy AB91CDE 345 --on 2/10/2026",
         "ask 2 1295",
-        "deposit 2 100 --by \"P Quill\"",
-        "buy ST59WEM 200 --on 3/10/2026",
-        "sell 3 500 --to \"D Farrow\" --paid-amount 400",
-        "spend 80 parts --car 1 --unpaid --to \"Hob Lane Spares\"",
+        "deposit 2 120 --by \"P Quill\"",
+        "buy ST99WEM 335 --on 3/10/2026",
+        "sell 3 520 --to \"D Farrow\" --paid-amount 410",
+        "spend 84 parts --car 1 --unpaid --to \"Hob Lane Spares\"",
     ] {
         yard.ok(line);
     }
@@ -26,11 +26,11 @@ static YARD: LazyLock<Yard> = LazyLock::new(|| {
 fn begun() -> impl Strategy<Value = &'static str> {
     prop::sample::select(vec![
         "buy",
-        "buy UT08KEM",
+        "buy UT48KEM",
         "sell",
         "sell 2",
         "spend",
-        "spend 40 mot",
+        "spend 54.85 mot",
         "receive",
         "mot",
         "mot 1 pass --until 1/12",
@@ -59,7 +59,7 @@ fn answer() -> impl Strategy<Value = &'static str> {
     prop_oneof![
         2 => Just(""),
         20 => prop::sample::select(vec![
-            "1", "2", "3", "kx12 rto", "UT08 KEM", "50", "1,250.50", "mot", "balance", "overhead", "other", "1,2",
+            "1", "2", "3", "kx42 rto", "UT48 KEM", "50", "1,250.50", "mot", "balance", "overhead", "other", "1,2",
             "1=40", "pass", "fail", "major brake hose", "advisory:x", "yesterday", "mon", "21/3", "2027", "cash", "own",
             "bank", "kept", "scrapped", "6", "sorn", "2h30", "recall", "done", "D Farrow", "P Quill",
             "Hob Lane Spares", "O'Neill & \"Söhne\"", "y",

@@ -29,7 +29,7 @@ fn words() -> impl Strategy<Value = String> {
         "🚗",
         "\u{301}",
         "MOT",
-        "KX12 RTO",
+        "KX42 RTO",
         "keeps the date",
         "\r\n",
         "\t",

@@ -4,8 +4,7 @@
 //! Sources:
 //! * Consumer Rights Act 2015, legislation.gov.uk: s.22(3),
 //!   <https://www.legislation.gov.uk/ukpga/2015/15/section/22/enacted/data.xht?view=snippet&wrap=true>;
-//!   s.19(14) and (15), from memory, and described at
-//!   <https://www.lawgistics.co.uk/blog/legal_updates/the-consumer-rights-act-2015-bete-noire-or-useful-tool>
+//!   s.19, <https://legislation.gov.uk/ukpga/2015/15/section/19/4/enacted>, its subsections (14) and (15) from memory
 //! * Consumer Contracts (Information, Cancellation and Additional Charges) Regulations 2013 reg. 30,
 //!   legislation.gov.uk, <http://legislation.gov.uk/uksi/2013/3134/body>, as restated at
 //!   <https://www.mylawyer.co.uk/cancellation-periods-a-A76062D77401/>

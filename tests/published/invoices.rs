@@ -13,7 +13,7 @@ fn yard() -> Yard {
         "settings set trader-address \"Wend Lane Yard, Sallowby\"",
         "settings set vat-number \"GB 999 9999 73\"",
         "settings set vat-registered-from 1/1/2026",
-        "buy KX12RTO 1400 --from \"R Ashdown\" --on 3/10/2026",
+        "buy KX42RTO 1400 --from \"R Ashdown\" --on 3/10/2026",
         "sell 1 2000 --to \"D Farrow\" --address \"2 Mill Row, Sallowby\" --on 20/11/2026",
     ] {
         yard.ok(line);
@@ -38,7 +38,7 @@ fn the_fields_of_a_margin_scheme_sales_invoice() {
         "2 Mill Row, Sallowby",
         "Invoice S1",
         "Stock-book number</dt><dd><bdi>1</bdi>",
-        "KX12 RTO",
+        "KX42 RTO",
         "£2,000.00",
         "margin scheme - second hand goods",
     ] {
@@ -63,17 +63,18 @@ fn no_vat_is_shown_under_the_scheme() {
     }
 }
 
-/// Using the VAT margin scheme for second-hand vehicles (VAT Notice 718/1), GOV.UK: a vehicle bought on
-/// an invoice showing VAT is not eligible. Read. That its sale then needs an ordinary VAT invoice, with
+/// Using the VAT margin scheme for second-hand vehicles (VAT Notice 718/1), GOV.UK,
+/// gov.uk/guidance/using-the-vat-margin-scheme-for-second-hand-vehicles: a vehicle bought on an invoice
+/// showing VAT is not eligible. Read. That its sale then needs an ordinary VAT invoice, with
 /// rate, net amount and VAT (VAT Regulations 1995, SI 1995/2518, reg. 14), is from memory.
 #[test]
 fn a_car_bought_with_vat_is_sold_with_vat_shown() {
     let yard = yard();
-    yard.ok("buy AB51CDE 600 --vat 100 --vat-invoice --on 4/10/2026");
-    yard.ok("sell 2 1200 --on 21/11/2026");
+    yard.ok("buy AB91CDE 660 --vat 110 --vat-invoice --on 4/10/2026");
+    yard.ok("sell 2 1260 --on 21/11/2026");
     let told = yard.json("invoice 2");
     assert_eq!(told["wording"], Value::Null);
-    assert_eq!(told["vat"], serde_json::json!({"rate_pct": 20.0, "net": "1000.00", "vat": "200.00"}));
+    assert_eq!(told["vat"], serde_json::json!({"rate_pct": 20.0, "net": "1050.00", "vat": "210.00"}));
 }
 
 /// The buying side of the same page: date, seller's name and address, the buyer's name and address,
@@ -91,7 +92,7 @@ fn the_fields_of_a_purchase_record() {
         "R Ashdown",
         "Wend Lane Motors",
         "Wend Lane Yard, Sallowby",
-        "KX12 RTO",
+        "KX42 RTO",
         "£1,400.00",
         "Signature",
         "I am its owner, or I am entitled to sell it.",
@@ -105,14 +106,14 @@ fn the_fields_of_a_purchase_record() {
 }
 
 /// HMRC VAT Margin Schemes manual, VATMARG13350: the details of a car taken in from a private person may
-/// be put on the sales invoice; the full price is the sale's and the full allowance the purchase's. Read.
+/// be put on the sales invoice, gov.uk/hmrc-internal-manuals/vat-margin-schemes/vatmarg13350; the full price is the sale's and the full allowance the purchase's. Read.
 /// The figures are those of VAT: What trade-in values should you use when selling second-hand cars?, Tax
 /// Insider, January 2020: £15,000, £5,000 allowed, £10,000 in money.
 #[test]
 fn a_part_exchange_is_on_the_sales_invoice_at_its_full_allowance() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 12000 --on 3/10/2026");
-    yard.ok("sell 1 15000 --part-exchange ST59WEM=5000 --on 20/11/2026");
+    yard.ok("buy KX42RTO 12000 --on 3/10/2026");
+    yard.ok("sell 1 15000 --part-exchange ST99WEM=5000 --on 20/11/2026");
     let told = yard.json("invoice 1");
     assert_eq!(told["price"], "15000.00");
     let parts: Vec<(&str, &str)> = told["settlement"]

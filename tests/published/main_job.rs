@@ -9,7 +9,7 @@ use crate::common::Yard;
 fn a_registered_trader_owes_vat_on_the_margin_and_not_on_the_profit() {
     let yard = Yard::new("2026-06-30");
     yard.ok("settings set vat-registered-from 2026-01-01");
-    yard.ok("buy KX12RTO 1400 --on 1/6/2026");
+    yard.ok("buy KX42RTO 1400 --on 1/6/2026");
     yard.ok("spend 250 parts --car 1 --on 5/6/2026");
     yard.ok("sell 1 2000 --on 20/6/2026");
     let month = yard.json("month");
@@ -21,12 +21,13 @@ fn a_registered_trader_owes_vat_on_the_margin_and_not_on_the_profit() {
     assert_eq!(car["stands_in"], "1650.00");
 }
 
-/// HMRC manual VATMARG02150: the scheme is open only to registered traders, so one who is not has
+/// Conditions of the margin schemes, HMRC VAT Margin Schemes manual, VATMARG02150,
+/// gov.uk/hmrc-internal-manuals/vat-margin-schemes/vatmarg02150: the scheme is open only to registered traders, so one who is not has
 /// no VAT on the same deal.
 #[test]
 fn a_trader_who_is_not_registered_has_no_vat() {
     let yard = Yard::new("2026-06-30");
-    yard.ok("buy KX12RTO 1400 --on 1/6/2026");
+    yard.ok("buy KX42RTO 1400 --on 1/6/2026");
     yard.ok("sell 1 2000 --on 20/6/2026");
     let month = yard.json("month");
     assert_eq!(month["vat_on_margins"], "0.00");
@@ -41,8 +42,8 @@ fn a_trader_who_is_not_registered_has_no_vat() {
 fn a_loss_on_a_car_taken_in_reduces_no_other_cars_vat() {
     let yard = Yard::new("2026-06-30");
     yard.ok("settings set vat-registered-from 2026-01-01");
-    yard.ok("buy KX12RTO 14400 --on 1/6/2026");
-    yard.ok("sell 1 15000 --on 2/6/2026 --part-exchange AB51CDE=5000");
+    yard.ok("buy KX42RTO 14400 --on 1/6/2026");
+    yard.ok("sell 1 15000 --on 2/6/2026 --part-exchange AB91CDE=5000");
     yard.ok("sell 2 4000 --on 20/6/2026");
     let month = yard.json("month");
     assert_eq!(month["cars_sold"][0]["vat_on_margin"], "100.00");
@@ -51,16 +52,16 @@ fn a_loss_on_a_car_taken_in_reduces_no_other_cars_vat() {
     assert_eq!(month["profit"], "-500.00");
 }
 
-/// "Inventory turnover", public quiz data (trade notes I4): cost of sales 600,000 over an average
+/// Inventory turnover, from memory of public quiz data: cost of sales 600,000 over an average
 /// inventory of 100,000 turns 6.00 times a year, 60.83 days. Scaled to a yard: £100 of stock held
 /// all through a year in which £600 of cars go out at cost, each bought and sold the same day.
 #[test]
 fn stock_turns_as_the_textbook_says() {
     let yard = Yard::new("2025-12-31");
-    yard.ok("buy KX10RTO 100 --on 1/1/2025");
+    yard.ok("buy KX40RTO 100 --on 1/1/2025");
     for month in 1..=6 {
-        yard.ok(&format!("buy KX1{month}RTO 100 --on 15/{month}/2025"));
-        yard.ok(&format!("sell KX1{month}RTO 150 --on 15/{month}/2025"));
+        yard.ok(&format!("buy KX4{month}RTO 100 --on 15/{month}/2025"));
+        yard.ok(&format!("sell KX4{month}RTO 150 --on 15/{month}/2025"));
     }
     let results = yard.json("results");
     assert_eq!(results["stock_turn"], 6.0);
@@ -75,7 +76,7 @@ fn stock_turns_as_the_textbook_says() {
 #[test]
 fn the_annual_return_of_a_car_is_its_internal_rate_of_return() {
     let yard = Yard::new("2009-12-31");
-    yard.ok("buy KX12RTO 100 --on 1/1/2008");
+    yard.ok("buy KX42RTO 100 --on 1/1/2008");
     yard.ok("receive 27.50 parts-sold --car 1 --on 1/3/2008");
     yard.ok("receive 42.50 parts-sold --car 1 --on 30/10/2008");
     yard.ok("receive 32.50 parts-sold --car 1 --on 15/2/2009");

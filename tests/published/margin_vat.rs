@@ -56,7 +56,7 @@ fn a_part_exchange_at_its_allowance() {
     assert_eq!(margin_vat(pounds(5_000), pounds(4_000), twenty()), pounds(0));
 }
 
-/// The same page: papered as £14,000 with an allowance of £4,000, VAT is £2,333.33, £166.67 less,
+/// The same page, www.taxinsider.co.uk: papered as £14,000 with an allowance of £4,000, VAT is £2,333.33, £166.67 less,
 /// and the car taken in, sold at £4,000, leaves a margin and VAT of 0. Seen.
 #[test]
 fn the_same_deal_at_a_lower_allowance() {

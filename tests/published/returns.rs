@@ -67,7 +67,7 @@ fn libreoffice_xirr_example() {
     assert_percent(&flows, "18.28");
 }
 
-/// Public unit tests of a general spreadsheet function library (no title or address recorded):
+/// From memory of the public unit tests of a general spreadsheet function library:
 /// 1,000 on 1 January 2025 against 1,100, 800 or 600 a year later. Seen; derived alike.
 #[test]
 fn a_year_of_365_days_is_the_plain_return() {
@@ -78,7 +78,7 @@ fn a_year_of_365_days_is_the_plain_return() {
     }
 }
 
-/// Comment in a public unit test (no title or address recorded): over a leap year's 366 days the
+/// From memory of a comment in a public unit test: over a leap year's 366 days the
 /// convention gives 0.199402, not 0.20. Seen; derived alike, 1.2^(365 ÷ 366) − 1.
 #[test]
 fn a_leap_year_is_longer_than_the_year_of_the_convention() {
@@ -87,7 +87,7 @@ fn a_leap_year_is_longer_than_the_year_of_the_convention() {
     assert_percent(&flows, "19.94");
 }
 
-/// Public unit test (no title or address recorded): +100, −230, +132 at 365-day steps, for which
+/// From memory of a public unit test: +100, −230, +132 at 365-day steps, for which
 /// 10 % and 20 % both hold. Seen; derived alike: 132 ÷ 1.1² − 230 ÷ 1.1 + 100 = 0, and so at 1.2.
 #[test]
 fn two_rates_are_no_rate() {
@@ -122,7 +122,7 @@ fn holding_period_return_with_a_receipt() {
 }
 
 /// Annualised return, (1 + return)^(1 ÷ years) − 1: 40 % over three years, inputs seen at
-/// sitesinformation.com, 11.87 % derived; 50 % over five years, inputs seen (no address recorded),
+/// sitesinformation.com, 11.87 % derived; 50 % over five years, inputs from memory,
 /// 8.447 % derived.
 #[test]
 fn a_return_of_several_years_compounds() {

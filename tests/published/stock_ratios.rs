@@ -47,7 +47,7 @@ fn examination_question() {
     assert_turn_and_days(4_380_000, 870_000, "5.03", "72.50");
 }
 
-/// Public quiz data (no address recorded): 600,000 over 100,000: 6.00 times, 60.83 days. Seen.
+/// From memory of public quiz data: 600,000 over 100,000: 6.00 times, 60.83 days. Seen.
 #[test]
 fn quiz() {
     assert_turn_and_days(600_000, 100_000, "6.00", "60.83");
@@ -60,7 +60,7 @@ fn average_of_opening_and_closing() {
     assert_turn_and_days(172_000, i64::midpoint(53_000, 43_000), "3.58", "101.86");
 }
 
-/// Two pages whose own arithmetic is wrong, with the right days (derived): 1,300,000 over 188,500
+/// From memory of two pages whose own arithmetic is wrong, with the right days (derived): 1,300,000 over 188,500
 /// is 52.93 days (the page says 50.97), 59,344 over 1,810 is 11.13 (the page says 332.21).
 #[test]
 fn pages_that_divided_wrongly_are_not_followed() {

@@ -52,8 +52,8 @@ fn deregistration_threshold(on: NaiveDate) -> Option<Pence> {
 #[test]
 fn a_margin_of_six_hundred_pounds() {
     let yard = registered("2026-09-30");
-    yard.ok("buy KX12RTO 1400 --on 1/6/2026");
-    yard.ok("buy AB51CDE 500 --on 20/8/2026");
+    yard.ok("buy KX42RTO 1400 --on 1/6/2026");
+    yard.ok("buy AB91CDE 500 --on 20/8/2026");
     yard.ok("sell 1 2000 --on 20/7/2026");
     let told = yard.json("vat");
     assert_eq!(boxes(&told), ["100.00", "0.00", "100.00", "0.00", "100.00", "1900.00", "500.00", "0.00", "0.00"]);
@@ -69,7 +69,7 @@ fn a_margin_of_six_hundred_pounds() {
 #[test]
 fn a_margin_of_five_hundred_pounds() {
     let yard = registered("2026-06-30");
-    yard.ok("buy KX12RTO 500 --on 1/6/2026");
+    yard.ok("buy KX42RTO 500 --on 1/6/2026");
     yard.ok("sell 1 1000 --on 20/6/2026");
     let told = yard.json("vat");
     assert_eq!(told["cars"][0]["margin"], "500.00");
@@ -82,7 +82,7 @@ fn a_margin_of_five_hundred_pounds() {
 #[test]
 fn at_the_rate_of_the_day_of_sale() {
     let yard = registered("2009-06-30");
-    yard.ok("buy KX08RTO 1000 --on 1/6/2009");
+    yard.ok("buy KX48RTO 1000 --on 1/6/2009");
     yard.ok("sell 1 1500 --on 20/6/2009");
     assert_eq!(yard.json("vat")["boxes"]["1"], "65.22");
     assert_eq!(yard.json("car 1")["profit"], "434.78");
@@ -95,8 +95,8 @@ fn at_the_rate_of_the_day_of_sale() {
 #[test]
 fn a_part_exchange_is_a_purchase_at_its_allowance() {
     let yard = registered("2026-06-30");
-    yard.ok("buy KX12RTO 12000 --vat 2000 --vat-invoice --on 1/6/2026");
-    yard.ok("sell 1 15000 --part-exchange AB51CDE=5000 --on 2/6/2026");
+    yard.ok("buy KX42RTO 12000 --vat 2000 --vat-invoice --on 1/6/2026");
+    yard.ok("sell 1 15000 --part-exchange AB91CDE=5000 --on 2/6/2026");
     yard.ok("sell 2 4000 --on 20/6/2026");
     let told = yard.json("vat");
     assert_eq!(told["other_sales"][0]["vat"], "2500.00");
@@ -110,13 +110,13 @@ fn a_part_exchange_is_a_purchase_at_its_allowance() {
     assert_eq!(boxes(&told), listed);
 }
 
-/// The same page: papered as £14,000 with an allowance of £4,000 the new car bears £2,333.33, £166.67 less, and
+/// The same page, www.taxinsider.co.uk: papered as £14,000 with an allowance of £4,000 the new car bears £2,333.33, £166.67 less, and
 /// the car taken in, sold at £4,000, has neither margin nor VAT. Seen.
 #[test]
 fn the_same_deal_at_a_lower_allowance() {
     let yard = registered("2026-06-30");
-    yard.ok("buy KX12RTO 12000 --vat 2000 --vat-invoice --on 1/6/2026");
-    yard.ok("sell 1 14000 --part-exchange AB51CDE=4000 --on 2/6/2026");
+    yard.ok("buy KX42RTO 12000 --vat 2000 --vat-invoice --on 1/6/2026");
+    yard.ok("sell 1 14000 --part-exchange AB91CDE=4000 --on 2/6/2026");
     yard.ok("sell 2 4000 --on 20/6/2026");
     let told = yard.json("vat");
     assert_eq!(told["boxes"]["1"], "2333.33");
@@ -133,9 +133,9 @@ fn a_quarter_of_half_a_million() {
     let figures: Vec<i64> = rule.numbered().map(|(_, figure)| figure.get()).collect();
     assert_eq!(figures, [277_777, 0, 277_777, 0, 277_777, 49_722_200, 40_000_000, 0, 0]);
     let yard = registered("2026-06-30");
-    yard.ok("buy KX12RTO 483333.38 --on 1/3/2026");
+    yard.ok("buy KX42RTO 483333.38 --on 1/3/2026");
     yard.ok("sell 1 500000 --on 2/5/2026");
-    yard.ok("buy AB51CDE 400000 --on 3/5/2026");
+    yard.ok("buy AB91CDE 400000 --on 3/5/2026");
     let listed = ["2777.77", "0.00", "2777.77", "0.00", "2777.77", "497222.00", "400000.00", "0.00", "0.00"];
     assert_eq!(boxes(&yard.json("vat")), listed);
 }
@@ -179,9 +179,9 @@ fn a_deposit_kept_bears_vat() {
 #[test]
 fn a_loss_adds_its_price_to_box_6_and_nothing_to_box_1() {
     let yard = registered("2026-06-30");
-    yard.ok("buy KX12RTO 1400 --on 1/6/2026");
+    yard.ok("buy KX42RTO 1400 --on 1/6/2026");
     yard.ok("sell 1 2000 --on 2/6/2026");
-    yard.ok("buy AB51CDE 3000 --on 3/6/2026");
+    yard.ok("buy AB91CDE 3000 --on 3/6/2026");
     yard.ok("sell 2 1000 --on 4/6/2026");
     let told = yard.json("vat");
     assert_eq!((&told["boxes"]["1"], &told["boxes"]["6"]), (&"100.00".into(), &"2900.00".into()));
@@ -234,7 +234,7 @@ fn over_eighty_five_thousand_in_may() {
     assert_eq!((&told["notify_by"], &told["registered_from"]), (&"2022-06-30".into(), &"2022-07-01".into()));
 }
 
-/// The same page's rule of the thirty days ahead: expecting on 1 May to be over in the next thirty days alone,
+/// The rule of the thirty days ahead, Matthews Hanton, matthewshanton.co.uk/about-vat-registration: expecting on 1 May to be over in the next thirty days alone,
 /// register by the end of them, effective from the day it was realised. Rule seen; 30 May derived. (The page's own
 /// date in its example contradicts the rule.)
 #[test]
@@ -263,8 +263,9 @@ fn deregistering_looks_at_turnover_without_vat() {
 
 /// VAT Notice 700/11 supplement, 31 May 2024, and 700/1 supplement, 10 July 2024, GOV.UK (registration, to 2013 and
 /// the present); VAT thresholds, rossmartin.co.uk (from 2013, both); Increasing the VAT registration threshold,
-/// GOV.UK policy paper, 7 March 2024 (1 April 2024); uthmankay.net (2011, both). Seen. The deregistration threshold
-/// of 2012 from memory. Each row's first day and the day before it.
+/// GOV.UK policy paper, 7 March 2024 (1 April 2024); Increase of Registration Limits Orders 2011 (SI 2011/897) and 2013
+/// (SI 2013/660, and in it the limit of 2012 that it replaced), legislation.gov.uk/uksi/2011/897/made and
+/// legislation.gov.uk/uksi/2013/660. Seen. Each row's first day and the day before it.
 #[test]
 fn the_days_the_thresholds_changed() {
     for (from, registration, deregistration) in [

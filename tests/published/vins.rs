@@ -1,11 +1,15 @@
 //! VIN check digits against published samples.
 //!
 //! Sources:
-//! * 49 CFR 565.15 with its worked sample, as reproduced in "9th Check Digit", the wiki of
-//!   automobilesoftware.com,
-//!   <http://www.automobilesoftware.com/wiki/index.php?n=VinData.9thCheckDigit?action=source>
-//! * that the check digit is advisory outside North America and China: common practice, as
-//!   summarised in the documentation of open-source validators of ISO 3779 numbers
+//! * 49 CFR 565.15 "Content requirements", Code of Federal Regulations, title 49, 2011, as filed at
+//!   <https://omb.report/icr/202202-2127-008/doc/118986400>: values, weights and remainder. Its worked sample is from
+//!   memory.
+//! * "Outline for New Manufacturer Information", page 18, National Highway Traffic Safety Administration, as copied at
+//!   <https://www.yumpu.com/en/document/view/7275978/outline-for-new-manufacturer-information-nhtsa/18>: a worked number
+//! * "Mathematics in action: Vehicle Identification Numbers", Scientific Gems, 27 April 2018,
+//!   <https://scientificgems.wordpress.com/2018/04/27/mathematics-in-action-vehicle-identifications-numbers/>: a worked
+//!   number
+//! * that the check digit is advisory outside North America and China: common practice
 //! * numbers seen in the tests of several open-source validators, and two from memory; which
 //!   is said beside each. The sums given beside them were worked out apart from this program.
 
@@ -20,10 +24,17 @@ fn check(text: &str) -> Result<(char, char, bool), String> {
 
 #[test]
 fn the_regulations_own_sample() {
-    // 49 CFR 565.15: the sum is 411, and 411 mod 11 is 4. Printed there with position 9 left
-    // blank, so any other digit in it must be noted.
+    // The sum is 411, and 411 mod 11 is 4. Printed there with position 9 left blank, so any other
+    // digit in it must be noted.
     assert_eq!(check("1G4AH59H45G118341"), Ok(('4', '4', false)));
     assert_eq!(check("1G4AH59H55G118341"), Ok(('4', '5', true)));
+}
+
+/// The agency's outline: the sum is 314, 314 mod 11 is 6. Scientific Gems: 186, of which 10 is left, written X.
+#[test]
+fn numbers_worked_out_in_print() {
+    assert_eq!(check("1J9RP1A36A1644345"), Ok(('6', '6', false)));
+    assert_eq!(check("LJCPCBLCX11000237"), Ok(('X', 'X', false)));
 }
 
 #[test]

@@ -20,10 +20,10 @@ fn a_car_is_bought_with_mistakes_on_the_way() {
     let yard = Yard::new(TODAY);
     let mut terminal = Terminal::running(&yard, &["buy"]);
     for (question, answer) in [
-        ("Registration mark (none if it has no plates): ", "kx12 rto"),
+        ("Registration mark (none if it has no plates): ", "kx42 rto"),
         ("Price: ", "4x"),
         ("amount '4x' has letters in it", ""),
-        ("Price: ", "450"),
+        ("Price: ", "485"),
         ("Bought from (name) [skip]: ", "Zoë Ashdown"),
         ("Paid by cash, bank, card or own [bank]: ", "cash"),
         ("Miles on the odometer [skip]: ", "82,000"),
@@ -42,11 +42,11 @@ fn a_car_is_bought_with_mistakes_on_the_way() {
     }
     let (status, screen) = terminal.ends();
     assert!(status.success(), "{screen}");
-    assert!(screen.contains("Entry 1: bought KX12 RTO as car 1 for £450.00 from Zoë Ashdown"), "{screen}");
-    let whole = "buy kx12rto 450 --from 'Zoë Ashdown' --paid cash --miles '82,000' --mot-until 21/3/2027";
+    assert!(screen.contains("Entry 1: bought KX42 RTO as car 1 for £485.00 from Zoë Ashdown"), "{screen}");
+    let whole = "buy kx42rto 485 --from 'Zoë Ashdown' --paid cash --miles '82,000' --mot-until 21/3/2027";
     assert!(screen.contains(&format!("`runabout {whole}`")), "{screen}");
     let car = yard.json("car 1");
-    assert_eq!((&car["purchase_price"], &car["mot_until"]), (&"450.00".into(), &"2027-03-21".into()));
+    assert_eq!((&car["purchase_price"], &car["mot_until"]), (&"485.00".into(), &"2027-03-21".into()));
     // Nothing but the command to copy is wider than the terminal.
     for line in screen.lines().filter(|line| !line.contains("`runabout buy")) {
         assert!(line.chars().count() <= 80, "{line}");
@@ -58,9 +58,9 @@ fn ctrl_c_leaves_at_once_with_nothing_recorded() {
     let yard = Yard::new(TODAY);
     let mut terminal = Terminal::running(&yard, &["buy"]);
     terminal.sees("plates): ");
-    terminal.types("KX12 RTO");
+    terminal.types("KX42 RTO");
     terminal.sees("Price: ");
-    terminal.types("450");
+    terminal.types("485");
     terminal.sees("[skip]: ");
     terminal.presses(CTRL_C);
     let (status, screen) = terminal.ends();
@@ -71,11 +71,11 @@ fn ctrl_c_leaves_at_once_with_nothing_recorded() {
 #[test]
 fn ctrl_d_and_a_full_stop_leave_and_say_so() {
     let yard = Yard::new(TODAY);
-    yard.ok("buy KX12RTO 450");
+    yard.ok("buy KX42RTO 465");
     let before = yard.dump();
     for leaving in [CTRL_D, b".\n"] {
         let mut terminal = Terminal::running(&yard, &["sell"]);
-        terminal.sees("[1 KX12 RTO]: ");
+        terminal.sees("[1 KX42 RTO]: ");
         terminal.types("");
         terminal.sees("Price: ");
         terminal.presses(leaving);
@@ -89,22 +89,22 @@ fn ctrl_d_and_a_full_stop_leave_and_say_so() {
 #[test]
 fn the_book_is_free_while_somebody_thinks() {
     let yard = Yard::new(TODAY);
-    yard.ok("buy KX12RTO 450");
+    yard.ok("buy KX42RTO 465");
     let mut terminal = Terminal::running(&yard, &["spend"]);
     terminal.sees("How much: ");
     terminal.types("54.85");
     terminal.sees("On what (? lists them): ");
-    yard.ok("sell 1 900 --to \"D Farrow\"");
-    yard.ok("buy AB51CDE 300");
+    yard.ok("sell 1 935 --to \"D Farrow\"");
+    yard.ok("buy AB91CDE 345");
     terminal.types("mot");
-    terminal.sees("[2 AB51 CDE]: ");
+    terminal.sees("[2 AB91 CDE]: ");
     terminal.types("");
     terminal.sees("Paid to (name) [skip]: ");
     for _ in 0..3 {
         terminal.types("");
     }
     let (status, screen) = terminal.ends();
-    assert!(status.success() && screen.contains("Entry 4: spent £54.85 on mot for 2 AB51 CDE"), "{screen}");
+    assert!(status.success() && screen.contains("Entry 4: spent £54.85 on mot for 2 AB91 CDE"), "{screen}");
 }
 
 #[test]
@@ -113,7 +113,7 @@ fn letters_that_cannot_be_read_are_asked_for_again() {
     let mut terminal = Terminal::running(&yard, &["note"]);
     terminal.sees("there is no car in stock");
     terminal.ends();
-    yard.ok("buy KX12RTO 450");
+    yard.ok("buy KX42RTO 465");
     let mut terminal = Terminal::running(&yard, &["note", "1"]);
     terminal.sees("Note: ");
     // `é` as Latin-1 types it, which is no UTF-8.
@@ -145,9 +145,9 @@ fn nobody_is_asked_with_yes_or_when_it_is_no_terminal() {
 #[test]
 fn the_answer_can_go_elsewhere_while_questions_stay_on_the_terminal() {
     let yard = Yard::new(TODAY);
-    yard.ok("buy KX12RTO 450");
+    yard.ok("buy KX42RTO 465");
     let mut terminal = Terminal::with(&yard, &["ask", "-f", "json"], |command| command.stdout(Stdio::null()));
-    terminal.sees("[1 KX12 RTO]: ");
+    terminal.sees("[1 KX42 RTO]: ");
     terminal.types("");
     terminal.sees("Asking price: ");
     terminal.types("1295");

@@ -183,7 +183,7 @@ fn heading(known: &Known<'_>, typed: &str, direction: Direction) -> Result<Strin
     }
 }
 
-/// A car, `overhead`, cars with commas between, or parts of the sum as `7=40,overhead=20`.
+/// A car, `overhead`, cars with commas between, or parts of the sum as `7=47.30,overhead=15`.
 fn spent_on(known: &Known<'_>, answer: &str) -> Result<Vec<Part>, Untaken> {
     let pieces: Vec<&str> = answer.split(',').map(str::trim).filter(|piece| !piece.is_empty()).collect();
     if answer.contains('=') {

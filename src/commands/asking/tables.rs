@@ -61,7 +61,7 @@ const BUY: &[Ask] = &[
 const SELL: &[Ask] = &[
     CAR,
     needed("price", "Price").enter(Enter::AskingPrice),
-    ask("part_exchange", "Part-exchange, such as AB51CDE=200", Need::Repeated).enter(Enter::NoMore),
+    ask("part_exchange", "Part-exchange, such as AB91CDE=165", Need::Repeated).enter(Enter::NoMore),
     welcome("to", "Sold to (name)").enter(Enter::Depositor),
     PAID,
     MILES,

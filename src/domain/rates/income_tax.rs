@@ -28,24 +28,25 @@ pub const MILEAGE_FIRST: RateTable<Pence> = RateTable::new(
         Dated {
             from: day(2002, 4, 6),
             value: Pence::new(40),
-            source: "40p before 2011-12: a cleanitup.co.uk forum post quoting HMRC; that it began on 6 April 2002 is \
-                     from memory",
+            // 40p as a forum quotes HMRC, cleanitup.co.uk/smf/index.php?topic=87082.0.
+            source: "from memory; that a scheme of its own began on 6 April 2002: BIM47701, Business Income Manual, HMRC, \
+                     hmrc.gov.uk/manuals/bimmanual/bim47701.htm",
         },
-        Dated {
-            from: day(2011, 4, 6),
-            value: Pence::new(45),
-            source: "Simplified expenses if you're self-employed: vehicles, \
-                     gov.uk/simpler-income-tax-simplified-expenses/vehicles-",
-        },
+        Dated { from: day(2011, 4, 6), value: Pence::new(45), source: FLAT_RATE },
         Dated {
             from: UNSETTLED_FROM,
             // 55p was announced for employees on 21 May 2026, backdated. Whether it holds for sole traders
             // is not settled in what was read, so the figure that GOV.UK still shows is used: it claims less.
             value: Pence::new(45),
-            source: "45p: gov.uk/simpler-income-tax-simplified-expenses/vehicles-; 55p for employees: mooreks.co.uk",
+            // 55p: "New mileage allowance rates", mooreks.co.uk/insights/new-mileage-allowance-rates-what-employers-need-to-do-now/.
+            source: FLAT_RATE,
         },
     ],
 );
+
+const FLAT_RATE: &str = "Income Tax (Trading and Other Income) Act 2005 s.94F, legislation.gov.uk/ukpga/2005/5/section/94F; \
+                         Simplified expenses if you're self-employed: vehicles, \
+                         gov.uk/simpler-income-tax-simplified-expenses/vehicles-";
 
 /// The first day of a flat rate that is not beyond doubt.
 const UNSETTLED_FROM: NaiveDate = day(2026, 4, 6);
@@ -57,8 +58,8 @@ pub const MILEAGE_AFTER: RateTable<Pence> = RateTable::new(
     &[Dated {
         from: day(2002, 4, 6),
         value: Pence::new(25),
-        source: "Simplified expenses if you're self-employed: vehicles, \
-                 gov.uk/simpler-income-tax-simplified-expenses/vehicles-; that it began on 6 April 2002 is from memory",
+        source: "Income Tax (Trading and Other Income) Act 2005 s.94F, legislation.gov.uk/ukpga/2005/5/section/94F; \
+                 that the rate began on 6 April 2002 is from memory",
     }],
 );
 
@@ -78,7 +79,9 @@ pub const TRADING_ALLOWANCE: RateTable<Pence> = RateTable::new(
     &[Dated {
         from: day(2017, 4, 6),
         value: Pence::new(100_000),
-        source: "HMRC guidance as copied at icpa.org.uk, 7 April 2017",
+        // As it stood on 7 April 2017, copied at icpa.org.uk/portal/hmrc/tax-free_allowance_on_property_trading_income.
+        source: "Tax-free allowances on property and trading income, HMRC, \
+                 gov.uk/guidance/tax-free-allowances-on-property-and-trading-income",
     }],
 );
 
@@ -108,12 +111,18 @@ pub const MTD_THRESHOLD: RateTable<Pence> = RateTable::new(
     &[
         Dated { from: day(2026, 4, 6), value: Pence::new(5_000_000), source: MTD_SOURCE },
         Dated { from: day(2027, 4, 6), value: Pence::new(3_000_000), source: MTD_SOURCE },
-        Dated { from: day(2028, 4, 6), value: Pence::new(2_000_000), source: MTD_SOURCE },
+        // As bakertillymooneymoore.co.uk/news/blog/making-tax-digital-for-income-tax/ and
+        // jerroms.co.uk/knowledge/270- tell it.
+        Dated {
+            from: day(2028, 4, 6),
+            value: Pence::new(2_000_000),
+            source: "from memory: announced in the Spring Statement of March 2025; the regulation was not read",
+        },
     ],
 );
 
-const MTD_SOURCE: &str =
-    "bakertillymooneymoore.co.uk/news/blog/making-tax-digital-for-income-tax/; jerroms.co.uk/knowledge/270-";
+const MTD_SOURCE: &str = "Income Tax (Digital Requirements) Regulations 2021, SI 2021/1076, reg. 21(3), \
+                          legislation.gov.uk/uksi/2021/1076/regulation/21";
 
 /// The first day of the tax year from which the cash basis is what is used unless opted out of:
 /// ITTOIA 2005 s.25C, inserted by Finance Act 2024 Sch. 10 para. 5.

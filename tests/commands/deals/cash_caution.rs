@@ -18,10 +18,10 @@ fn the_limit_on_its_days_to_the_penny() {
         ("30/6/2026", "10000", true),
     ] {
         let yard = Yard::new("2026-11-25");
-        let bought = notes(&yard, &format!("buy KX12RTO {price} --paid cash --on {on}"));
+        let bought = notes(&yard, &format!("buy KX42RTO {price} --paid cash --on {on}"));
         assert_eq!(bought.contains(CAUTION), warned, "bought at {price} on {on}: {bought}");
         let yard = Yard::new("2026-11-25");
-        yard.ok("buy KX12RTO 450 --on 1/6/2026");
+        yard.ok("buy KX42RTO 465 --on 1/6/2026");
         let sold = notes(&yard, &format!("sell 1 {price} --paid cash --on {on}"));
         assert_eq!(sold.contains(CAUTION), warned, "sold at {price} on {on}: {sold}");
         if warned {
@@ -34,7 +34,7 @@ fn the_limit_on_its_days_to_the_penny() {
 #[test]
 fn a_deposit_and_the_rest_are_one_deal() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --on 1/9/2026");
+    yard.ok("buy KX42RTO 520 --on 1/9/2026");
     let said = notes(&yard, "deposit 1 6000 --by \"D Farrow\" --paid cash --on 10/9/2026");
     assert!(!said.contains(CAUTION), "{said}");
     let said = notes(&yard, "sell 1 11000 --paid cash --paid-amount 3999.99 --on 12/9/2026");
@@ -47,7 +47,7 @@ fn a_deposit_and_the_rest_are_one_deal() {
 #[test]
 fn bank_money_and_the_other_deal_of_the_car_do_not_count() {
     let yard = Yard::new("2026-11-25");
-    let said = notes(&yard, "buy KX12RTO 6000 --paid cash --on 1/9/2026");
+    let said = notes(&yard, "buy KX42RTO 6000 --paid cash --on 1/9/2026");
     assert!(!said.contains(CAUTION), "{said}");
     yard.ok("deposit 1 5000 --by \"D Farrow\" --paid bank --on 10/9/2026");
     let said = notes(&yard, "sell 1 14000 --paid cash --on 12/9/2026");
@@ -57,7 +57,7 @@ fn bank_money_and_the_other_deal_of_the_car_do_not_count() {
 #[test]
 fn a_seller_paid_in_parts() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 12000 --paid cash --paid-amount 6000 --on 1/9/2026");
+    yard.ok("buy KX42RTO 12000 --paid cash --paid-amount 6000 --on 1/9/2026");
     let said = notes(&yard, "spend 4000 balance --car 1 --paid cash --on 3/9/2026");
     assert!(said.contains(CAUTION), "{said}");
 }
@@ -65,7 +65,7 @@ fn a_seller_paid_in_parts() {
 #[test]
 fn cash_across_the_change_of_the_limit() {
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 450 --on 1/6/2026");
+    yard.ok("buy KX42RTO 575 --on 1/6/2026");
     yard.ok("deposit 1 7000 --by \"D Farrow\" --paid cash --on 29/6/2026");
     // 7000 + 2000 = 9000: under the limit of the day.
     let said = notes(&yard, "sell 1 9000 --paid cash --on 30/6/2026");
@@ -77,19 +77,19 @@ fn cash_across_the_change_of_the_limit() {
 fn scrap_is_not_paid_for_in_cash() {
     let scrap = |line: &str| {
         let yard = Yard::new("2026-11-25");
-        yard.ok("buy KX12RTO 100 --on 1/9/2026");
+        yard.ok("buy KX42RTO 345 --on 1/9/2026");
         notes(&yard, line)
     };
-    for line in ["dispose 1 scrapped --received 90 --paid cash", "dispose 1 broken --received 90 --paid cash"] {
+    for line in ["dispose 1 scrapped --received 165 --paid cash", "dispose 1 broken --received 165 --paid cash"] {
         assert!(scrap(line).contains("Scrap Metal Dealers Act 2013 s.12"), "{line}");
     }
-    for line in ["dispose 1 scrapped --received 90 --paid bank", "dispose 1 lost --received 90 --paid cash"] {
+    for line in ["dispose 1 scrapped --received 165 --paid bank", "dispose 1 lost --received 165 --paid cash"] {
         assert!(!scrap(line).contains("may not be paid for in cash"), "{line}");
     }
     // The same money recorded on its own.
     let yard = Yard::new("2026-11-25");
-    yard.ok("buy KX12RTO 100 --on 1/9/2026");
+    yard.ok("buy KX42RTO 345 --on 1/9/2026");
     yard.ok("dispose 1 scrapped --on 10/9/2026");
-    let said = notes(&yard, "receive 90 scrap-sold --car 1 --paid cash --on 12/9/2026");
+    let said = notes(&yard, "receive 165 scrap-sold --car 1 --paid cash --on 12/9/2026");
     assert!(said.contains("may not be paid for in cash"), "{said}");
 }

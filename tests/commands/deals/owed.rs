@@ -4,32 +4,32 @@ use super::{month, shows, yard};
 use crate::common::Yard;
 use serde_json::json;
 
-/// The yard's car sold for £900 on 10 September, £700 of it paid.
+/// The yard's car sold for £920 on 10 September, £735 of it paid.
 fn part_paid() -> Yard {
     let yard = yard();
-    yard.ok("sell 1 900 --on 10/9/2026 --to \"D Farrow\" --paid-amount 700");
+    yard.ok("sell 1 920 --on 10/9/2026 --to \"D Farrow\" --paid-amount 735");
     yard
 }
 
 #[test]
 fn what_a_buyer_will_never_pay_stands_beside_the_profit() {
     let yard = part_paid();
-    yard.ok("write-off 1 50 --on 20/9/2026");
-    // Owed 900 - 700 - 50 = 150. Float 2200: 0 + 400 - 150 + 2000 - 50 written off = 2200.
+    yard.ok("write-off 1 45 --on 20/9/2026");
+    // Owed 920 - 735 - 45 = 140. Float 2235: 0 + 420 - 140 + 2000 - 45 written off = 2235.
     shows(
         &month(&yard, "sep"),
-        &json!({"profit": "400.00", "written_off": "50.00", "profit_after_write_offs": "350.00", "sales": "900.00",
-            "bridge": {"owed_by_buyers_increase": "150.00", "float_at_end": "2200.00",
-                "other_parts": [{"name": "written off", "amount": "-50.00"}]}}),
+        &json!({"profit": "420.00", "written_off": "45.00", "profit_after_write_offs": "375.00", "sales": "920.00",
+            "bridge": {"owed_by_buyers_increase": "140.00", "float_at_end": "2235.00",
+                "other_parts": [{"name": "written off", "amount": "-45.00"}]}}),
     );
-    shows(&yard.json("cash"), &json!({"owed_by_buyers": "150.00"}));
-    shows(&yard.json("car 1"), &json!({"profit": "400.00", "written_off": "50.00", "owed_by_buyer": "150.00"}));
-    yard.ok("write-off 1 150 --on 2/10/2026");
-    // 2200 + 0 + 150 less owed - 150 = 2200.
+    shows(&yard.json("cash"), &json!({"owed_by_buyers": "140.00"}));
+    shows(&yard.json("car 1"), &json!({"profit": "420.00", "written_off": "45.00", "owed_by_buyer": "140.00"}));
+    yard.ok("write-off 1 140 --on 2/10/2026");
+    // 2235 + 0 + 140 less owed - 140 = 2235.
     shows(
         &month(&yard, "oct"),
-        &json!({"profit": "0.00", "written_off": "150.00", "profit_after_write_offs": "-150.00",
-            "bridge": {"owed_by_buyers_increase": "-150.00", "float_at_end": "2200.00"}}),
+        &json!({"profit": "0.00", "written_off": "140.00", "profit_after_write_offs": "-140.00",
+            "bridge": {"owed_by_buyers_increase": "-140.00", "float_at_end": "2235.00"}}),
     );
     shows(&yard.json("due --kind balance"), &json!({"items": []}));
 }
@@ -37,15 +37,15 @@ fn what_a_buyer_will_never_pay_stands_beside_the_profit() {
 #[test]
 fn a_car_that_comes_back_brings_the_write_off_back() {
     let yard = part_paid();
-    yard.ok("write-off 1 50 --on 20/9/2026");
+    yard.ok("write-off 1 45 --on 20/9/2026");
     yard.ok("take-back 1 --on 5/10/2026");
-    // The 150 lapses and the 50 is no loss any more: the sale it was part of is off.
-    // 2200 - 400 - 500 + 150 + 50 = 1500 = 2200 - 700.
+    // The 140 lapses and the 45 is no loss any more: the sale it was part of is off.
+    // 2235 - 420 - 500 + 140 + 45 = 1500 = 2235 - 735.
     shows(
         &month(&yard, "oct"),
-        &json!({"profit": "-400.00", "written_off": "-50.00", "sales_reversed": [{"refund": "700.00", "kept_back": "0.00"}],
-            "bridge": {"owed_by_buyers_increase": "-150.00", "stock_increase": "500.00", "float_at_end": "1500.00",
-                "other_parts": [{"name": "written off", "amount": "50.00"}]}}),
+        &json!({"profit": "-420.00", "written_off": "-45.00", "sales_reversed": [{"refund": "735.00", "kept_back": "0.00"}],
+            "bridge": {"owed_by_buyers_increase": "-140.00", "stock_increase": "500.00", "float_at_end": "1500.00",
+                "other_parts": [{"name": "written off", "amount": "45.00"}]}}),
     );
     shows(&yard.json("car 1"), &json!({"written_off": "0.00", "owed_by_buyer": "0.00"}));
 }
@@ -53,54 +53,54 @@ fn a_car_that_comes_back_brings_the_write_off_back() {
 #[test]
 fn a_bill_paid_later() {
     let yard = yard();
-    yard.ok("spend 80 parts --car 1 --unpaid --to \"Hob Lane Spares\" --on 20/9/2026");
-    yard.ok("spend 20 storage --overhead --unpaid --to \"Hob Lane Spares\" --on 21/9/2026");
-    // 0 - 20 - 580 in stock + 2000 + 100 unpaid = 1500: no money moved.
+    yard.ok("spend 85 parts --car 1 --unpaid --to \"Hob Lane Spares\" --on 20/9/2026");
+    yard.ok("spend 15 storage --overhead --unpaid --to \"Hob Lane Spares\" --on 21/9/2026");
+    // 0 - 15 - 585 in stock + 2000 + 100 unpaid = 1500: no money moved.
     shows(
         &month(&yard, "sep"),
-        &json!({"profit": "-20.00", "stock_at_cost": "580.00", "money_out": "500.00",
+        &json!({"profit": "-15.00", "stock_at_cost": "585.00", "money_out": "500.00",
             "bridge": {"other": "100.00", "other_parts": [{"name": "unpaid bills", "amount": "100.00"}], "float_at_end": "1500.00"}}),
     );
     shows(&yard.json("cash"), &json!({"unpaid_bills": "100.00", "owed_to_sellers": "0.00"}));
-    yard.ok("spend 75 balance --to \"hob lane spares\" --on 2/10/2026 --paid cash");
+    yard.ok("spend 72 balance --to \"hob lane spares\" --on 2/10/2026 --paid cash");
     shows(
         &month(&yard, "oct"),
-        &json!({"profit": "0.00", "bridge": {"other_parts": [{"name": "unpaid bills", "amount": "-75.00"}], "float_at_end": "1425.00"}}),
+        &json!({"profit": "0.00", "bridge": {"other_parts": [{"name": "unpaid bills", "amount": "-72.00"}], "float_at_end": "1428.00"}}),
     );
-    shows(&yard.json("cash"), &json!({"unpaid_bills": "25.00", "cash_in_hand": "-75.00"}));
+    shows(&yard.json("cash"), &json!({"unpaid_bills": "28.00", "cash_in_hand": "-72.00"}));
 }
 
 #[test]
 fn money_borrowed_and_repaid_is_neither_paid_in_nor_drawn() {
     let yard = yard();
-    yard.ok("pay-in 1000 --loan \"Aunt Wyn\" --on 10/9/2026");
-    // 0 - 500 + 2000 + 1000 borrowed = 2500.
+    yard.ok("pay-in 950 --loan \"Aunt Wyn\" --on 10/9/2026");
+    // 0 - 500 + 2000 + 950 borrowed = 2450.
     shows(
         &month(&yard, "sep"),
-        &json!({"bridge": {"paid_in": "2000.00", "other_parts": [{"name": "loans", "amount": "1000.00"}], "float_at_end": "2500.00"}}),
+        &json!({"bridge": {"paid_in": "2000.00", "other_parts": [{"name": "loans", "amount": "950.00"}], "float_at_end": "2450.00"}}),
     );
-    yard.ok("draw 400 --loan \"aunt wyn\" --on 5/10/2026");
+    yard.ok("draw 380 --loan \"aunt wyn\" --on 5/10/2026");
     shows(
         &month(&yard, "oct"),
-        &json!({"profit": "0.00", "bridge": {"drawn": "0.00", "other_parts": [{"name": "loans", "amount": "-400.00"}], "float_at_end": "2100.00"}}),
+        &json!({"profit": "0.00", "bridge": {"drawn": "0.00", "other_parts": [{"name": "loans", "amount": "-380.00"}], "float_at_end": "2070.00"}}),
     );
-    shows(&yard.json("cash"), &json!({"loans": "600.00"}));
+    shows(&yard.json("cash"), &json!({"loans": "570.00"}));
 }
 
 #[test]
 fn a_seller_paid_in_parts_and_his_lender() {
     let yard = Yard::new("2026-11-25");
     yard.ok("pay-in 2000 --on 1/9/2026");
-    yard.ok("buy KX12RTO 900 --finance 300 --paid-amount 400 --from \"R Ashdown\" --on 3/9/2026");
-    // 900 - 400 = 500 owed: 200 to him, 300 to the lender. 0 - 900 + 500 + 2000 = 1600; tied up 400.
+    yard.ok("buy KX42RTO 870 --finance 280 --paid-amount 375 --from \"R Ashdown\" --on 3/9/2026");
+    // 870 - 375 = 495 owed: 215 to the seller, 280 to the lender. 0 - 870 + 495 + 2000 = 1625; tied up 375.
     shows(
         &month(&yard, "sep"),
-        &json!({"stock_at_cost": "900.00", "cash_tied_up": "400.00", "bridge": {"owed_to_sellers_increase": "500.00", "float_at_end": "1600.00"}}),
+        &json!({"stock_at_cost": "870.00", "cash_tied_up": "375.00", "bridge": {"owed_to_sellers_increase": "495.00", "float_at_end": "1625.00"}}),
     );
-    yard.ok("spend 500 balance --car 1 --on 5/10/2026");
+    yard.ok("spend 495 balance --car 1 --on 5/10/2026");
     shows(
         &month(&yard, "oct"),
-        &json!({"cash_tied_up": "900.00", "bridge": {"owed_to_sellers_increase": "-500.00", "float_at_end": "1100.00"}}),
+        &json!({"cash_tied_up": "870.00", "bridge": {"owed_to_sellers_increase": "-495.00", "float_at_end": "1130.00"}}),
     );
 }
 
@@ -108,27 +108,27 @@ fn a_seller_paid_in_parts_and_his_lender() {
 fn everything_of_a_month_at_once_still_ties() {
     let yard = yard();
     yard.ok("settings set vat-registered-from 2026-09-01");
-    yard.ok("pay-in 500 --loan \"Aunt Wyn\" --on 6/9/2026");
+    yard.ok("pay-in 520 --loan \"Aunt Wyn\" --on 6/9/2026");
     yard.ok("spend 60 parts --car 1 --vat 10 --unpaid --to \"Hob Lane Spares\" --on 6/9/2026");
-    yard.ok("buy JU08HVD 120 --on 7/9/2026 --paid-amount 70");
-    yard.ok("deposit 1 100 --by \"D Farrow\" --on 8/9/2026");
-    yard.ok("sell 1 1050 --on 10/9/2026 --paid-amount 600 --part-exchange TU58KLM=300");
-    yard.ok("write-off 1 20 --on 11/9/2026");
-    yard.ok("dispose 2 kept --value 90 --on 12/9/2026");
-    yard.ok("sell 3 480 --on 13/9/2026 --to \"P Lowther\"");
-    yard.ok("take-back 3 --on 20/9/2026 --refund 450 --unpaid");
-    // Car 1 stands in at 450 + 50 + 50 net = 550; VAT (1050 - 450) / 6 = 100; made 1050 - 100 - 550 = 400.
-    // Car 2: 120 - 90 = 30 lost. Car 3: sold and back, 30 kept back, under its price of 300: no VAT.
-    // Profit 400 - 30 + 30 = 400. Owed by D Farrow 1050 - 300 - 100 - 600 - 20 = 30.
-    // VAT 100 - 10 = 90. Float 1500 + 500 - 70 + 100 + 600 + 480 = 3110.
-    // 0 + 400 - 300 stock - 30 + 50 seller + 90 + 2000 - 90 kept + 60 bill + 500 loan + 450 refund - 20 = 3110.
+    yard.ok("buy JU48HVD 345 --on 7/9/2026 --paid-amount 290");
+    yard.ok("deposit 1 110 --by \"D Farrow\" --on 8/9/2026");
+    yard.ok("sell 1 1040 --on 10/9/2026 --paid-amount 585 --part-exchange TU98KLM=315");
+    yard.ok("write-off 1 15 --on 11/9/2026");
+    yard.ok("dispose 2 kept --value 310 --on 12/9/2026");
+    yard.ok("sell 3 495 --on 13/9/2026 --to \"P Lowther\"");
+    yard.ok("take-back 3 --on 20/9/2026 --refund 465 --unpaid");
+    // Car 1 stands in at 440 + 60 + 50 net = 550; VAT (1040 - 440) / 6 = 100; made 1040 - 100 - 550 = 390.
+    // Car 2: 345 - 310 = 35 lost. Car 3: sold and back, 30 kept back, under its price of 315: no VAT.
+    // Profit 390 - 35 + 30 = 385. Owed by D Farrow 1040 - 315 - 110 - 585 - 15 = 15.
+    // VAT 100 - 10 = 90. Float 1500 + 520 - 290 + 110 + 585 + 495 = 2920.
+    // 0 + 385 - 315 stock - 15 + 55 seller + 90 + 2000 - 310 kept + 60 bill + 520 loan + 465 refund - 15 = 2920.
     shows(
         &month(&yard, "sep"),
-        &json!({"profit": "400.00", "disposal_losses": "30.00", "other_income": "30.00", "stock_at_cost": "300.00",
-            "bridge": {"stock_increase": "300.00", "owed_by_buyers_increase": "30.00", "owed_to_sellers_increase": "50.00",
-                "deposits_increase": "0.00", "vat_owed_increase": "90.00", "paid_in": "2000.00", "other": "900.00",
-                "other_parts": [{"name": "cars kept", "amount": "-90.00"}, {"name": "unpaid bills", "amount": "60.00"},
-                    {"name": "loans", "amount": "500.00"}, {"name": "refunds owed", "amount": "450.00"},
-                    {"name": "written off", "amount": "-20.00"}], "float_at_end": "3110.00"}}),
+        &json!({"profit": "385.00", "disposal_losses": "35.00", "other_income": "30.00", "stock_at_cost": "315.00",
+            "bridge": {"stock_increase": "315.00", "owed_by_buyers_increase": "15.00", "owed_to_sellers_increase": "55.00",
+                "deposits_increase": "0.00", "vat_owed_increase": "90.00", "paid_in": "2000.00", "other": "720.00",
+                "other_parts": [{"name": "cars kept", "amount": "-310.00"}, {"name": "unpaid bills", "amount": "60.00"},
+                    {"name": "loans", "amount": "520.00"}, {"name": "refunds owed", "amount": "465.00"},
+                    {"name": "written off", "amount": "-15.00"}], "float_at_end": "2920.00"}}),
     );
 }

@@ -247,5 +247,5 @@ fn to_whom(stay: &Stay, paid: Option<&str>) -> Option<String> {
 fn fresh_mark(n: usize) -> String {
     const LETTERS: &[u8] = b"ABCDEFGHJKLMNPRSTUVWXYZ";
     let letter = |n: usize| char::from(LETTERS[n % LETTERS.len()]);
-    format!("KX12R{}{}", letter(n / LETTERS.len()), letter(n))
+    format!("KX42R{}{}", letter(n / LETTERS.len()), letter(n))
 }

@@ -14,10 +14,10 @@ const TODAY: &str = "2026-08-20";
 fn buys_equipment_and_drives(yard: &Yard, dice: &mut Dice) {
     yard.ok("settings set heading:plant capital");
     // The equipment put on a car needs one.
-    yard.ok("buy YK06ZZZ 100 --on 2026-01-02");
-    yard.ok(&format!("ask YK06ZZZ 95 --lowest {} --on 2026-03-01", dice.between(1, 95)));
-    yard.ok("buy YK07ZZZ 400 --on 2026-04-09");
-    yard.ok("spend 30 inspection --car YK07ZZZ --on 2026-04-03");
+    yard.ok("buy YK46ZZZ 100 --on 2026-01-02");
+    yard.ok(&format!("ask YK46ZZZ 95 --lowest {} --on 2026-03-01", dice.between(1, 95)));
+    yard.ok("buy YK47ZZZ 430 --on 2026-04-09");
+    yard.ok("spend 30 inspection --car YK47ZZZ --on 2026-04-03");
     let pounds = |dice: &mut Dice| {
         // Enough for the VAT that may be in it.
         let pence = 100 + dice.amount(900);
@@ -27,7 +27,7 @@ fn buys_equipment_and_drives(yard: &Yard, dice: &mut Dice) {
         let vat = if dice.chance(40) { " --vat 0.10" } else { "" };
         let whose = match dice.between(1, 4) {
             1 => "--overhead",
-            2 => "--car YK06ZZZ",
+            2 => "--car YK46ZZZ",
             _ => "--overhead --unpaid --to \"Wold Plant\"",
         };
         yard.ok(&format!("spend {} plant {whose} --on {on}{vat}", pounds(dice)));
