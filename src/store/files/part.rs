@@ -118,10 +118,8 @@ impl Part {
 
 impl Drop for Part {
     fn drop(&mut self) {
-        // A file that is open cannot go everywhere.
-        self.lock = None;
-        // What cannot be taken away now the next run takes away.
-        let _ = fs::remove_dir_all(&self.folder);
+        // What cannot be taken away now a later run takes away.
+        let _ = remove(&self.folder, self.lock.take());
     }
 }
 
@@ -136,8 +134,7 @@ fn clear_left_behind(folder: &Path) {
             match OpenOptions::new().write(true).open(path.join(LOCK)) {
                 Ok(lock) => {
                     if lock.try_lock().is_ok() {
-                        drop(lock);
-                        let _ = fs::remove_dir_all(&path);
+                        let _ = remove(&path, Some(lock));
                     }
                 }
                 // Killed before it had a lock: there is nothing in it yet, or it does not go.
@@ -147,6 +144,21 @@ fn clear_left_behind(folder: &Path) {
             }
         }
     }
+}
+
+/// Takes a part away, its lock last: killed on the way, it is still known for what it is.
+fn remove(folder: &Path, lock: Option<File>) -> io::Result<()> {
+    for found in fs::read_dir(folder)? {
+        let found = found?;
+        if found.file_name() != LOCK {
+            let is_folder = found.file_type()?.is_dir();
+            if is_folder { fs::remove_dir_all(found.path())? } else { fs::remove_file(found.path())? }
+        }
+    }
+    // A file that is open cannot go everywhere.
+    drop(lock);
+    fs::remove_file(folder.join(LOCK))?;
+    fs::remove_dir(folder)
 }
 
 fn is_part_name(name: &str) -> bool {
