@@ -1,7 +1,7 @@
 //! A new book that is filled before it has its name: whole under it, or not there.
 
 use crate::store::backup::COPY;
-use crate::store::files::{FileError, Part, make_private_folder, sync_file};
+use crate::store::files::{FileError, Part, clear_beside, make_private_folder, sync_file};
 use crate::store::opening::{file_itself, open_to_record};
 use crate::store::{Book, BookError};
 use std::fs;
@@ -21,6 +21,7 @@ impl NewBook {
     /// Begins one where there is nothing yet.
     pub fn begin(target: &Path) -> Result<Self, BookError> {
         let failed = |source| BookError::CannotOpen { path: target.to_owned(), source };
+        clear_beside(target);
         match fs::symlink_metadata(target) {
             Err(error) if error.kind() == ErrorKind::NotFound => {}
             Err(source) => return Err(failed(source)),

@@ -70,14 +70,16 @@ impl Trial {
     fn came(&self, stands: &Stands, half: &mut Vec<String>) -> Came {
         let writes = self.writing.writes;
         let came = if stands.under(writes).eq(self.once.under(writes)) { Came::Through } else { Came::Nowhere };
-        let is_half = came == Came::Nowhere && !stands.under(writes).eq(self.before.under(writes));
+        let is_away = writes.ends_with('/') && stands.under(writes).next().is_none();
+        let is_half = came == Came::Nowhere && !is_away && !stands.under(writes).eq(self.before.under(writes));
         if is_half && !self.writing.file_by_file {
             half.push(format!("{writes} is neither as it was nor as it should be"));
         }
         for name in self.before.names().chain(self.once.names()) {
             let (old, new) = (stands.same(&self.before, name), stands.same(&self.once, name));
             let may_follow = !self.writing.follows.is_empty() && name.starts_with(self.writing.follows);
-            if !new && (!old || (came == Came::Through && !may_follow)) {
+            let is_of_it = is_away && name.starts_with(writes);
+            if !new && !is_of_it && (!old || (came == Came::Through && !may_follow)) {
                 half.push(format!("{name} is not whole"));
             }
         }

@@ -16,7 +16,8 @@ pub struct Writing {
     pub writes: &'static str,
     /// What may still be to do when that is written: whoever types the command again has it done.
     pub follows: &'static str,
-    /// A folder whose files come one by one; otherwise it is there whole or not at all.
+    /// A folder whose files come one by one; otherwise it is there whole or not at all, and while one gives way
+    /// to another perhaps neither.
     pub file_by_file: bool,
     /// What no file of the yard may hold once it is done.
     pub wipes: Option<&'static str>,
@@ -64,6 +65,7 @@ pub const WRITINGS: &[Writing] = &[
     to("stick.book", "backup stick.book").often(),
     entry("restore other/copy.book").often(),
     to("whole-book/", "export whole-book").often(),
+    Writing { seed: Seed::Exported, ..to("exported/", "export exported --replace") },
     to("year-end/", "export year-end --year 2026-27").often(),
     to("yard.html", "page --out yard.html").often(),
     to("dates.ics", "calendar --out dates.ics"),

@@ -15,6 +15,8 @@ pub enum Seed {
     Filled,
     /// The files beside it, but no book yet.
     NoBook,
+    /// The same with a folder of all of it, but for the last note.
+    Exported,
     /// The same yard's facts in a book of the first version.
     Older,
 }
@@ -69,12 +71,20 @@ impl Seed {
     pub fn yard(self) -> &'static Yard {
         static FILLED: OnceLock<Yard> = OnceLock::new();
         static NO_BOOK: OnceLock<Yard> = OnceLock::new();
+        static EXPORTED: OnceLock<Yard> = OnceLock::new();
         static OLDER: OnceLock<Yard> = OnceLock::new();
         match self {
             Self::Filled => FILLED.get_or_init(filled),
             Self::NoBook => NO_BOOK.get_or_init(|| {
                 let yard = with_files_of_filled(&[]);
                 Self::Filled.yard().ok(&format!("export {}", yard.folder().join("exported").display()));
+                yard
+            }),
+            Self::Exported => EXPORTED.get_or_init(|| {
+                let yard = Yard::new(TODAY);
+                copy(Self::Filled.yard().folder(), yard.folder());
+                yard.ok(&format!("export {}", yard.folder().join("exported").display()));
+                yard.ok("note 2 'clutch slips when hot'");
                 yard
             }),
             Self::Older => OLDER.get_or_init(|| {

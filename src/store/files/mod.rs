@@ -7,7 +7,7 @@
 mod part;
 mod standing;
 
-pub use part::{Part, make_private_folder, new_private_file, sync_file, sync_folder_of};
+pub use part::{Part, clear_beside, make_private_folder, new_private_file, sync_file, sync_folder_of};
 pub use standing::Over;
 
 use crate::domain::made::Made;
@@ -125,6 +125,7 @@ impl FileError {
 
 /// Writes a file for somebody, whole or not at all. Devices and pipes are written straight.
 pub fn write(path: &Path, content: &[u8], over: Over<'_>) -> Result<(), FileError> {
+    clear_beside(path);
     match stands_at(path, over)? {
         Stands::Stream => {
             let opened = OpenOptions::new().write(true).open(path);
@@ -158,6 +159,7 @@ pub struct NewFile<'a> {
 impl<'a> NewFile<'a> {
     /// Refuses at once where the target may not be written over.
     pub fn begin(typed: &'a Path, over: Over<'a>) -> Result<Self, FileError> {
+        clear_beside(typed);
         let target = match stands_at(typed, over)? {
             Stands::Stream => return Err(FileError::NotAFile(typed.to_owned())),
             Stands::Nothing => typed.to_owned(),
@@ -244,6 +246,7 @@ pub fn new_folder<T, E: From<FileError>>(
             },
         }
     };
+    clear_beside(target);
     gives_way()?;
     let part = Part::beside(target).map_err(FileError::failed(target))?;
     let folder = part.path(MADE);

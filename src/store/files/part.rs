@@ -14,6 +14,8 @@ const ENDS: &str = ".part";
 const LOCK: &str = "lock";
 /// What gave way to a new folder is kept here until that has its name.
 const EARLIER: &str = "earlier";
+/// Says which name beside the part is held for what is made in it, by an empty file or by none.
+const HELD: &str = "held";
 /// Where that goes once it has.
 const GONE: &str = "gone";
 /// Names tried; a second is needed only where another run takes this one's folder for one left behind.
@@ -30,7 +32,7 @@ impl Part {
     /// Makes one beside `target`, and takes away what earlier runs left there.
     pub fn beside(target: &Path) -> io::Result<Self> {
         let beside = folder_of(target);
-        clear_left_behind(beside);
+        clear_beside(target);
         for _ in 0..TRIES {
             let folder = beside.join(format!("{BEGINS}{:016x}{ENDS}", unguessable()));
             match new_private_folder(&folder) {
@@ -74,7 +76,7 @@ impl Part {
             Ok(()) => {}
             Err(error) if error.kind() == ErrorKind::AlreadyExists => return Err(in_the_way()),
             // A file system without links, as sticks have: an empty file holds the name.
-            Err(_) => match new_private_file(target) {
+            Err(_) => match self.note_held(target).and_then(|()| new_private_file(target)) {
                 Err(error) if error.kind() == ErrorKind::AlreadyExists => return Err(in_the_way()),
                 Err(source) => return Err(FileError::failed(target)(source)),
                 Ok(_) => fs::rename(&made, target).map_err(|source| {
@@ -104,37 +106,54 @@ impl Part {
     /// Puts a folder made here in the place of another, which goes.
     pub fn swap_folder(&self, name: &str, target: &Path) -> Result<(), FileError> {
         let earlier = self.path(EARLIER);
-        fs::rename(target, &earlier).map_err(FileError::failed(target))?;
+        let moved = self.note_held(target).and_then(|()| fs::rename(target, &earlier));
+        moved.map_err(FileError::failed(target))?;
         if let Err(source) = fs::rename(self.path(name), target) {
             // Back to where it was; the failure is the one to tell.
             let _ = fs::rename(&earlier, target);
             return Err(FileError::failed(target)(source));
         }
-        // Killed before this, a later run leaves it alone: it is somebody's and has no other name.
+        // Killed before this, a later run sees by the name whether it has given way.
         let _ = fs::rename(&earlier, self.path(GONE));
         confirm(target)
+    }
+
+    /// Notes that a name is about to be held. The end of the line says that the note is whole.
+    fn note_held(&self, target: &Path) -> io::Result<()> {
+        let name = target.file_name().and_then(|name| name.to_str());
+        // Without the note a later run leaves what it finds.
+        name.map_or(Ok(()), |name| {
+            let note = self.path(HELD);
+            let _ = fs::remove_file(&note);
+            write_new(&note, format!("{name}\n").as_bytes())
+        })
     }
 }
 
 impl Drop for Part {
     fn drop(&mut self) {
-        // What cannot be taken away now a later run takes away.
-        let _ = remove(&self.folder, self.lock.take());
+        // A file that is open cannot go everywhere.
+        self.lock = None;
+        // What cannot be taken away now the next run takes away.
+        take_away(&self.folder);
     }
 }
 
-/// Takes away what earlier runs that were killed left in a folder: only what is named as a part is, and is
+/// Takes away what earlier runs that were killed left beside `target`: only what is named as a part is, and is
 /// nobody's any more. What cannot be taken away is in nobody's way.
-fn clear_left_behind(folder: &Path) {
+pub fn clear_beside(target: &Path) {
+    let folder = folder_of(target);
     let Ok(found) = fs::read_dir(folder) else { return };
     for found in found.flatten() {
         let is_part = found.file_name().to_str().is_some_and(is_part_name);
         let path = found.path();
-        if is_part && found.file_type().is_ok_and(|kind| kind.is_dir()) && !path.join(EARLIER).exists() {
+        if is_part && found.file_type().is_ok_and(|kind| kind.is_dir()) {
             match OpenOptions::new().write(true).open(path.join(LOCK)) {
                 Ok(lock) => {
                     if lock.try_lock().is_ok() {
-                        let _ = remove(&path, Some(lock));
+                        drop(lock);
+                        free_held(&path, folder);
+                        take_away(&path);
                     }
                 }
                 // Killed before it had a lock: there is nothing in it yet, or it does not go.
@@ -146,19 +165,37 @@ fn clear_left_behind(folder: &Path) {
     }
 }
 
-/// Takes a part away, its lock last: killed on the way, it is still known for what it is.
-fn remove(folder: &Path, lock: Option<File>) -> io::Result<()> {
-    for found in fs::read_dir(folder)? {
-        let found = found?;
-        if found.file_name() != LOCK {
-            let is_folder = found.file_type()?.is_dir();
-            if is_folder { fs::remove_dir_all(found.path())? } else { fs::remove_file(found.path())? }
-        }
+/// Frees a name that a part was killed holding: an empty file goes, a folder that had given way to nothing yet
+/// is put back.
+fn free_held(part: &Path, folder: &Path) {
+    let note = fs::read_to_string(part.join(HELD)).unwrap_or_default();
+    let Some(name) = note.strip_suffix('\n').map(Path::new).filter(|name| name.file_name() == Some(name.as_os_str()))
+    else {
+        return;
+    };
+    let (held, earlier) = (folder.join(name), part.join(EARLIER));
+    let _ = match (fs::symlink_metadata(&held), earlier.exists()) {
+        (Err(error), true) if error.kind() == ErrorKind::NotFound => fs::rename(earlier, held),
+        (Ok(about), true) if about.is_dir() => fs::rename(earlier, part.join(GONE)),
+        (Ok(about), false) if about.is_file() && about.len() == 0 => fs::remove_file(held),
+        _ => Ok(()),
+    };
+}
+
+/// Takes a part away, its lock last: by that a later run can tell that the rest is nobody's. What gave way to
+/// nothing is somebody's and has no other name.
+fn take_away(part: &Path) {
+    if part.join(EARLIER).exists() {
+        return;
     }
-    // A file that is open cannot go everywhere.
-    drop(lock);
-    fs::remove_file(folder.join(LOCK))?;
-    fs::remove_dir(folder)
+    let Ok(found) = fs::read_dir(part) else { return };
+    let removed = found.flatten().filter(|found| found.file_name() != LOCK).map(|found| {
+        let is_folder = found.file_type().is_ok_and(|kind| kind.is_dir());
+        if is_folder { fs::remove_dir_all(found.path()) } else { fs::remove_file(found.path()) }
+    });
+    if removed.fold(true, |all, one| all && one.is_ok()) {
+        let _ = fs::remove_file(part.join(LOCK)).and_then(|()| fs::remove_dir(part));
+    }
 }
 
 fn is_part_name(name: &str) -> bool {
@@ -290,6 +327,15 @@ mod tests {
         let folder = yard.path().join(".runabout-00112233445566dd.part");
         fs::create_dir(&folder).unwrap();
         fs::write(folder.join("photo.jpg"), "mine").unwrap();
+        for (part, held) in [("a1", "stick.book\n"), ("a2", "notes.t"), ("a3", "../kept.txt\n")] {
+            let part = yard.path().join(format!(".runabout-00112233445566{part}.part"));
+            fs::create_dir(&part).unwrap();
+            fs::write(part.join(LOCK), "").unwrap();
+            fs::write(part.join(HELD), held).unwrap();
+        }
+        for empty in ["stick.book", "notes.t", "kept.txt"] {
+            fs::write(yard.path().join(empty), "").unwrap();
+        }
         let alive = Part::beside(&target).unwrap();
         let another = Part::beside(&target).unwrap();
         assert!(alive.folder.exists() && another.folder.exists(), "two at work leave each other alone");
@@ -300,9 +346,29 @@ mod tests {
                 ".runabout-00112233445566cc.part",
                 ".runabout-00112233445566dd.part",
                 ".runabout-notes.part",
+                "kept.txt",
+                "notes.t",
                 "stick.book.part"
             ]
         );
+    }
+
+    #[test]
+    fn a_folder_that_gave_way_to_nothing_yet_is_put_back() {
+        let yard = tempfile::tempdir().unwrap();
+        let target = yard.path().join("year-end");
+        let killed = |part: &str| {
+            let part = yard.path().join(format!(".runabout-00112233445566{part}.part"));
+            fs::create_dir_all(part.join(EARLIER)).unwrap();
+            fs::write(part.join(LOCK), "").unwrap();
+            fs::write(part.join(HELD), "year-end\n").unwrap();
+        };
+        killed("aa");
+        clear_beside(&target);
+        assert_eq!(names(yard.path()), ["year-end"]);
+        killed("bb");
+        clear_beside(&target);
+        assert_eq!(names(yard.path()), ["year-end"]);
     }
 
     #[cfg(unix)]
