@@ -168,7 +168,9 @@ impl Filling<'_> {
             "DELETE FROM open_departure; INSERT INTO open_departure (stock_no) SELECT DISTINCT stock_no FROM departure;
              DELETE FROM line_total; INSERT INTO line_total (month, pocket, lines, amount, vat) {LINE_TOTALS};
              DELETE FROM movement_total; INSERT INTO movement_total (month, pocket, purpose, movements, amount) {MOVEMENT_TOTALS};
-             DELETE FROM whereabouts; INSERT INTO whereabouts (stock_no, left_on) {WHEREABOUTS};"
+             DELETE FROM whereabouts; INSERT INTO whereabouts (stock_no, left_on) {WHEREABOUTS};
+             -- What is left out begins to count anew.
+             DELETE FROM sqlite_sequence WHERE name IN ({LEFT_OUT});"
         )).map_err(BookError::from)?;
         for sql in &self.triggers {
             self.transaction.execute_batch(sql).map_err(BookError::from)?;

@@ -457,7 +457,7 @@ fn what_settles_the_price_is_taken_off_with_a_minus_sign() {
     let page = yard.ok("invoice 1 --credit-note").out;
     assert_eq!(row(body(&page), "Refund in money"), "-£500.00");
     let page = yard.ok("invoice 1 --purchase").out;
-    assert_eq!(row(body(&page), "To the seller on the day"), "-£450.00");
+    assert_eq!(row(body(&page), "To the seller on the day"), "-£465.00");
 }
 
 #[test]
