@@ -273,10 +273,10 @@ mod tests {
             ("note TU12 new tyre ordered", &["TU12new"], "note TU12new tyre ordered"),
             ("note A1 new clutch", &["A1"], "note A1 new clutch"),
             ("spend 15 parts --car 8 new", &["8"], "spend 15 parts --car 8 new"),
-            ("spend 15 parts --car TU12 RTO", &[], "spend 15 parts --car TU12RTO"),
+            ("spend 15 parts --car TU42 RTO", &[], "spend 15 parts --car TU42RTO"),
             // A mark that is to be bought is in no book yet.
             ("buy 8 NEW 385", &["8"], "buy 8NEW 385"),
-            ("buy TU12 RTO 385", &["TU12"], "buy TU12RTO 385"),
+            ("buy TU42 RTO 385", &["TU12"], "buy TU42RTO 385"),
         ] {
             assert_eq!(typed_knowing(line, cars), wanted, "{line} {cars:?}");
         }

@@ -92,26 +92,26 @@ mod tests {
     fn a_number_is_told_for_all_it_is() {
         let why = Refusal::EntryUnknown { entry: 161 };
         assert_eq!(why.number_unknown(), Some(161));
-        let due = NumberIs::Due { subject: "1 TU12 RTO".into(), until_done: true };
+        let due = NumberIs::Due { subject: "1 TU42 RTO".into(), until_done: true };
         let one = NumberMeant { number: 161, why: Box::new(why), is: vec![due] };
-        assert_eq!(one.to_string(), "there is no entry 161; 161 is an item of `due`, about 1 TU12 RTO");
+        assert_eq!(one.to_string(), "there is no entry 161; 161 is an item of `due`, about 1 TU42 RTO");
         assert_eq!(one.hint(), "`runabout done 161` marks it");
         let why = Refusal::NotDue { number: 3 };
         let is = vec![
-            NumberIs::Car { label: "3 TU13 RTO".into() },
+            NumberIs::Car { label: "3 TU43 RTO".into() },
             NumberIs::Entry { summary: "spent £15.00 on parts".into() },
         ];
         let two = NumberMeant { number: 3, why: Box::new(why), is };
         assert_eq!(
             two.to_string(),
-            "nothing is due under the number 3; 3 is a car, 3 TU13 RTO, and an entry, which says: spent £15.00 on parts"
+            "nothing is due under the number 3; 3 is a car, 3 TU43 RTO, and an entry, which says: spent £15.00 on parts"
         );
         assert_eq!(
             two.hint(),
             "`runabout log 3` lists the entries of that car; `runabout undo 3` takes that entry back, \
              `runabout amend 3 FIELD VALUE` mends it"
         );
-        let mark = Refusal::CarUnknown { given: "TU12 RTO".into(), near: Vec::new() };
+        let mark = Refusal::CarUnknown { given: "TU42 RTO".into(), near: Vec::new() };
         assert_eq!(mark.number_unknown(), None);
     }
 }

@@ -61,7 +61,7 @@ impl CarFacts {
         }
     }
 
-    /// `3 KX12 RTO`.
+    /// `3 KX42 RTO`.
     pub(super) fn label(&self) -> String {
         format!("{} {}", self.stock_no, self.mark.as_deref().unwrap_or("(no plates)"))
     }
