@@ -194,7 +194,11 @@ fn take_away(part: &Path) {
         if is_folder { fs::remove_dir_all(found.path()) } else { fs::remove_file(found.path()) }
     });
     if removed.fold(true, |all, one| all && one.is_ok()) {
-        let _ = fs::remove_file(part.join(LOCK)).and_then(|()| fs::remove_dir(part));
+        // Killed before it had a lock, there is none to take away.
+        let _ = match fs::remove_file(part.join(LOCK)) {
+            Err(error) if error.kind() != ErrorKind::NotFound => Err(error),
+            _ => fs::remove_dir(part),
+        };
     }
 }
 
