@@ -69,7 +69,8 @@ fn fail(trial: &Trial, disk: &FailingDisk, way: Way, (at, calls): (usize, &[Stri
     let not_removed = [at, at + usize::from(way.how == "short")].map(|at| calls.get(at));
     let removes = |call: &String| call.starts_with("unlink") || call.ends_with(".part");
     let not_removed = not_removed.into_iter().flatten().any(removes);
-    let may_leave = not_removed || matches!(way.how, "gone" | "torn");
+    let said_to_be_left = !trial.writing.follows.is_empty() && ended.err.contains("the same command again");
+    let may_leave = not_removed || said_to_be_left || matches!(way.how, "gone" | "torn");
     let found = trial.hold(&place, &ended, may_leave);
     tally.untold += u32::from(!ended.acknowledged && found.came == Came::Through);
     if let Some(why) = untrue(way, &ended, found.came) {
