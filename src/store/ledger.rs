@@ -111,8 +111,13 @@ impl Reader<'_> {
                 self.connection.query_row(&format!("SELECT max(rowid) FROM {table}"), [], |row| row.get(0))?;
             let last = last_row.max(given.get(&table).copied());
             let next = self.next_numbers(&table)?;
-            // What forgetting took out of the history may have had the highest number.
-            let may_be_ahead = table == "receipt" && self.first_forgetting()?.is_some();
+            // A setting or heading set once more takes a number and gives it to no row; what forgetting took out of
+            // the history may have had the highest.
+            let may_be_ahead = match table.as_str() {
+                "setting" | "heading" => true,
+                "receipt" => self.first_forgetting()?.is_some(),
+                _ => false,
+            };
             let holds = match next.as_slice() {
                 [] => last.is_none(),
                 [kept] => Some(*kept) == last || (last.is_none() && *kept == 0) || (may_be_ahead && Some(*kept) > last),
