@@ -6,6 +6,7 @@
 use crate::failing::{Ended, FAILING, FailingDisk, Place, Way};
 use crate::tally::{Tally, in_turn};
 use crate::trial::{Came, Trial};
+use crate::writing::WRITINGS;
 
 /// Calls that go wrong for each share of a command when nothing is said.
 const A_PART: usize = 2;
@@ -41,6 +42,19 @@ fn what_is_said_of_a_disk_that_fails_is_true() {
         tally
     });
     Tally::tell("with one call that failed", &tallies);
+}
+
+/// The journal is gone, and with it the entry is in the book; that this is on the disk is not certain.
+#[test]
+fn an_entry_that_may_be_in_the_book_keeps_its_receipt() {
+    let trial = Trial::of(WRITINGS.iter().find(|writing| writing.line.starts_with("receipt")).unwrap());
+    let (disk, mut tally) = (FailingDisk::new(), Tally::of(trial.writing.line));
+    let calls = disk.calls(&Place::with(trial.writing.seed.yard()), &trial.writing.words(), "writes");
+    let ended = |call: &String| call.starts_with("unlink") && call.ends_with("yard.book-journal");
+    let at = calls.iter().rposition(ended).unwrap() + 1;
+    fail(&trial, &disk, FAILING[0], (at, &calls), &mut tally);
+    assert_eq!((tally.acknowledged, tally.untold), (0, 1));
+    Tally::tell("with the call that follows the commit", &[tally]);
 }
 
 /// Which calls go wrong: each, or of many of one kind in a row on one file the first, the last and each seventh
