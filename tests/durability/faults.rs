@@ -7,6 +7,7 @@ use crate::failing::{Ended, FAILING, FailingDisk, Place, Way};
 use crate::tally::{Tally, in_turn};
 use crate::trial::{Came, Trial};
 use crate::writing::WRITINGS;
+use std::path::Path;
 
 /// Calls that go wrong for each share of a command when nothing is said.
 const A_PART: usize = 2;
@@ -81,7 +82,7 @@ fn fail(trial: &Trial, disk: &FailingDisk, way: Way, (at, calls): (usize, &[Stri
     tally.acknowledged += u32::from(ended.acknowledged);
     // What could not be taken away again, or was on a disk that is gone, is the next try's to remove.
     let not_removed = [at, at + usize::from(way.how == "short")].map(|at| calls.get(at));
-    let removes = |call: &String| call.starts_with("unlink") || call.ends_with(".part");
+    let removes = |call: &String| call.starts_with("unlink") || is_part(call);
     let not_removed = not_removed.into_iter().flatten().any(removes);
     let said_to_be_left = !trial.writing.follows.is_empty() && ended.err.contains("the same command again");
     let may_leave = not_removed || said_to_be_left || matches!(way.how, "gone" | "torn");
@@ -91,6 +92,11 @@ fn fail(trial: &Trial, disk: &FailingDisk, way: Way, (at, calls): (usize, &[Stri
         tally.wrong(format!("{when}: {why}"));
     }
     tally.take(&when, found);
+}
+
+/// Whether a call is on the folder of something unfinished, as it is to be emptied.
+fn is_part(call: &str) -> bool {
+    Path::new(call).extension().is_some_and(|ending| ending == "part")
 }
 
 /// What is not true of what was said, if anything.
