@@ -118,6 +118,19 @@ pub enum Error {
         #[source]
         source: BookError,
     },
+    /// A name is forgotten, but a receipt that goes with it is still there.
+    #[error(
+        "entry {entry} is in the book and no row holds the name any more, but the receipt '{}' could not be removed", path.display()
+    )]
+    NotRemoved {
+        /// The entry.
+        entry: i64,
+        /// The receipt.
+        path: PathBuf,
+        /// What the system said.
+        #[source]
+        source: std::io::Error,
+    },
     /// `RUNABOUT_TODAY` is not a day.
     #[error("RUNABOUT_TODAY: {0}")]
     Today(String),
@@ -179,6 +192,7 @@ impl Error {
             | Self::NotFees { .. }
             | Self::NotRates { .. }
             | Self::NotRebuilt { .. }
+            | Self::NotRemoved { .. }
             | Self::File(_)
             | Self::CopyIncomplete { unreadable: false, .. }
             | Self::Book(BookError::IsTheBook { .. })
@@ -248,6 +262,9 @@ impl Error {
             }
             Self::BadExport { .. } => "read in an export as it was written: its history has to lead to its rows".into(),
             Self::NotRebuilt { .. } => "make room, then give the same command again: it makes the file anew".into(),
+            Self::NotRemoved { .. } => {
+                "check who owns its folder, then give the same command again: it removes what is left".into()
+            }
             Self::NoSuchFile { hint, .. } => return hint.clone(),
             Self::NotAFile(_) => "write what it holds to a file first, and name that".into(),
             Self::TooLarge { .. } => "is it the file that was meant? A long one can be taken in in parts".into(),

@@ -42,7 +42,7 @@ pub fn run(args: &ForgetArgs, book: &mut Book, context: &Context) -> Result<Forg
     });
     // What an earlier forgetting left to be done, when it was stopped, is done with this one.
     let removed = if dry_run { Ok(Vec::new()) } else { book.remove_forgotten_receipts() };
-    let mut recorded = match recorded {
+    let recorded = match recorded {
         Err(error @ Error::Refused(Refusal::Forget(ForgetRefusal::NobodyNamed { .. }))) if !dry_run => {
             if let Some((path, source)) = removed?.into_iter().next() {
                 return Err(BookError::CannotOpen { path, source }.into());
@@ -54,10 +54,10 @@ pub fn run(args: &ForgetArgs, book: &mut Book, context: &Context) -> Result<Forg
     };
     if let Some(entry) = recorded.kept_entry() {
         let not_rebuilt = |source| Error::NotRebuilt { entry, source };
-        for (path, error) in removed.map_err(not_rebuilt)? {
-            recorded.notes.push(format!("'{}' could not be removed: {error}", path.display()));
-        }
         book.rebuild().map_err(not_rebuilt)?;
+        if let Some((path, source)) = removed.map_err(not_rebuilt)?.into_iter().next() {
+            return Err(Error::NotRemoved { entry, path, source });
+        }
     }
     let mention = |mention: Mention| MentionRow { entry: mention.entry, what: mention.what, text: mention.text };
     let receipt = |receipt: ReceiptRow| ReceiptLine { entry: receipt.of_entry, file_name: receipt.file_name };

@@ -251,6 +251,34 @@ fn receipts_are_listed_and_go_only_when_asked() {
 }
 
 #[test]
+fn a_receipt_that_would_not_go_goes_with_the_next_try() {
+    let yard = old_yard();
+    let slip = yard.folder().join("slip.pdf");
+    fs::write(&slip, b"%PDF-1.7 of theirs").unwrap();
+    yard.ok(&format!("receipt 4 \"{}\"", slip.display()));
+    let folder = yard.folder().join("yard.receipts");
+    let kept = fs::read_dir(&folder).unwrap().next().unwrap().unwrap().path();
+    // What no file's removal removes stands in its place.
+    fs::remove_file(&kept).unwrap();
+    fs::create_dir(&kept).unwrap();
+    let ran = forget(&yard, &["--receipts"]);
+    assert_eq!((ran.code, ran.out.as_str()), (1, ""), "{}", ran.err);
+    assert!(ran.err.contains("is in the book and no row holds the name any more"), "{}", ran.err);
+    assert!(ran.err.contains(&kept.display().to_string()) && ran.err.contains("same command again"), "{}", ran.err);
+    fs::remove_dir(&kept).unwrap();
+    fs::copy(&slip, &kept).unwrap();
+    let ran = forget(&yard, &["--receipts"]);
+    assert_eq!(ran.code, 1, "{}", ran.err);
+    assert!(ran.err.contains("nobody"), "{}", ran.err);
+    assert_eq!(
+        fs::read_dir(&folder).unwrap().count(),
+        0,
+        "the receipt goes, and nothing is left of what was to be done"
+    );
+    assert_eq!(yard.run("verify").code, 0);
+}
+
+#[test]
 fn a_name_is_matched_whole_and_a_longer_one_stays() {
     let yard = Yard::new("2026-11-25");
     for (on, line) in [

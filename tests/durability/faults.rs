@@ -6,6 +6,8 @@
 use crate::failing::{Ended, FAILING, FailingDisk, Place, Way};
 use crate::tally::{Tally, in_turn};
 use crate::trial::{Came, Trial};
+use crate::writing::WRITINGS;
+use std::path::Path;
 
 /// Calls that go wrong for each share of a command when nothing is said.
 const A_PART: usize = 2;
@@ -43,6 +45,19 @@ fn what_is_said_of_a_disk_that_fails_is_true() {
     Tally::tell("with one call that failed", &tallies);
 }
 
+/// The journal is gone, and with it the entry is in the book; that this is on the disk is not certain.
+#[test]
+fn an_entry_that_may_be_in_the_book_keeps_its_receipt() {
+    let trial = Trial::of(WRITINGS.iter().find(|writing| writing.line.starts_with("receipt")).unwrap());
+    let (disk, mut tally) = (FailingDisk::new(), Tally::of(trial.writing.line));
+    let calls = disk.calls(&Place::with(trial.writing.seed.yard()), &trial.writing.words(), "writes");
+    let ended = |call: &String| call.starts_with("unlink") && call.ends_with("yard.book-journal");
+    let at = calls.iter().rposition(ended).unwrap() + 1;
+    fail(&trial, &disk, FAILING[0], (at, &calls), &mut tally);
+    assert_eq!((tally.acknowledged, tally.untold), (0, 1));
+    Tally::tell("with the call that follows the commit", &[tally]);
+}
+
 /// Which calls go wrong: each, or of many of one kind in a row on one file the first, the last and each seventh
 /// between.
 fn chosen(calls: &[String], each: bool) -> Vec<usize> {
@@ -67,15 +82,21 @@ fn fail(trial: &Trial, disk: &FailingDisk, way: Way, (at, calls): (usize, &[Stri
     tally.acknowledged += u32::from(ended.acknowledged);
     // What could not be taken away again, or was on a disk that is gone, is the next try's to remove.
     let not_removed = [at, at + usize::from(way.how == "short")].map(|at| calls.get(at));
-    let removes = |call: &String| call.starts_with("unlink") || call.ends_with(".part");
+    let removes = |call: &String| call.starts_with("unlink") || is_part(call);
     let not_removed = not_removed.into_iter().flatten().any(removes);
-    let may_leave = not_removed || matches!(way.how, "gone" | "torn");
+    let said_to_be_left = !trial.writing.follows.is_empty() && ended.err.contains("the same command again");
+    let may_leave = not_removed || said_to_be_left || matches!(way.how, "gone" | "torn");
     let found = trial.hold(&place, &ended, may_leave);
     tally.untold += u32::from(!ended.acknowledged && found.came == Came::Through);
     if let Some(why) = untrue(way, &ended, found.came) {
         tally.wrong(format!("{when}: {why}"));
     }
     tally.take(&when, found);
+}
+
+/// Whether a call is on the folder of something unfinished, as it is to be emptied.
+fn is_part(call: &str) -> bool {
+    Path::new(call).extension().is_some_and(|ending| ending == "part")
 }
 
 /// What is not true of what was said, if anything.

@@ -27,8 +27,10 @@ fn whoever_is_killed_loses_nothing_he_was_told_of_and_can_go_on() {
     let kills = said.as_ref().map_or(A_PART, |kills| kills.parse().expect("a number of kills"));
     let shares: u32 = WRITINGS.iter().map(|writing| writing.weight).sum();
     let tallies = in_turn(|number, writing| {
-        let least = if said.is_none() && writing.weight == 0 { 0 } else { 1 };
-        let share = (kills * writing.weight).div_ceil(shares).max(least);
+        if said.is_none() && writing.weight == 0 {
+            return Tally::of(writing.line);
+        }
+        let share = (kills * writing.weight).div_ceil(shares).max(1);
         storm(writing, share, Pcg64::new(0x5354_4F52, number as u128))
     });
     Tally::tell("killed", &tallies);
@@ -36,9 +38,6 @@ fn whoever_is_killed_loses_nothing_he_was_told_of_and_can_go_on() {
 
 fn storm(writing: &'static Writing, kills: u32, mut random: Pcg64) -> Tally {
     let mut tally = Tally::of(writing.line);
-    if kills == 0 {
-        return tally;
-    }
     let (trial, words, disk) = (Trial::of(writing), writing.words(), FailingDisk::new());
     let place = || Place::with(writing.seed.yard());
     let longest = longest(&place(), &words);

@@ -175,11 +175,12 @@ fn ways_of(line: &str) -> Vec<String> {
     let typed = std::iter::once("runabout".to_owned()).chain(shlex::split(line).unwrap()).collect::<Vec<_>>();
     let root = runabout::cli::command(runabout::cli::Detail::Full);
     let mut matches = root.try_get_matches_from(&typed).unwrap_or_else(|error| panic!("`{line}`: {error}"));
-    let mut words = String::new();
+    let mut words = Vec::new();
     while let Some((name, inner)) = matches.remove_subcommand() {
-        words = format!("{words} {name}").trim().to_owned();
+        words.push(name);
         matches = inner;
     }
+    let words = words.join(" ");
     let named = matches.ids().map(|id| format!("{words} {id}"));
     named.chain([words.clone()]).collect()
 }

@@ -132,10 +132,10 @@ impl Part {
 
 impl Drop for Part {
     fn drop(&mut self) {
-        // A file that is open cannot go everywhere.
-        self.lock = None;
-        // What cannot be taken away now the next run takes away.
-        take_away(&self.folder);
+        if remove(&self.folder, self.lock.take()).is_err() {
+            // A disk may fail once; what cannot be taken away now either a later run takes away.
+            let _ = fs::remove_dir_all(&self.folder);
+        }
     }
 }
 
@@ -151,9 +151,8 @@ pub fn clear_beside(target: &Path) {
             match OpenOptions::new().write(true).open(path.join(LOCK)) {
                 Ok(lock) => {
                     if lock.try_lock().is_ok() {
-                        drop(lock);
                         free_held(&path, folder);
-                        take_away(&path);
+                        let _ = remove(&path, Some(lock));
                     }
                 }
                 // Killed before it had a lock: there is nothing in it yet, or it does not go.
@@ -182,23 +181,24 @@ fn free_held(part: &Path, folder: &Path) {
     };
 }
 
-/// Takes a part away, its lock last: by that a later run can tell that the rest is nobody's. What gave way to
+/// Takes a part away, its lock last: killed on the way, it is still known for what it is. What gave way to
 /// nothing is somebody's and has no other name.
-fn take_away(part: &Path) {
-    if part.join(EARLIER).exists() {
-        return;
+fn remove(folder: &Path, lock: Option<File>) -> io::Result<()> {
+    if folder.join(EARLIER).exists() {
+        return Ok(());
     }
-    let Ok(found) = fs::read_dir(part) else { return };
-    let removed = found.flatten().filter(|found| found.file_name() != LOCK).map(|found| {
-        let is_folder = found.file_type().is_ok_and(|kind| kind.is_dir());
-        if is_folder { fs::remove_dir_all(found.path()) } else { fs::remove_file(found.path()) }
-    });
-    if removed.fold(true, |all, one| all && one.is_ok()) {
-        // Killed before it had a lock, there is none to take away.
-        let _ = match fs::remove_file(part.join(LOCK)) {
-            Err(error) if error.kind() != ErrorKind::NotFound => Err(error),
-            _ => fs::remove_dir(part),
-        };
+    for found in fs::read_dir(folder)? {
+        let found = found?;
+        if found.file_name() != LOCK {
+            let is_folder = found.file_type()?.is_dir();
+            if is_folder { fs::remove_dir_all(found.path())? } else { fs::remove_file(found.path())? }
+        }
+    }
+    // A file that is open cannot go everywhere.
+    drop(lock);
+    match fs::remove_file(folder.join(LOCK)) {
+        Err(error) if error.kind() != ErrorKind::NotFound => Err(error),
+        _ => fs::remove_dir(folder),
     }
 }
 
