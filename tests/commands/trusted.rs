@@ -214,6 +214,16 @@ fn what_cannot_be_read_is_told_by_table_and_row() {
     }
 }
 
+/// Where questions are asked first, they meet the damage first.
+#[test]
+fn a_question_met_by_damage_tells_the_row_too() {
+    let yard = Yard::filled();
+    unguarded(&yard).execute("UPDATE car SET via = 'bnak' WHERE stock_no = 15", []).unwrap();
+    let ran = yard.run_answering("sell 15", &["1250", "", "", "", ""]);
+    assert_eq!(ran.code, 4, "{}{}", ran.out, ran.err);
+    assert!(ran.err.contains("row 15 of car: its via 'bnak'"), "{}", ran.err);
+}
+
 /// A rule of a table that is broken is told with the row, which SQLite's own check does not say.
 #[test]
 fn a_row_its_table_would_not_take_is_named() {
