@@ -2,7 +2,9 @@
 //! recorded is what the whole command line records, and it is shown, so that it can be typed next time.
 
 use crate::app::cars_known::CarsKnown;
-use crate::app::{aside, attached, book_path, context, hint, rates, read_words, record, say_error, text_style, typed};
+use crate::app::{
+    aside, attached, book_path, context, hint, naming_the_row, rates, read_words, record, say_error, text_style, typed,
+};
 use crate::cli::unfinished::{Part, Unfinished};
 use crate::cli::{Cli, Everywhere};
 use crate::commands::asking::{self, Asking, Known, Question, Untaken};
@@ -59,6 +61,7 @@ pub fn complete(read: &Result<Cli, clap::Error>, env: &mut Env) -> Asked {
     let Some(unfinished) = read_unfinished(env).filter(|read| !read.everywhere().yes) else {
         return Asked::Nothing;
     };
+    let everywhere = unfinished.everywhere().clone();
     match converse(unfinished, env) {
         Ok(None) => Asked::Nothing,
         Ok(Some(finished)) => {
@@ -70,6 +73,7 @@ pub fn complete(read: &Result<Cli, clap::Error>, env: &mut Env) -> Asked {
             Asked::Ended(LEFT)
         }
         Err(End::Failed(error)) => {
+            let error = naming_the_row(&everywhere, error, env);
             say_error(env, &error);
             Asked::Ended(error.exit_code())
         }
