@@ -65,7 +65,7 @@ fn act(read: Result<Cli, clap::Error>, env: &mut Env) -> u8 {
         Ok(code) => code,
         Err(error) if agrees(&cli, &error, env) || asking::gives_year(&cli, &error, env) => run_as_typed(env),
         Err(error) => {
-            let error = naming_the_row(&cli, error, env);
+            let error = naming_the_row(&cli.everywhere, error, env);
             // A reader that went away (`runabout log | head`) has what it wanted.
             if let Error::Output(source) = &error
                 && source.kind() == io::ErrorKind::BrokenPipe
@@ -79,8 +79,8 @@ fn act(read: Result<Cli, clap::Error>, env: &mut Env) -> u8 {
 }
 
 /// An error about what the book holds says in which row it is.
-fn naming_the_row(cli: &Cli, error: Error, env: &Env) -> Error {
-    match (error, book_path(&cli.everywhere, env)) {
+fn naming_the_row(everywhere: &Everywhere, error: Error, env: &Env) -> Error {
+    match (error, book_path(everywhere, env)) {
         (Error::Book(error), Ok(path)) => Error::Book(store::naming_the_row(error, &path)),
         (error, _) => error,
     }

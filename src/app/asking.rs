@@ -1,7 +1,9 @@
 //! Asks, on a terminal, for what a recording command was typed without, and types the answers: what is
 //! recorded is what the whole command line records, and it is shown, so that it can be typed next time.
 
-use crate::app::{aside, attached, book_path, context, hint, rates, record, say_error, text_style, typed};
+use crate::app::{
+    aside, attached, book_path, context, hint, naming_the_row, rates, record, say_error, text_style, typed,
+};
 use crate::cli::unfinished::{Part, Unfinished};
 use crate::cli::{self, Cli, Everywhere};
 use crate::commands::asking::{self, Asking, Known, Question, Untaken};
@@ -58,6 +60,7 @@ pub fn complete(read: &Result<Cli, clap::Error>, env: &mut Env) -> Asked {
     let Some(unfinished) = Unfinished::read(env.arguments.clone()).filter(|read| !read.everywhere().yes) else {
         return Asked::Nothing;
     };
+    let everywhere = unfinished.everywhere().clone();
     match converse(unfinished, env) {
         Ok(None) => Asked::Nothing,
         Ok(Some(finished)) => {
@@ -69,6 +72,7 @@ pub fn complete(read: &Result<Cli, clap::Error>, env: &mut Env) -> Asked {
             Asked::Ended(LEFT)
         }
         Err(End::Failed(error)) => {
+            let error = naming_the_row(&everywhere, error, env);
             say_error(env, &error);
             Asked::Ended(error.exit_code())
         }

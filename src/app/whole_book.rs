@@ -10,7 +10,7 @@ use crate::store::{
     BookError, FileError, Filling, FillingError, Inside, Lacking, MayGo, NewBook, Reader, ReceiptFault, TableShape,
     copy_receipts, holds_only, new_folder, receipts_folder,
 };
-use csv::{ReaderBuilder, Terminator, WriterBuilder};
+use csv::{ReaderBuilder, StringRecord, Terminator, WriterBuilder};
 use std::fs;
 use std::path::Path;
 
@@ -111,15 +111,16 @@ pub fn import(folder: &Path, book: &Path, context: &Context) -> Result<CopiedRep
     for table in filling.table_shapes()? {
         rows += read_table(&folder.join(format!("{}.csv", table.name)), &table, &filling)?;
     }
-    filling.finish().map_err(|error| match error {
-        FillingError::Whole(fault) => {
+    match filling.finish() {
+        Ok(()) => {}
+        Err(FillingError::Whole(fault)) => {
             let path = folder.join(format!("{}.csv", fault.table));
-            let line = fault.row.and_then(|row| line_of(&path, row));
-            Error::BadExport { path, line, why: fault.what }
+            let line = fault.row.map(|row| line_of_row(&path, row)).transpose()?.flatten();
+            return Err(Error::BadExport { path, line, why: fault.what });
         }
-        FillingError::Row(why) => Error::BadExport { path: folder.to_owned(), line: None, why },
-        FillingError::Book(error) => error.into(),
-    })?;
+        Err(FillingError::Row(why)) => return Err(Error::BadExport { path: folder.to_owned(), line: None, why }),
+        Err(FillingError::Book(error)) => return Err(error.into()),
+    }
     let named = new.book().read().named_receipts()?;
     let receipts = copy_receipts(&named, &folder.join(RECEIPTS), &receipts_folder(book)).map_err(BookError::from)?;
     let path = new.finish()?;
@@ -141,23 +142,41 @@ fn read_table(path: &Path, table: &TableShape, filling: &Filling<'_>) -> Result<
     let mut rows = 0;
     for record in reader.records() {
         let record = record.map_err(wrong)?;
-        let line = record.position().map(csv::Position::line);
         let cells = record.iter().zip(&table.columns);
         let values = cells
             .map(|(cell, (_, may_be_empty))| (!cell.is_empty() || !may_be_empty).then(|| unguard(cell).to_owned()));
-        filling.add_row(table, &values.collect::<Vec<_>>()).map_err(|error| match error {
-            FillingError::Book(error) => error.into(),
-            refused => Error::BadExport { path: path.to_owned(), line, why: refused.to_string() },
-        })?;
+        match filling.add_row(table, &values.collect::<Vec<_>>()) {
+            Ok(()) => {}
+            Err(FillingError::Book(error)) => return Err(error.into()),
+            Err(refused) => {
+                let line = line_of(path, &record)?;
+                return Err(Error::BadExport { path: path.to_owned(), line, why: refused.to_string() });
+            }
+        }
         rows += 1;
     }
     Ok(rows)
 }
 
-/// The line of a table's file on which the row of that number stands; none when it is not there any more.
-fn line_of(path: &Path, row: i64) -> Option<u64> {
-    let mut reader = ReaderBuilder::new().from_path(path).ok()?;
-    let mut records = reader.records().filter_map(Result::ok);
-    let found = records.find(|record| record.get(0).is_some_and(|number| number.parse() == Ok(row)))?;
-    found.position().map(csv::Position::line)
+/// The line of a table's file on which the row of that number stands; none when it is not there.
+fn line_of_row(path: &Path, row: i64) -> Result<Option<u64>, Error> {
+    let wrong = |error: csv::Error| Error::CannotRead { path: path.to_owned(), source: std::io::Error::other(error) };
+    let mut reader = ReaderBuilder::new().from_path(path).map_err(wrong)?;
+    for record in reader.records() {
+        let record = record.map_err(wrong)?;
+        if record.get(0).is_some_and(|number| number.parse() == Ok(row)) {
+            return line_of(path, &record);
+        }
+    }
+    Ok(None)
+}
+
+/// The line a record begins on. Counted here: after a line that ends in CR LF the reader's own count is one behind.
+fn line_of(path: &Path, record: &StringRecord) -> Result<Option<u64>, Error> {
+    let Some(at) = record.position().and_then(|position| usize::try_from(position.byte()).ok()) else {
+        return Ok(None);
+    };
+    let text = fs::read(path).map_err(cannot_read(path))?;
+    let begins = at + text.iter().skip(at).take_while(|byte| matches!(byte, b'\r' | b'\n')).count();
+    Ok(Some(1 + text.iter().take(begins).filter(|byte| **byte == b'\n').count() as u64))
 }

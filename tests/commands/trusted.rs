@@ -214,6 +214,16 @@ fn what_cannot_be_read_is_told_by_table_and_row() {
     }
 }
 
+/// Where questions are asked first, they meet the damage first.
+#[test]
+fn a_question_met_by_damage_tells_the_row_too() {
+    let yard = Yard::filled();
+    unguarded(&yard).execute("UPDATE car SET via = 'bnak' WHERE stock_no = 15", []).unwrap();
+    let ran = yard.run_answering("sell 15", &["1250", "", "", "", ""]);
+    assert_eq!(ran.code, 4, "{}{}", ran.out, ran.err);
+    assert!(ran.err.contains("row 15 of car: its via 'bnak'"), "{}", ran.err);
+}
+
 /// A rule of a table that is broken is told with the row, which SQLite's own check does not say.
 #[test]
 fn a_row_its_table_would_not_take_is_named() {
@@ -237,17 +247,21 @@ fn a_cell_that_will_not_do_is_told_by_file_and_line() {
         let path = folder.join(format!("{table}.csv"));
         let whole = fs::read_to_string(&path).unwrap();
         let columns = texts(&book, &format!("SELECT name FROM pragma_table_info('{table}')"));
+        // The second row where there is one: line 3.
+        let broken = usize::from(whole.lines().count() > 2);
         for kind in ["INTEGER", "TEXT"] {
             let sql = format!("SELECT max(cid) FROM pragma_table_info('{table}') WHERE type = '{kind}' AND cid > 0");
             let Some(column) = book.query_row(&sql, [], |row| row.get::<_, Option<u32>>(0)).unwrap() else { continue };
             let column = usize::try_from(column).unwrap();
             let mut rows = csv::ReaderBuilder::new().from_reader(whole.as_bytes());
-            let mut written = csv::WriterBuilder::new().from_writer(Vec::new());
+            let mut written = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
             written.write_record(rows.headers().unwrap()).unwrap();
             for (at, row) in rows.records().enumerate() {
                 let row = row.unwrap();
-                let cells =
-                    row.iter().enumerate().map(|(cell, text)| if at == 0 && cell == column { "bnak" } else { text });
+                let cells = row
+                    .iter()
+                    .enumerate()
+                    .map(|(cell, text)| if at == broken && cell == column { "bnak" } else { text });
                 written.write_record(cells).unwrap();
             }
             fs::write(&path, written.into_inner().unwrap()).unwrap();
@@ -255,7 +269,7 @@ fn a_cell_that_will_not_do_is_told_by_file_and_line() {
             let ran = yard.run(&format!("import \"{}\" --book \"{}\"", folder.display(), new.display()));
             let what = format!("{table}.{}: {}{}", columns[column], ran.out, ran.err);
             assert_eq!((ran.code, ran.out.as_str()), (1, ""), "{what}");
-            assert!(ran.err.contains(&format!("{table}.csv', line 2: ")), "{what}");
+            assert!(ran.err.contains(&format!("{table}.csv', line {}: ", broken + 2)), "{what}");
             assert!(!new.exists(), "{what}");
             tried += 1;
         }

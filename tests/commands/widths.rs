@@ -1,46 +1,8 @@
 //! Every screen on the test yard fits the terminal, however narrow.
 
-use crate::common::Yard;
+use crate::common::{LOOKS, Yard};
 use runabout::cli::groups::GROUPS;
 use unicode_width::UnicodeWidthStr;
-
-/// Every way of looking, as typed.
-const LOOKS: &[&str] = &[
-    "",
-    "stock",
-    "car 13",
-    "car 15",
-    "car 17",
-    "car 1",
-    "month",
-    "month last",
-    "month sep 2026",
-    "results",
-    "cash",
-    "due",
-    "due --within 365",
-    "lessons",
-    "lessons --by fault",
-    "programme",
-    "forecast",
-    "bid --sells-for 1200",
-    "bid --sells-for 1200 --auction marl-cross-auctions",
-    "standing list",
-    "paper list",
-    "stock-book",
-    "stock-book --from 1/7/2026 --to 30/9/2026",
-    "vat --from 1/7/2026 --to 30/9/2026",
-    "vat --watch",
-    "tax-year",
-    "tax-year 2025-26",
-    "rates",
-    "log",
-    "log 15",
-    "log --last 200",
-    "verify",
-    "settings",
-    "settings headings",
-];
 
 /// A command is never broken, so that it can be copied; nor is an address.
 fn may_not_be_broken(line: &str) -> bool {

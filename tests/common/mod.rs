@@ -21,6 +21,44 @@ use tempfile::TempDir;
 /// What was typed in the test yard, a day and a command a line; the last line says what day it is.
 const TEST_YARD: &str = include_str!("test_yard.txt");
 
+/// Every way of looking at the test yard, as typed.
+pub const LOOKS: &[&str] = &[
+    "",
+    "stock",
+    "car 13",
+    "car 15",
+    "car 17",
+    "car 1",
+    "month",
+    "month last",
+    "month sep 2026",
+    "results",
+    "cash",
+    "due",
+    "due --within 365",
+    "lessons",
+    "lessons --by fault",
+    "programme",
+    "forecast",
+    "bid --sells-for 1200",
+    "bid --sells-for 1200 --auction marl-cross-auctions",
+    "standing list",
+    "paper list",
+    "stock-book",
+    "stock-book --from 1/7/2026 --to 30/9/2026",
+    "vat --from 1/7/2026 --to 30/9/2026",
+    "vat --watch",
+    "tax-year",
+    "tax-year 2025-26",
+    "rates",
+    "log",
+    "log 15",
+    "log --last 200",
+    "verify",
+    "settings",
+    "settings headings",
+];
+
 /// A book in a folder of its own, and the day it is.
 pub struct Yard {
     folder: TempDir,
