@@ -132,8 +132,10 @@ impl Part {
 
 impl Drop for Part {
     fn drop(&mut self) {
-        // What cannot be taken away now a later run takes away.
-        let _ = remove(&self.folder, self.lock.take());
+        if remove(&self.folder, self.lock.take()).is_err() {
+            // A disk may fail once; what cannot be taken away now either a later run takes away.
+            let _ = fs::remove_dir_all(&self.folder);
+        }
     }
 }
 
@@ -194,8 +196,10 @@ fn remove(folder: &Path, lock: Option<File>) -> io::Result<()> {
     }
     // A file that is open cannot go everywhere.
     drop(lock);
-    fs::remove_file(folder.join(LOCK))?;
-    fs::remove_dir(folder)
+    match fs::remove_file(folder.join(LOCK)) {
+        Err(error) if error.kind() != ErrorKind::NotFound => Err(error),
+        _ => fs::remove_dir(folder),
+    }
 }
 
 fn is_part_name(name: &str) -> bool {
