@@ -111,10 +111,10 @@ impl Reader<'_> {
                 self.connection.query_row(&format!("SELECT max(rowid) FROM {table}"), [], |row| row.get(0))?;
             let last = last_row.max(given.get(&table).copied());
             let next = self.next_numbers(&table)?;
-            // A setting or heading set once more takes a number and gives it to no row; what forgetting took out of
-            // the history may have had the highest.
+            // A setting or heading set once more takes a number and gives it to no row, an export leaves out which
+            // copies were made; what forgetting took out of the history may have had the highest.
             let may_be_ahead = match table.as_str() {
-                "setting" | "heading" => true,
+                "setting" | "heading" | "backup_made" => true,
                 "receipt" => self.first_forgetting()?.is_some(),
                 _ => false,
             };
