@@ -1,7 +1,7 @@
 //! Receipts copied from beside one book to beside another: only those the book names, regular files, and only
 //! with the content the book remembers. A link in a folder of receipts, or whatever else lies there, is left.
 
-use crate::store::files::{FileError, Part, make_private_folder, new_private_file};
+use crate::store::files::{FileError, Part, clear_beside, make_private_folder, new_private_file};
 use crate::store::receipt_files::{ReceiptFault, hash, named_in};
 use crate::store::{BookError, Reader};
 use rusqlite::OptionalExtension;
@@ -116,6 +116,10 @@ impl Reader<'_> {
 pub fn copy_receipts(named: &[NamedReceipt], from: &Path, to: &Path) -> Result<CopiedReceipts, FileError> {
     let mut done = CopiedReceipts::default();
     let mut part = None;
+    if to.is_dir() {
+        // What a killed run left goes even where there is nothing new to copy.
+        clear_beside(&to.join(INCOMING));
+    }
     for receipt in named {
         let target = receipt.path_in(to);
         let is_whole = |about: &Metadata| about.is_file() && about.len() == receipt.bytes;

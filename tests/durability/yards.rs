@@ -89,7 +89,7 @@ impl Seed {
             }),
             Self::Older => OLDER.get_or_init(|| {
                 let yard = with_files_of_filled(&["yard.receipts"]);
-                made_by_version(1, &Self::Filled.yard().book(), &yard.book());
+                made_by_version(5, &Self::Filled.yard().book(), &yard.book());
                 yard
             }),
         }
