@@ -72,9 +72,16 @@ fn is_told_once(table: &str, row: &str, other: &str) -> bool {
     }
 }
 
-/// What differs and should have been found; none when the book says what it said.
-fn differs(before: &[(String, String)], after: Option<Vec<(String, String)>>) -> Option<String> {
-    let Some(after) = after else { return Some("it cannot be read through".to_owned()) };
+/// What differs and should have been found; none when the book says what it said. A view and an index of somebody's
+/// own are let be, and named in what `verify` told.
+fn differs(before: &[(String, String)], after: Option<Vec<(String, String)>>, told: &str) -> Option<String> {
+    let Some(mut after) = after else { return Some("it cannot be read through".to_owned()) };
+    if told.contains("view 'mine'") && told.contains("index 'mine_too'") {
+        let is_named = |row: &str| {
+            ["mine", "mine_too"].iter().any(|name| row.contains(&format!("\nname text {:?}\n", name.as_bytes())))
+        };
+        after.retain(|(table, row)| table != "sqlite_schema" || !is_named(row));
+    }
     let (gone, come): (Vec<_>, Vec<_>) = (
         before.iter().filter(|row| !after.contains(row)).collect(),
         after.iter().filter(|row| !before.contains(row)).collect(),
@@ -110,7 +117,7 @@ fn tried(seed: u64, every: bool) -> Vec<String> {
     let (code, fault) = wrong(&whole, "verify");
     found.extend(fault);
     if code == 0
-        && let Some(what) = differs(&before, everything(&whole.book()))
+        && let Some(what) = differs(&before, everything(&whole.book()), &whole.run("verify").out)
     {
         found.push(format!("verify says all is well, and {what:.2000}"));
     }
