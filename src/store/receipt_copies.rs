@@ -1,7 +1,7 @@
 //! Receipts copied from beside one book to beside another: only those the book names, regular files, and only
 //! with the content the book remembers. A link in a folder of receipts, or whatever else lies there, is left.
 
-use crate::store::files::{FileError, Part, make_private_folder, new_private_file};
+use crate::store::files::{FileError, Part, clear_beside, make_private_folder, new_private_file};
 use crate::store::receipt_files::{ReceiptFault, hash, named_in};
 use crate::store::{BookError, Reader};
 use rusqlite::OptionalExtension;
@@ -114,6 +114,8 @@ impl Reader<'_> {
 
 /// Copies the receipts named from one folder to another, those that are not there yet.
 pub fn copy_receipts(named: &[NamedReceipt], from: &Path, to: &Path) -> Result<CopiedReceipts, FileError> {
+    // Here too when there is nothing left to copy.
+    clear_beside(&to.join(INCOMING));
     let mut done = CopiedReceipts::default();
     let mut part = None;
     for receipt in named {
