@@ -114,6 +114,8 @@ impl Reader<'_> {
 
 /// Copies the receipts named from one folder to another, those that are not there yet.
 pub fn copy_receipts(named: &[NamedReceipt], from: &Path, to: &Path) -> Result<CopiedReceipts, FileError> {
+    // Here too when there is nothing left to copy.
+    clear_beside(&to.join(INCOMING));
     let mut done = CopiedReceipts::default();
     let mut part = None;
     if to.is_dir() {

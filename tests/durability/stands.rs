@@ -2,6 +2,7 @@
 
 use crate::common::readable_rows_of;
 use crate::failing::{Place, TEMPORARY};
+use rusqlite::Connection;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
@@ -80,7 +81,7 @@ fn content(path: &Path) -> Option<String> {
     if !bytes.starts_with(b"SQLite format 3\0") {
         return (!is_book || !bytes.is_empty()).then(|| timeless(&String::from_utf8_lossy(&bytes)));
     }
-    match readable_rows_of(path, &["backup_made"]) {
+    match whole_rows_of(path) {
         Ok(rows) if !rows.iter().any(|row| row.starts_with("entry: ")) => None,
         Ok(rows) => {
             let rows = rows.into_iter().filter(|row| !row.contains("\"backup_made\""));
@@ -88,6 +89,13 @@ fn content(path: &Path) -> Option<String> {
         }
         Err(error) => Some(format!("a book that cannot be read: {error}")),
     }
+}
+
+/// Every row but of copies made, of a file that SQLite finds whole.
+fn whole_rows_of(book: &Path) -> rusqlite::Result<Vec<String>> {
+    let rows = readable_rows_of(book, &["backup_made"])?;
+    let found: String = Connection::open(book)?.query_row("PRAGMA integrity_check", [], |row| row.get(0))?;
+    Ok(if found == "ok" { rows } else { vec![format!("entry: damaged: {found}")] })
 }
 
 /// With TIME for every `2026-11-25T12:00:00Z` and `20261125T120000Z`.

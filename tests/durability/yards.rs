@@ -44,6 +44,9 @@ const LINES: &[&str] = &[
     "close 2026-09",
 ];
 
+/// What the first version did not know.
+const LATER: &[&str] = &["programme", "paper", "offer", "receipt", "close"];
+
 /// What the program has written for the trader before today.
 const WRITTEN: &[&str] =
     &["page --out {}/yard.html --as-of 24/11/2026", "calendar --out {}/dates.ics --within 30 --as-of 24/11/2026"];
@@ -88,8 +91,12 @@ impl Seed {
                 yard
             }),
             Self::Older => OLDER.get_or_init(|| {
-                let yard = with_files_of_filled(&["yard.receipts"]);
-                made_by_version(5, &Self::Filled.yard().book(), &yard.book());
+                let (yard, today) = (with_files_of_filled(&["yard.receipts"]), Yard::new(TODAY));
+                let knew = |line: &&&str| !LATER.iter().any(|later| line.starts_with(later));
+                for line in LINES.iter().filter(knew) {
+                    today.ok(&line.replace("{}", &yard.folder().display().to_string()));
+                }
+                made_by_version(1, &today.book(), &yard.book());
                 yard
             }),
         }
