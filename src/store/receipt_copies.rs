@@ -118,10 +118,6 @@ pub fn copy_receipts(named: &[NamedReceipt], from: &Path, to: &Path) -> Result<C
     clear_beside(&to.join(INCOMING));
     let mut done = CopiedReceipts::default();
     let mut part = None;
-    if to.is_dir() {
-        // What a killed run left goes even where there is nothing new to copy.
-        clear_beside(&to.join(INCOMING));
-    }
     for receipt in named {
         let target = receipt.path_in(to);
         let is_whole = |about: &Metadata| about.is_file() && about.len() == receipt.bytes;
