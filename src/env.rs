@@ -1,7 +1,7 @@
 //! The outside world as one value: arguments, variables, the clock, the terminal and the standard
 //! streams. Everything else gets it handed down, so a test can replace it all.
 
-use crate::domain::day::WrittenDay;
+use crate::domain::days::day::WrittenDay;
 use chrono::{DateTime, Local, NaiveDate, Utc};
 use std::ffi::OsString;
 use std::io::{BufRead, IsTerminal, Write};
@@ -102,7 +102,7 @@ impl Env {
     }
 
     /// Today: what `RUNABOUT_TODAY` says, else the clock.
-    pub fn real_today(&self) -> Result<NaiveDate, crate::domain::value_error::ValueError> {
+    pub fn real_today(&self) -> Result<NaiveDate, crate::domain::value::value_error::ValueError> {
         match &self.today {
             Some(typed) => typed.parse::<WrittenDay>()?.resolve_any(self.clock_day),
             None => Ok(self.clock_day),

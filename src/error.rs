@@ -1,8 +1,8 @@
 //! Everything that can go wrong, as kinds: what is said, what hint is given, which exit code.
 
-use crate::domain::own_rates::OwnRateError;
+use crate::domain::law::own_rates::OwnRateError;
 use crate::domain::refusal::Refusal;
-use crate::domain::value_error::ValueError;
+use crate::domain::value::value_error::ValueError;
 use crate::store::{BookError, FileError, KeepError, ReceiptError};
 use std::io::ErrorKind;
 use std::path::PathBuf;

@@ -1,9 +1,9 @@
 //! Books to measure on, filled through the store.
 
 use chrono::{DateTime, Days, NaiveDate};
-use runabout::domain::car_ref::StockNo;
-use runabout::domain::pence::Pence;
-use runabout::domain::words::{Direction, Pocket, Purpose, Shared, Via};
+use runabout::domain::value::car_ref::StockNo;
+use runabout::domain::value::pence::Pence;
+use runabout::domain::value::words::{Direction, Pocket, Purpose, Shared, Via};
 use runabout::store::{NewCar, NewLine, NewMovement, NewSale, NewVehicle, Recording, open_to_record};
 use std::path::Path;
 

@@ -9,7 +9,7 @@ use crate::cli::unfinished::{Part, Unfinished};
 use crate::cli::{Cli, Everywhere};
 use crate::commands::asking::{self, Asking, Known, Question, Untaken};
 use crate::commands::{self, Context, Does};
-use crate::domain::day::WrittenDay;
+use crate::domain::days::day::WrittenDay;
 use crate::domain::refusal::Refusal;
 use crate::env::Env;
 use crate::error::Error;

@@ -3,7 +3,7 @@
 
 use crate::app::book_path;
 use crate::cli::Everywhere;
-use crate::domain::car_ref::CarRef;
+use crate::domain::value::car_ref::CarRef;
 use crate::env::Env;
 use crate::store::{Book, open_to_complete};
 use std::cell::OnceCell;

@@ -36,7 +36,7 @@ pub fn run(everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
         &format!(
             "An invented yard, {} entries, as it stood on {}.\n",
             script.len() - 1,
-            crate::domain::day::long(today)
+            crate::domain::days::day::long(today)
         ),
     )?;
     let book = path.display().to_string();

@@ -1,7 +1,7 @@
 //! Reads a CSV file (RFC 4180) as rows of text, for `import`.
 
 use crate::app::named_file;
-use crate::domain::import_sheet::{Sheet, SheetRow};
+use crate::domain::book::import_sheet::{Sheet, SheetRow};
 use crate::error::Error;
 use crate::report::cell::unguard;
 use csv::ReaderBuilder;
@@ -15,7 +15,7 @@ const HOW_TO_MAKE_ONE: &str = "save the spreadsheet as CSV, with a line of headi
 pub fn read(path: &Path) -> Result<Sheet, Error> {
     let wrong = |error: csv::Error| Error::CannotRead { path: path.to_owned(), source: std::io::Error::other(error) };
     let text = named_file::read(path, named_file::LARGEST_SHEET, Some(HOW_TO_MAKE_ONE))?;
-    // Rows of other lengths are read too: which of them will do is for `domain::import_sheet` to say.
+    // Rows of other lengths are read too: which of them will do is for `domain::book::import_sheet` to say.
     let mut reader = ReaderBuilder::new().flexible(true).from_reader(text.as_bytes());
     let header = reader.headers().map_err(wrong)?.iter().map(str::to_owned).collect();
     let (mut rows, mut line, mut counted) = (Vec::new(), 1, 0);

@@ -3,7 +3,7 @@
 use crate::app::named_file;
 use crate::cli::export::ExportArgs;
 use crate::commands::Context;
-use crate::domain::made::Made;
+use crate::domain::value::made::Made;
 use crate::error::Error;
 use crate::report::cell::{guard, unguard};
 use crate::report::copied::CopiedReport;

@@ -9,7 +9,7 @@ use crate::cli::page::PageArgs;
 use crate::cli::stock_book::StockBookArgs;
 use crate::cli::{Command, Everywhere, Format};
 use crate::commands::{self, Context};
-use crate::domain::made::Made;
+use crate::domain::value::made::Made;
 use crate::env::Env;
 use crate::error::Error;
 use crate::render;

@@ -4,9 +4,9 @@
 use crate::app::demo::parse;
 use crate::cli::export::ExportArgs;
 use crate::commands::{self, Context};
-use crate::domain::month::Month;
+use crate::domain::days::month::Month;
+use crate::domain::days::tax_year::TaxYear;
 use crate::domain::refusal::Refusal;
-use crate::domain::tax_year::TaxYear;
 use crate::error::Error;
 use crate::render;
 use crate::report::Report;

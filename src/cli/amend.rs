@@ -1,7 +1,7 @@
 //! `amend`.
 
 use crate::cli::Trying;
-use crate::domain::target::Whole;
+use crate::domain::value::target::Whole;
 use clap::Args;
 
 /// Put right a fact of an entry, or several at once.

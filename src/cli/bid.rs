@@ -1,9 +1,9 @@
 //! `bid`.
 
-use crate::domain::fee_scale::FeePercent;
-use crate::domain::pence::Pence;
-use crate::domain::target::Multiple;
-use crate::domain::wording::Wording;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::percent::FeePercent;
+use crate::domain::value::target::Multiple;
+use crate::domain::value::wording::Wording;
 use clap::{ArgGroup, Args};
 use std::path::PathBuf;
 

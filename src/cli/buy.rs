@@ -1,13 +1,13 @@
 //! `buy`.
 
 use crate::cli::Trying;
-use crate::domain::count::Keys;
-use crate::domain::day::{DayAhead, WrittenDay};
-use crate::domain::pence::Pence;
-use crate::domain::target::{BoughtMark, Miles, ModelYear};
-use crate::domain::vin::Vin;
-use crate::domain::wording::Wording;
-use crate::domain::words::{Kind, PaidBy, Via};
+use crate::domain::days::day::{DayAhead, WrittenDay};
+use crate::domain::value::count::Keys;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::target::{BoughtMark, Miles, ModelYear};
+use crate::domain::value::vin::Vin;
+use crate::domain::value::wording::Wording;
+use crate::domain::value::words::{Kind, PaidBy, Via};
 use clap::Args;
 use std::path::PathBuf;
 

@@ -1,7 +1,7 @@
 //! `calendar`.
 
 use crate::cli::Replacing;
-use crate::domain::count::DaysAhead;
+use crate::domain::value::count::DaysAhead;
 use clap::Args;
 use std::path::PathBuf;
 

@@ -1,6 +1,6 @@
 //! `car`.
 
-use crate::domain::car_ref::CarRef;
+use crate::domain::value::car_ref::CarRef;
 use clap::Args;
 
 /// Everything about one car, line by line.

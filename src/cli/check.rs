@@ -1,10 +1,10 @@
 //! `check`.
 
 use crate::cli::Trying;
-use crate::domain::car_ref::CarRef;
-use crate::domain::checklist::CheckState;
-use crate::domain::day::WrittenDay;
-use crate::domain::wording::Wording;
+use crate::domain::days::day::WrittenDay;
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::checklist::CheckState;
+use crate::domain::value::wording::Wording;
 use clap::Args;
 
 /// Say how an item of the pre-sale list stands: identity, finance, recall and the rest.

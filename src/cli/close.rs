@@ -1,8 +1,8 @@
 //! `close`.
 
 use crate::cli::Trying;
-use crate::domain::month::WrittenMonth;
-use crate::domain::value_error::ValueError;
+use crate::domain::days::month::WrittenMonth;
+use crate::domain::value::value_error::ValueError;
 use clap::Args;
 
 /// Close a month: its figures are kept, and nothing up to its last day changes any more.

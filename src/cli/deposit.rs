@@ -1,11 +1,11 @@
 //! `deposit`.
 
 use crate::cli::Trying;
-use crate::domain::car_ref::CarRef;
-use crate::domain::day::{DayAhead, WrittenDay};
-use crate::domain::pence::Pence;
-use crate::domain::wording::Wording;
-use crate::domain::words::PaidBy;
+use crate::domain::days::day::{DayAhead, WrittenDay};
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::wording::Wording;
+use crate::domain::value::words::PaidBy;
 use clap::{ArgGroup, Args};
 
 /// Take a deposit on a car, give it back or keep it.

@@ -1,8 +1,8 @@
 //! `done`.
 
 use crate::cli::Trying;
-use crate::domain::day::WrittenDay;
-use crate::domain::target::Whole;
+use crate::domain::days::day::WrittenDay;
+use crate::domain::value::target::Whole;
 use clap::Args;
 
 /// Mark items of `due` as dealt with: a notice sent, a refund come.

@@ -1,10 +1,10 @@
 //! `draw`.
 
 use crate::cli::Trying;
-use crate::domain::day::WrittenDay;
-use crate::domain::pence::Pence;
-use crate::domain::wording::Wording;
-use crate::domain::words::PaidBy;
+use crate::domain::days::day::WrittenDay;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::wording::Wording;
+use crate::domain::value::words::PaidBy;
 use clap::Args;
 
 /// Take the owner's money out of the float, or pay back a loan.

@@ -1,7 +1,7 @@
 //! `due`.
 
-use crate::domain::count::DaysAhead;
-use crate::domain::due_item::DueKind;
+use crate::domain::due::due_item::DueKind;
+use crate::domain::value::count::DaysAhead;
 use clap::Args;
 
 /// Everything dated, soonest first: MOT, tax, notices, papers, money owed, standing costs.

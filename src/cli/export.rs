@@ -1,6 +1,6 @@
 //! `export`.
 
-use crate::domain::tax_year::TaxYear;
+use crate::domain::days::tax_year::TaxYear;
 use clap::Args;
 use std::path::PathBuf;
 

@@ -3,8 +3,8 @@
 
 use crate::cli::programme::ProgrammeAction;
 use crate::cli::{Cli, Command, Format};
+use crate::domain::days::tax_year::TaxYear;
 use crate::domain::refusal::Refusal;
-use crate::domain::tax_year::TaxYear;
 use std::path::Path;
 
 /// Words in the name of a folder for what an accountant asks for of a year.

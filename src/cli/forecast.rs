@@ -1,8 +1,8 @@
 //! `forecast`.
 
-use crate::domain::count::Count;
-use crate::domain::pence::Pence;
-use crate::domain::target::Whole;
+use crate::domain::value::count::Count;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::target::Whole;
 use clap::Args;
 
 /// The float at each month end to come, how likely, and what it rests on.

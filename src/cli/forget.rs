@@ -1,7 +1,7 @@
 //! `forget`.
 
 use crate::cli::Trying;
-use crate::domain::wording::Wording;
+use crate::domain::value::wording::Wording;
 use clap::Args;
 
 /// Take a person's name and address out of the book for good, once no rule needs them any more.

@@ -1,10 +1,10 @@
 //! `hours`.
 
 use crate::cli::Trying;
-use crate::domain::car_ref::CarRef;
-use crate::domain::day::WrittenDay;
-use crate::domain::hours::Hours;
-use crate::domain::wording::Wording;
+use crate::domain::days::day::WrittenDay;
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::hours::Hours;
+use crate::domain::value::wording::Wording;
 use clap::Args;
 
 /// Log your own hours on a car. They are never a cost; they give profit per hour.

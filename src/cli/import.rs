@@ -1,7 +1,7 @@
 //! `import`.
 
 use crate::cli::Trying;
-use crate::domain::import_sheet::Rows;
+use crate::domain::book::import_sheet::Rows;
 use clap::Args;
 use std::path::PathBuf;
 

@@ -1,8 +1,8 @@
 //! `invoice`.
 
 use crate::cli::Replacing;
-use crate::domain::car_ref::CarRef;
-use crate::domain::invoice::PaperNumber;
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::invoice_number::PaperNumber;
 use clap::Args;
 use std::path::PathBuf;
 

@@ -1,8 +1,8 @@
 //! `journey`.
 
 use crate::cli::Trying;
-use crate::domain::day::WrittenDay;
-use crate::domain::journey::Distance;
+use crate::domain::book::journey::Distance;
+use crate::domain::days::day::WrittenDay;
 use clap::Args;
 
 /// Log business miles in your own vehicle, for the flat rate. Not for cars in stock, nor for a vehicle

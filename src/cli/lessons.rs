@@ -1,6 +1,6 @@
 //! `lessons`.
 
-use crate::domain::lessons::By;
+use crate::domain::figures::lessons::By;
 use clap::Args;
 
 /// What has paid: your sold cars by make, fuel, source, age, mileage, price, spend or fault.

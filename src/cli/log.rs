@@ -1,7 +1,7 @@
 //! `log`.
 
-use crate::domain::car_ref::CarRef;
-use crate::domain::count::Count;
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::count::Count;
 use clap::Args;
 
 /// What was recorded, newest first; with a car, its whole history in plain words.

@@ -1,9 +1,9 @@
 //! `mark`.
 
 use crate::cli::Trying;
-use crate::domain::car_ref::CarRef;
-use crate::domain::day::WrittenDay;
-use crate::domain::mark::Mark;
+use crate::domain::days::day::WrittenDay;
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::mark::Mark;
 use clap::Args;
 
 /// Give a car a mark, or change it. The old one is still found, and the stock book keeps it.

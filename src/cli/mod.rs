@@ -73,7 +73,7 @@ pub use crate::cli::help::{Detail, command, examples};
 pub use crate::cli::word_joining::{join_words, typed_command};
 
 use crate::cli::help::{detail_asked, options_before_help};
-use crate::domain::day::WrittenDay;
+use crate::domain::days::day::WrittenDay;
 use clap::{Args, CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum};
 use std::ffi::OsString;
 use std::path::PathBuf;

@@ -1,6 +1,6 @@
 //! `month`.
 
-use crate::domain::month::WrittenMonth;
+use crate::domain::days::month::WrittenMonth;
 use clap::Args;
 use std::path::PathBuf;
 
@@ -29,7 +29,7 @@ pub struct MonthArgs {
 
 impl MonthArgs {
     /// The words typed as one month.
-    pub fn written(&self) -> Option<Result<WrittenMonth, crate::domain::value_error::ValueError>> {
+    pub fn written(&self) -> Option<Result<WrittenMonth, crate::domain::value::value_error::ValueError>> {
         (!self.month.is_empty()).then(|| self.month.join(" ").parse())
     }
 }

@@ -1,12 +1,12 @@
 //! `mot`.
 
 use crate::cli::Trying;
-use crate::domain::car_ref::CarRef;
-use crate::domain::day::{DayAhead, WrittenDay};
-use crate::domain::mot::Defect;
-use crate::domain::pence::Pence;
-use crate::domain::target::Miles;
-use crate::domain::words::{PaidBy, TestResult};
+use crate::domain::days::day::{DayAhead, WrittenDay};
+use crate::domain::law::mot::Defect;
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::target::Miles;
+use crate::domain::value::words::{PaidBy, TestResult};
 use clap::Args;
 
 /// Record an MOT test. The last day is worked out; the date on the certificate always wins.

@@ -1,9 +1,9 @@
 //! `move`.
 
 use crate::cli::Trying;
-use crate::domain::day::WrittenDay;
-use crate::domain::pence::Pence;
-use crate::domain::words::PaidBy;
+use crate::domain::days::day::WrittenDay;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::PaidBy;
 use clap::Args;
 
 /// Move money between cash in hand and the bank.

@@ -1,8 +1,8 @@
 //! `note`.
 
 use crate::cli::Trying;
-use crate::domain::car_ref::CarRef;
-use crate::domain::day::WrittenDay;
+use crate::domain::days::day::WrittenDay;
+use crate::domain::value::car_ref::CarRef;
 use clap::Args;
 
 /// Write a note on a car.

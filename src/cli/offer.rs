@@ -1,10 +1,10 @@
 //! `offer`.
 
 use crate::cli::Trying;
-use crate::domain::car_ref::CarRef;
-use crate::domain::day::WrittenDay;
-use crate::domain::pence::Pence;
-use crate::domain::wording::Wording;
+use crate::domain::days::day::WrittenDay;
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::wording::Wording;
 use clap::Args;
 
 /// Record an offer, and see what taking it would make.

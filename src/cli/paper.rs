@@ -1,9 +1,9 @@
 //! `paper`.
 
 use crate::cli::Trying;
-use crate::domain::count::DaysAhead;
-use crate::domain::day::DayAhead;
-use crate::domain::wording::Wording;
+use crate::domain::days::day::DayAhead;
+use crate::domain::value::count::DaysAhead;
+use crate::domain::value::wording::Wording;
 use clap::{Args, Subcommand};
 
 /// Dated documents of the business: trade insurance, trade licence, fire check.

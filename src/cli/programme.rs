@@ -1,10 +1,10 @@
 //! `programme`.
 
 use crate::cli::Trying;
-use crate::domain::count::CarsAMonth;
-use crate::domain::month::WrittenMonth;
-use crate::domain::pence::Pence;
-use crate::domain::target::Multiple;
+use crate::domain::days::month::WrittenMonth;
+use crate::domain::value::count::CarsAMonth;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::target::Multiple;
 use clap::{Args, Subcommand};
 
 /// How "one car a month" goes: slots, budget, multiple; and the next slot.

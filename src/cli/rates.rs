@@ -1,6 +1,6 @@
 //! `rates`.
 
-use crate::domain::day::WrittenDay;
+use crate::domain::days::day::WrittenDay;
 use clap::Args;
 
 /// Every rate, threshold and time limit the program knows, from which day on, and where it was read.

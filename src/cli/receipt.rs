@@ -1,7 +1,7 @@
 //! `receipt`.
 
 use crate::cli::Trying;
-use crate::domain::target::Whole;
+use crate::domain::value::target::Whole;
 use clap::Args;
 use std::path::PathBuf;
 

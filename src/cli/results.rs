@@ -1,6 +1,6 @@
 //! `results`.
 
-use crate::domain::month::WrittenMonth;
+use crate::domain::days::month::WrittenMonth;
 use clap::Args;
 
 /// Month by month: cars, profit, returns, cash tied up.

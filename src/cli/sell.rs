@@ -1,12 +1,12 @@
 //! `sell`.
 
 use crate::cli::Trying;
-use crate::domain::car_ref::CarRef;
-use crate::domain::day::{DayAhead, WrittenDay};
-use crate::domain::pence::Pence;
-use crate::domain::target::{Miles, TakenIn};
-use crate::domain::wording::Wording;
-use crate::domain::words::PaidBy;
+use crate::domain::days::day::{DayAhead, WrittenDay};
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::target::{Miles, TakenIn};
+use crate::domain::value::wording::Wording;
+use crate::domain::value::words::PaidBy;
 use clap::Args;
 use std::path::PathBuf;
 

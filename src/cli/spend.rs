@@ -1,12 +1,12 @@
 //! `spend`.
 
 use crate::cli::Trying;
-use crate::domain::car_ref::CarRef;
-use crate::domain::day::WrittenDay;
-use crate::domain::pence::Pence;
-use crate::domain::target::SplitPart;
-use crate::domain::wording::Wording;
-use crate::domain::words::PaidBy;
+use crate::domain::days::day::WrittenDay;
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::target::SplitPart;
+use crate::domain::value::wording::Wording;
+use crate::domain::value::words::PaidBy;
 use clap::{ArgGroup, Args};
 use std::path::PathBuf;
 

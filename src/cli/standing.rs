@@ -1,10 +1,10 @@
 //! `standing`.
 
 use crate::cli::Trying;
-use crate::domain::day::DayAhead;
-use crate::domain::pence::Pence;
-use crate::domain::wording::Wording;
-use crate::domain::words::{Every, PaidBy};
+use crate::domain::days::day::DayAhead;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::wording::Wording;
+use crate::domain::value::words::{Every, PaidBy};
 use clap::{Args, Subcommand};
 
 /// Overheads that come round by themselves.

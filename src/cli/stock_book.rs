@@ -1,6 +1,6 @@
 //! `stock-book`.
 
-use crate::domain::day::WrittenDay;
+use crate::domain::days::day::WrittenDay;
 use clap::Args;
 use std::path::PathBuf;
 

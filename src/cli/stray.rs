@@ -2,12 +2,12 @@
 //! they think of it; this tells them how it is typed.
 
 use crate::cli::help::examples;
-use crate::domain::car_ref::CarRef;
-use crate::domain::day::WrittenDay;
-use crate::domain::mark::joins;
-use crate::domain::mot::DefectLevel;
-use crate::domain::pence::Pence;
-use crate::domain::words::PaidBy;
+use crate::domain::days::day::WrittenDay;
+use crate::domain::law::mot::DefectLevel;
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::mark::joins;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::PaidBy;
 use clap::error::{ContextKind, ContextValue};
 use clap::{Arg, Command};
 

@@ -1,11 +1,11 @@
 //! `take-back`.
 
 use crate::cli::Trying;
-use crate::domain::car_ref::CarRef;
-use crate::domain::day::WrittenDay;
-use crate::domain::pence::Pence;
-use crate::domain::wording::Wording;
-use crate::domain::words::PaidBy;
+use crate::domain::days::day::WrittenDay;
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::wording::Wording;
+use crate::domain::value::words::PaidBy;
 use clap::Args;
 
 /// Take a sold car back from its buyer: the sale is reversed, the car is stock again.

@@ -1,11 +1,11 @@
 //! `tax`.
 
 use crate::cli::Trying;
-use crate::domain::car_ref::CarRef;
-use crate::domain::day::{DayAhead, WrittenDay};
-use crate::domain::pence::Pence;
-use crate::domain::vehicle_tax::TaxMonths;
-use crate::domain::words::PaidBy;
+use crate::domain::days::day::{DayAhead, WrittenDay};
+use crate::domain::law::vehicle_tax::TaxMonths;
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::PaidBy;
 use clap::{ArgGroup, Args};
 
 /// Record vehicle tax taken out, a SORN, or neither.

@@ -1,6 +1,6 @@
 //! `tax-year`.
 
-use crate::domain::tax_year::TaxYear;
+use crate::domain::days::tax_year::TaxYear;
 use clap::Args;
 
 /// A tax year's figures for the return, on the cash basis and by traditional accounting, and why they

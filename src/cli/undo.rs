@@ -1,7 +1,7 @@
 //! `undo`.
 
 use crate::cli::Trying;
-use crate::domain::target::Whole;
+use crate::domain::value::target::Whole;
 use clap::Args;
 
 /// Take back an entry. Alone it takes back the latest that still stands, so saying it again steps

@@ -4,8 +4,8 @@
 use crate::cli::help::{self, Detail};
 use crate::cli::word_joining::{CAR_IDS, join_words, option_with_value, subcommand};
 use crate::cli::{Cli, Everywhere};
-use crate::domain::day::{DayAhead, WrittenDay};
-use crate::domain::value_error::ValueError;
+use crate::domain::days::day::{DayAhead, WrittenDay};
+use crate::domain::value::value_error::ValueError;
 use clap::builder::{StyledStr, ValueParser};
 use clap::parser::ValueSource;
 use clap::{Arg, ArgMatches, Command, CommandFactory, FromArgMatches};
@@ -210,7 +210,7 @@ fn reason(error: &clap::Error) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::pence::Pence;
+    use crate::domain::value::pence::Pence;
 
     fn read(line: &str) -> Option<Unfinished> {
         let words = shlex::split(line).unwrap();

@@ -1,6 +1,6 @@
 //! `vat`.
 
-use crate::domain::day::WrittenDay;
+use crate::domain::days::day::WrittenDay;
 use clap::Args;
 
 /// What a VAT return holds, box by box and car by car; or how near the threshold is.

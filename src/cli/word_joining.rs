@@ -3,10 +3,10 @@
 //! date or month (`--on 21 Nov`, `--from sep 2026`).
 
 use crate::cli::Cli;
-use crate::domain::day::WrittenDay;
-use crate::domain::digits::are_digits;
-use crate::domain::mark::{MarkShape, joins};
-use crate::domain::month::WrittenMonth;
+use crate::domain::days::day::WrittenDay;
+use crate::domain::days::month::WrittenMonth;
+use crate::domain::value::digits::are_digits;
+use crate::domain::value::mark::{MarkShape, joins};
 use clap::{Command, CommandFactory};
 use std::ffi::OsString;
 use std::str::FromStr;

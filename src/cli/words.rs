@@ -1,12 +1,12 @@
 //! Which words an argument takes, for those that take one of a few: what completion offers and a near
 //! miss is looked for among.
 
-use crate::domain::checklist::{CheckState, ITEMS};
-use crate::domain::due_item::DueKind;
-use crate::domain::import_sheet::Rows;
-use crate::domain::lessons::By;
-use crate::domain::month::WrittenMonth;
-use crate::domain::words::{Every, Kind, Outcome, PaidBy, TestResult, Via};
+use crate::domain::book::import_sheet::Rows;
+use crate::domain::days::month::WrittenMonth;
+use crate::domain::due::due_item::DueKind;
+use crate::domain::figures::lessons::By;
+use crate::domain::value::checklist::{CheckState, ITEMS};
+use crate::domain::value::words::{Every, Kind, Outcome, PaidBy, TestResult, Via};
 use clap::Arg;
 use std::any::TypeId;
 

@@ -1,9 +1,9 @@
 //! `write-off`.
 
 use crate::cli::Trying;
-use crate::domain::car_ref::CarRef;
-use crate::domain::day::WrittenDay;
-use crate::domain::pence::Pence;
+use crate::domain::days::day::WrittenDay;
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::pence::Pence;
 use clap::Args;
 
 /// Give up money a buyer owes and will never pay.

@@ -1,13 +1,13 @@
 //! What has to move with a fact put right: a purchase paid in full stays paid in full, everything an
 //! entry dated stays dated together, a shared cost is shared afresh.
 
-use crate::domain::car_ref::StockNo;
-use crate::domain::day::{LAST_DAY, long};
-use crate::domain::dealing::{check_vat, share_equally};
-use crate::domain::pence::Pence;
-use crate::domain::rate_table::Rates;
+use crate::domain::book::dealing::{check_vat, share_equally};
+use crate::domain::days::day::{LAST_DAY, long};
+use crate::domain::law::rate_table::Rates;
 use crate::domain::refusal::Refusal;
-use crate::domain::value_error::ValueError;
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::value_error::ValueError;
 use crate::error::Error;
 use crate::store::{Recording, Stored, StoredRow};
 use chrono::NaiveDate;

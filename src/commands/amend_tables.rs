@@ -1,6 +1,6 @@
 //! The fields of every kind of entry that can be put right: where each stands, and how it is read.
 
-use crate::domain::words::Direction;
+use crate::domain::value::words::Direction;
 use crate::store::{EntryRow, StoredRow};
 
 /// How a field is read and shown.

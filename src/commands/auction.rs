@@ -4,14 +4,14 @@
 
 use crate::cli::buy::BuyArgs;
 use crate::commands::lookup::near_words;
-use crate::domain::car_ref::StockNo;
-use crate::domain::dealing::check_vat;
-use crate::domain::fee_scale::{Fee, FeeScale};
-use crate::domain::pence::Pence;
+use crate::domain::book::dealing::check_vat;
+use crate::domain::book::fee_scale::{Fee, FeeScale};
+use crate::domain::book::settings::auction_key;
 use crate::domain::refusal::Refusal;
-use crate::domain::settings::auction_key;
-use crate::domain::value_error::ValueError;
-use crate::domain::words::{Direction, Pocket, Shared, Via};
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::value_error::ValueError;
+use crate::domain::value::words::{Direction, Pocket, Shared, Via};
 use crate::error::Error;
 use crate::store::{BookError, NewLine, Reader, Recording};
 use chrono::NaiveDate;

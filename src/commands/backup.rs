@@ -2,8 +2,8 @@
 
 use crate::cli::backup::BackupArgs;
 use crate::commands::Context;
-use crate::domain::made::Made;
-use crate::domain::settings::Settings;
+use crate::domain::book::settings::Settings;
+use crate::domain::value::made::Made;
 use crate::error::Error;
 use crate::report::copied::CopiedReport;
 use crate::store::{

@@ -3,12 +3,12 @@
 use crate::cli::car::CarArgs;
 use crate::commands::check::list_of;
 use crate::commands::{Context, lookup, settings_of};
-use crate::domain::car_figures::car_figures;
-use crate::domain::dated_facts::TaxStatus;
-use crate::domain::day::long;
-use crate::domain::offers::offers_made;
+use crate::domain::book::dated_facts::TaxStatus;
+use crate::domain::days::day::long;
+use crate::domain::figures::car_figures::car_figures;
+use crate::domain::figures::offers::offers_made;
+use crate::domain::figures::yard::CarOnDay;
 use crate::domain::refusal::Refusal;
-use crate::domain::yard::CarOnDay;
 use crate::error::Error;
 use crate::report::car::{CarReport, Kept};
 use crate::report::car_deals::ReceiptLine;
@@ -24,8 +24,14 @@ pub fn run(args: &CarArgs, reader: Reader<'_>, context: &Context) -> Result<CarR
     let figures = car_figures(&car, context.today, &settings.registration);
     let showing = reader.showing(&[stock_no], context.today)?.remove(&stock_no).unwrap_or_default();
     let events = reader.tax_events(&[stock_no], context.today)?.remove(&stock_no).unwrap_or_default();
-    let on_day =
-        CarOnDay::of(&car, &figures, &showing, TaxStatus::of(&car, context.today, &events), &settings, context.today);
+    let on_day = CarOnDay::of(
+        &car,
+        &figures,
+        &showing,
+        TaxStatus::since(car.last_in_by(context.today), context.today, &events),
+        &settings,
+        context.today,
+    );
     let kept = Kept {
         tests: reader.mot_tests(car.vehicle.vehicle_no, context.today)?,
         checks: list_of(reader, &car, context.today)?,

@@ -1,10 +1,10 @@
 //! The caution about cash: what was paid in notes for one deal, linked payments together.
 
 use crate::commands::lookup;
-use crate::domain::car_ref::StockNo;
-use crate::domain::cash_limit::caution;
-use crate::domain::pence::Pence;
-use crate::domain::words::{Pocket, Purpose};
+use crate::domain::law::cash_limit::caution;
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::{Pocket, Purpose};
 use crate::error::Error;
 use crate::store::Reader;
 use chrono::NaiveDate;

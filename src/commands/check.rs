@@ -3,12 +3,12 @@
 use crate::cli::check::CheckArgs;
 use crate::commands::recording::{Said, record};
 use crate::commands::{Context, lookup, settings_of};
-use crate::domain::car_checks::{ItemStanding, Known, whole_list};
-use crate::domain::checklist::{ITEMS, Item, item};
-use crate::domain::day::long;
-use crate::domain::facts::Car;
+use crate::domain::book::car_checks::{ItemStanding, Known, whole_list};
+use crate::domain::book::facts::Car;
+use crate::domain::book::stay::Left;
+use crate::domain::days::day::long;
 use crate::domain::refusal::Refusal;
-use crate::domain::stay::Left;
+use crate::domain::value::checklist::{ITEMS, Item, item};
 use crate::error::Error;
 use crate::report::recorded::Recorded;
 use crate::store::{Book, Reader};

@@ -3,11 +3,11 @@
 use crate::cli::close::CloseArgs;
 use crate::commands::recording::{Said, record};
 use crate::commands::{Context, settings_of};
-use crate::domain::closing::{ChangedRow, in_closed_month, months_to_close};
-use crate::domain::day::long;
-use crate::domain::kept_figures::KeptFigures;
-use crate::domain::month::Month;
-use crate::domain::period::Period;
+use crate::domain::book::closing::{ChangedRow, in_closed_month, months_to_close};
+use crate::domain::days::day::long;
+use crate::domain::days::month::Month;
+use crate::domain::days::period::Period;
+use crate::domain::figures::kept_figures::KeptFigures;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
 use crate::report::Report;

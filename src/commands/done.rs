@@ -4,7 +4,7 @@ use crate::cli::done::DoneArgs;
 use crate::commands::Context;
 use crate::commands::due::every_item;
 use crate::commands::recording::{Said, record};
-use crate::domain::day::long;
+use crate::domain::days::day::long;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
 use crate::report::recorded::Recorded;

@@ -2,20 +2,20 @@
 
 use crate::cli::forecast::ForecastArgs;
 use crate::commands::{Context, settings_of};
-use crate::domain::car_figures::{car_figures, in_stock};
-use crate::domain::claims::{deposit_held, owed_by_buyer, owed_to_seller, refund_owed};
-use crate::domain::count::{CarsAMonth, Count};
-use crate::domain::day::day_after;
-use crate::domain::facts::{Car, Facts};
-use crate::domain::forecast::{
-    CarInStock, DatedAmount, Forecasting, Overrides, Programme as Buying, SoldCar, VatQuarters, WhatIf, forecast_if,
-    forecast_telling,
+use crate::domain::book::claims::{deposit_held, owed_by_buyer, owed_to_seller, refund_owed};
+use crate::domain::book::facts::{Car, Facts};
+use crate::domain::book::stay::Left;
+use crate::domain::days::day::day_after;
+use crate::domain::days::month::Month;
+use crate::domain::figures::car_figures::{car_figures, in_stock};
+use crate::domain::law::registration::Registration;
+use crate::domain::plan::forecast::{Overrides, WhatIf, forecast_if, forecast_telling};
+use crate::domain::plan::forecast_known::{
+    CarInStock, DatedAmount, Forecasting, Programme as Buying, SoldCar, VatQuarters,
 };
-use crate::domain::month::Month;
-use crate::domain::pence::Pence;
-use crate::domain::programme::Programme;
-use crate::domain::registration::Registration;
-use crate::domain::stay::Left;
+use crate::domain::plan::programme::Programme;
+use crate::domain::value::count::{CarsAMonth, Count};
+use crate::domain::value::pence::Pence;
 use crate::error::Error;
 use crate::report::forecast::ForecastReport;
 use crate::store::Reader;

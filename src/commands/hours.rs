@@ -3,7 +3,7 @@
 use crate::cli::hours::HoursArgs;
 use crate::commands::recording::{Said, record};
 use crate::commands::{Context, lookup};
-use crate::domain::day::long;
+use crate::domain::days::day::long;
 use crate::error::Error;
 use crate::report::recorded::Recorded;
 use crate::store::Book;

@@ -4,16 +4,17 @@ use crate::cli::import::ImportArgs;
 use crate::commands::buy::vehicle_no;
 use crate::commands::recording::{Said, pocket, record};
 use crate::commands::{Context, lookup};
-use crate::domain::car_ref::{CarRef, StockNo};
-use crate::domain::day::days_between;
-use crate::domain::dealing::check_vat;
-use crate::domain::due_item::notices_of_a_car_sold;
-use crate::domain::import_sheet::{BadRow, CarRow, Layout, MoneyRow, Rows, Sheet};
-use crate::domain::imported::{ImportedMoney, StandingCars, StandingMoney};
-use crate::domain::pence::Pence;
+use crate::domain::book::dealing::check_vat;
+use crate::domain::book::import_sheet::{CarRow, Layout, MoneyRow, Rows, Sheet};
+use crate::domain::book::imported::{ImportedMoney, StandingCars, StandingMoney};
+use crate::domain::days::day::days_between;
+use crate::domain::due::due_item::notices_of_a_car_sold;
 use crate::domain::refusal::Refusal;
-use crate::domain::target::BoughtMark;
-use crate::domain::words::{Direction, PaidBy, Pocket, Purpose, Shared, Via};
+use crate::domain::value::bad_row::BadRow;
+use crate::domain::value::car_ref::{CarRef, StockNo};
+use crate::domain::value::pence::Pence;
+use crate::domain::value::target::BoughtMark;
+use crate::domain::value::words::{Direction, PaidBy, Pocket, Purpose, Shared, Via};
 use crate::error::Error;
 use crate::report::phrase;
 use crate::report::recorded::Recorded;
@@ -176,7 +177,7 @@ fn buy(recording: &Recording<'_>, row: &CarRow, usual: Pocket) -> Result<StockNo
         let with = "a row of its own: it is bought with the sale it was part of";
         return Err(Refusal::AtOdds { what: "part-exchange", with }.into());
     }
-    let text = |given: &Option<crate::domain::wording::Wording>| given.as_ref().map(ToString::to_string);
+    let text = |given: &Option<crate::domain::value::wording::Wording>| given.as_ref().map(ToString::to_string);
     let vehicle = NewVehicle {
         kind: None,
         vin: row.vin.clone(),

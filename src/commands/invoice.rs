@@ -2,17 +2,17 @@
 
 use crate::cli::invoice::InvoiceArgs;
 use crate::commands::{Context, lookup, settings_of};
-use crate::domain::car_ref::StockNo;
-use crate::domain::checklist::CheckState;
-use crate::domain::day::long;
-use crate::domain::facts::{Car, Sale, TakeBack};
-use crate::domain::invoice::{
-    PaperNumber, Trader, account_of_credit, account_of_purchase, account_of_sale, refund_to_pay, vat_on_paper,
+use crate::domain::book::facts::{Car, Sale, TakeBack};
+use crate::domain::book::invoice::{
+    Trader, account_of_credit, account_of_purchase, account_of_sale, refund_to_pay, vat_on_paper,
 };
-use crate::domain::invoice_number::sales_invoice;
-use crate::domain::paper_refusal::{NumberUndone, PaperRefusal};
+use crate::domain::days::day::long;
+use crate::domain::law::registration::Registration;
 use crate::domain::refusal::Refusal;
-use crate::domain::registration::Registration;
+use crate::domain::refusal::paper_refusal::{NumberUndone, PaperRefusal};
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::checklist::CheckState;
+use crate::domain::value::invoice_number::{PaperNumber, sales_invoice};
 use crate::error::Error;
 use crate::report::cell::IsoDay;
 use crate::report::invoice::{InvoiceReport, Source};

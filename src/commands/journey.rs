@@ -3,12 +3,12 @@
 use crate::cli::journey::JourneyArgs;
 use crate::commands::Context;
 use crate::commands::recording::{Said, record};
-use crate::domain::day::long;
-use crate::domain::journey::Distance;
-use crate::domain::pence::Pence;
-use crate::domain::rates::income_tax::MileageRate;
-use crate::domain::tax_year::TaxYear;
-use crate::domain::wording::Wording;
+use crate::domain::book::journey::Distance;
+use crate::domain::days::day::long;
+use crate::domain::days::tax_year::TaxYear;
+use crate::domain::law::rates::income_tax::MileageRate;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::wording::Wording;
 use crate::error::Error;
 use crate::report::recorded::Recorded;
 use crate::store::{Book, Reader};

@@ -2,7 +2,7 @@
 
 use crate::cli::lessons::LessonsArgs;
 use crate::commands::{Context, settings_of};
-use crate::domain::lessons::Lessons;
+use crate::domain::figures::lessons::Lessons;
 use crate::error::Error;
 use crate::report::lessons::LessonsReport;
 use crate::store::Reader;

@@ -2,7 +2,7 @@
 
 use crate::cli::log::LogArgs;
 use crate::commands::{Context, lookup};
-use crate::domain::count::Count;
+use crate::domain::value::count::Count;
 use crate::error::Error;
 use crate::report::log::{LogEntry, LogReport};
 use crate::store::Reader;

@@ -1,11 +1,11 @@
 //! Finding the car or heading a word means, and offering near misses when it means none.
 
-use crate::domain::car_ref::{CarRef, StockNo};
-use crate::domain::day::LAST_DAY;
-use crate::domain::facts::{Car, Sale};
+use crate::domain::book::facts::{Car, Sale};
+use crate::domain::book::stay::Left;
+use crate::domain::days::day::LAST_DAY;
 use crate::domain::refusal::Refusal;
-use crate::domain::stay::Left;
-use crate::domain::words::Direction;
+use crate::domain::value::car_ref::{CarRef, StockNo};
+use crate::domain::value::words::Direction;
 use crate::error::Error;
 use crate::store::Reader;
 use chrono::NaiveDate;

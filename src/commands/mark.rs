@@ -3,8 +3,8 @@
 use crate::cli::mark::MarkArgs;
 use crate::commands::recording::{Said, record};
 use crate::commands::{Context, lookup};
-use crate::domain::day::long;
-use crate::domain::mark_period::newer_than;
+use crate::domain::days::day::long;
+use crate::domain::days::mark_period::newer_than;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
 use crate::report::recorded::Recorded;

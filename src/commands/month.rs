@@ -2,10 +2,10 @@
 
 use crate::cli::month::MonthArgs;
 use crate::commands::{Context, settings_of};
-use crate::domain::kept_figures::KeptFigures;
-use crate::domain::month::Month;
-use crate::domain::period::Period;
-use crate::domain::rate_table::VAT_STANDARD_RATE;
+use crate::domain::days::month::Month;
+use crate::domain::days::period::Period;
+use crate::domain::figures::kept_figures::KeptFigures;
+use crate::domain::law::rate_table::VAT_STANDARD_RATE;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
 use crate::report::month::MonthReport;

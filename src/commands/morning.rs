@@ -2,8 +2,8 @@
 
 use crate::commands::due::every_item;
 use crate::commands::{Context, cash, settings_of, stock};
-use crate::domain::month::Month;
-use crate::domain::programme::{Purse, next_slot};
+use crate::domain::days::month::Month;
+use crate::domain::plan::programme::{Purse, next_slot};
 use crate::error::Error;
 use crate::report::due::DueReport;
 use crate::report::morning::MorningReport;

@@ -3,15 +3,18 @@
 use crate::cli::mot::MotArgs;
 use crate::commands::recording::{Said, add_cost, lower_mileage, record};
 use crate::commands::{Context, lookup, settings_of};
-use crate::domain::claims::deposit_held;
-use crate::domain::day::{days_between, long};
-use crate::domain::facts::{Car, EntryNo, Line};
-use crate::domain::mot::{DefectLevel, earliest_keeping, expiry_on_pass, extended_in_2020, first_due, may_be_exempt};
-use crate::domain::pence::Pence;
+use crate::domain::book::claims::deposit_held;
+use crate::domain::book::facts::{Car, Line};
+use crate::domain::book::roadworthy::{OFFENCE, concerns, on_offer};
+use crate::domain::days::day::{days_between, long};
+use crate::domain::law::mot::{
+    DefectLevel, earliest_keeping, expiry_on_pass, extended_in_2020, first_due, may_be_exempt,
+};
 use crate::domain::refusal::Refusal;
-use crate::domain::roadworthy::{OFFENCE, concerns, on_offer};
-use crate::domain::value_error::ValueError;
-use crate::domain::words::TestResult;
+use crate::domain::value::numbers::EntryNo;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::value_error::ValueError;
+use crate::domain::value::words::TestResult;
 use crate::error::Error;
 use crate::report::recorded::Recorded;
 use crate::store::{Book, Reader};

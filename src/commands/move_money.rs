@@ -3,9 +3,9 @@
 use crate::cli::move_money::MoveArgs;
 use crate::commands::Context;
 use crate::commands::recording::{Said, record};
-use crate::domain::day::long;
+use crate::domain::days::day::long;
 use crate::domain::refusal::Refusal;
-use crate::domain::words::{Pocket, Purpose};
+use crate::domain::value::words::{Pocket, Purpose};
 use crate::error::Error;
 use crate::report::recorded::Recorded;
 use crate::store::{Book, NewMovement};

@@ -3,8 +3,8 @@
 use crate::cli::note::NoteArgs;
 use crate::commands::recording::{Said, record};
 use crate::commands::{Context, lookup};
-use crate::domain::day::long;
-use crate::domain::wording::Wording;
+use crate::domain::days::day::long;
+use crate::domain::value::wording::Wording;
 use crate::error::Error;
 use crate::report::recorded::Recorded;
 use crate::store::Book;

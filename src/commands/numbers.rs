@@ -1,9 +1,9 @@
 //! A number that is not of the kind asked for, told for what it is: a car, an entry, an item of `due`.
 
 use crate::commands::{Context, due, lookup};
-use crate::domain::car_ref::{CarRef, StockNo};
-use crate::domain::number_meant::{NumberIs, NumberMeant};
 use crate::domain::refusal::Refusal;
+use crate::domain::refusal::number_meant::{NumberIs, NumberMeant};
+use crate::domain::value::car_ref::{CarRef, StockNo};
 use crate::error::Error;
 use crate::store::Reader;
 
@@ -13,7 +13,7 @@ pub fn explained(error: Error, reader: Reader<'_>, context: &Context) -> Error {
     let Some(number) = refusal.number_unknown() else { return error };
     match meanings(number, refusal, reader, context) {
         Ok(is) if is.is_empty() => error,
-        Ok(is) => Refusal::NumberMeant(NumberMeant { number, why: Box::new(refusal.clone()), is }).into(),
+        Ok(is) => Refusal::NumberMeant(NumberMeant { number, why: refusal.to_string(), is }).into(),
         Err(broken) => broken,
     }
 }

@@ -3,8 +3,8 @@
 use crate::commands::Context;
 use crate::commands::amend_fields::names_for;
 use crate::commands::due::every_item;
-use crate::domain::settings::KEYS;
-use crate::domain::words::Direction;
+use crate::domain::book::settings::KEYS;
+use crate::domain::value::words::Direction;
 use crate::error::Error;
 use crate::store::{Book, CarLike, Place, Reader};
 

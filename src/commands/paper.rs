@@ -3,12 +3,12 @@
 use crate::cli::paper::{PaperAction, PaperArgs};
 use crate::commands::recording::{Said, record};
 use crate::commands::{Context, lookup};
-use crate::domain::count::DaysAhead;
-use crate::domain::dated_facts::Paper;
-use crate::domain::day::long;
+use crate::domain::book::dated_facts::Paper;
+use crate::domain::days::day::long;
+use crate::domain::law::trade_licence::may_end_on;
 use crate::domain::refusal::Refusal;
-use crate::domain::trade_licence::may_end_on;
-use crate::domain::wording::Wording;
+use crate::domain::value::count::DaysAhead;
+use crate::domain::value::wording::Wording;
 use crate::error::Error;
 use crate::report::Report;
 use crate::report::papers::PapersReport;

@@ -3,11 +3,11 @@
 use crate::cli::pay_in::PayInArgs;
 use crate::commands::Context;
 use crate::commands::recording::{Said, paid_words, pocket, record};
-use crate::domain::day::long;
-use crate::domain::pence::Pence;
+use crate::domain::days::day::long;
 use crate::domain::refusal::Refusal;
-use crate::domain::wording::Wording;
-use crate::domain::words::{PaidBy, Pocket, Purpose};
+use crate::domain::value::pence::Pence;
+use crate::domain::value::wording::Wording;
+use crate::domain::value::words::{PaidBy, Pocket, Purpose};
 use crate::error::Error;
 use crate::report::recorded::Recorded;
 use crate::store::{Book, NewMovement, Recording};

@@ -1,8 +1,8 @@
 //! The note when a recording leaves a pocket with less than nothing by the book: something was not written down.
 
 use crate::commands::Context;
-use crate::domain::pence::Pence;
-use crate::domain::words::Pocket;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::Pocket;
 use crate::error::Error;
 use crate::store::Reader;
 use chrono::NaiveDate;

@@ -3,12 +3,12 @@
 use crate::cli::programme::{ProgrammeAction, ProgrammeArgs};
 use crate::commands::recording::{Said, record};
 use crate::commands::{Context, settings_of};
-use crate::domain::count::CarsAMonth;
-use crate::domain::month::Month;
-use crate::domain::pence::Pence;
-use crate::domain::period::Period;
-use crate::domain::programme::{Programme, Purse, first_month, programme};
+use crate::domain::days::month::Month;
+use crate::domain::days::period::Period;
+use crate::domain::plan::programme::{Programme, Purse, first_month, programme};
 use crate::domain::refusal::Refusal;
+use crate::domain::value::count::CarsAMonth;
+use crate::domain::value::pence::Pence;
 use crate::error::Error;
 use crate::report::Report;
 use crate::report::programme::ProgrammeReport;

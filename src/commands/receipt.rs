@@ -4,7 +4,7 @@ use crate::cli::receipt::ReceiptArgs;
 use crate::commands::Context;
 use crate::commands::recording::{Said, record};
 use crate::commands::undo::standing_entry;
-use crate::domain::facts::EntryNo;
+use crate::domain::value::numbers::EntryNo;
 use crate::error::Error;
 use crate::report::recorded::Recorded;
 use crate::store::{Book, Recording};

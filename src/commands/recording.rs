@@ -4,17 +4,16 @@ use crate::commands::close::guard_closed_months;
 use crate::commands::due::keep_open_departures;
 use crate::commands::pocket_note::{held, overdrawn};
 use crate::commands::{Context, lookup, settings_of};
-use crate::domain::car_figures::stands_in;
-use crate::domain::car_ref::StockNo;
-use crate::domain::day::{LAST_DAY, long};
-use crate::domain::facts::{Car, Line};
-use crate::domain::order::{
-    Breach, check_bills, check_car, check_loan, check_one_in_stock, check_stays, check_taken_in,
-};
-use crate::domain::pence::Pence;
-use crate::domain::stay::Joins;
-use crate::domain::target::Miles;
-use crate::domain::words::{Direction, PaidBy, Pocket, Purpose, Shared};
+use crate::domain::book::breach::Breach;
+use crate::domain::book::facts::{Car, Line};
+use crate::domain::book::order::{check_bills, check_car, check_loan, check_one_in_stock, check_stays, check_taken_in};
+use crate::domain::book::stay::Joins;
+use crate::domain::days::day::{LAST_DAY, long};
+use crate::domain::figures::car_figures::stands_in;
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::target::Miles;
+use crate::domain::value::words::{Direction, PaidBy, Pocket, Purpose, Shared};
 use crate::error::Error;
 use crate::report::cell::MoneyText;
 use crate::report::recorded::{Recorded, RecordedCar};

@@ -2,9 +2,9 @@
 
 use crate::cli::results::ResultsArgs;
 use crate::commands::{Context, settings_of};
-use crate::domain::month::Month;
+use crate::domain::days::month::Month;
+use crate::domain::figures::results::results;
 use crate::domain::refusal::Refusal;
-use crate::domain::results::results;
 use crate::error::Error;
 use crate::report::results::ResultsReport;
 use crate::store::Reader;

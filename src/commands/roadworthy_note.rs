@@ -1,8 +1,8 @@
 //! The caution where a car that may not be roadworthy is sold or offered.
 
 use crate::commands::settings_of;
-use crate::domain::facts::Car;
-use crate::domain::roadworthy::{Concern, OFFENCE, concerns};
+use crate::domain::book::facts::Car;
+use crate::domain::book::roadworthy::{Concern, OFFENCE, concerns};
 use crate::error::Error;
 use crate::store::Reader;
 use chrono::NaiveDate;

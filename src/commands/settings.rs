@@ -3,10 +3,11 @@
 use crate::cli::settings::{SettingsAction, SettingsArgs};
 use crate::commands::recording::{Said, record};
 use crate::commands::{Context, lookup, settings_of};
-use crate::domain::day::long;
+use crate::domain::book::settings::{KEYS, RETURN_HEADINGS, auction_key, normalised, return_heading};
+use crate::domain::days::day::long;
 use crate::domain::refusal::Refusal;
-use crate::domain::settings::{KEYS, RETURN_HEADINGS, auction_key, heading_name, normalised, return_heading};
-use crate::domain::wording::Wording;
+use crate::domain::value::heading::heading_name;
+use crate::domain::value::wording::Wording;
 use crate::error::Error;
 use crate::report::Report;
 use crate::report::headings::{HeadingLine, HeadingsReport};

@@ -1,8 +1,8 @@
 //! `stock`.
 
 use crate::commands::{Context, settings_of};
-use crate::domain::car_ref::StockNo;
-use crate::domain::yard::yard;
+use crate::domain::figures::yard::yard;
+use crate::domain::value::car_ref::StockNo;
 use crate::error::Error;
 use crate::report::stock::StockReport;
 use crate::store::Reader;

@@ -2,10 +2,10 @@
 
 use crate::cli::stock_book::StockBookArgs;
 use crate::commands::{Context, settings_of};
-use crate::domain::day::long;
-use crate::domain::period::Period;
+use crate::domain::days::day::long;
+use crate::domain::days::period::Period;
+use crate::domain::figures::stock_book::StockBook;
 use crate::domain::refusal::Refusal;
-use crate::domain::stock_book::StockBook;
 use crate::error::Error;
 use crate::report::stock_book::{Cover, StockBookReport};
 use crate::store::Reader;

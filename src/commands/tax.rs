@@ -3,16 +3,16 @@
 use crate::cli::tax::TaxArgs;
 use crate::commands::recording::{Said, add_cost, record};
 use crate::commands::{Context, lookup};
-use crate::domain::car_ref::StockNo;
-use crate::domain::dated_facts::{TaxEvent, TaxKind, TaxStatus};
-use crate::domain::day::{LAST_DAY, long};
-use crate::domain::facts::Car;
-use crate::domain::pence::Pence;
-use crate::domain::refusal::Refusal;
-use crate::domain::value_error::ValueError;
-use crate::domain::vehicle_tax::{
+use crate::domain::book::dated_facts::{TaxEvent, TaxKind, TaxStatus};
+use crate::domain::book::facts::Car;
+use crate::domain::days::day::{LAST_DAY, long};
+use crate::domain::law::vehicle_tax::{
     TaxMonths, annual_rate_from, complete_months_left, first_day, last_day, price, refund, sorn_starts,
 };
+use crate::domain::refusal::Refusal;
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::value_error::ValueError;
 use crate::error::Error;
 use crate::report::recorded::Recorded;
 use crate::store::{Book, Reader, Recording};
@@ -59,7 +59,7 @@ fn taxed(
         return Err(ValueError::at_odds("start", long(from), verdict).into());
     };
     let until = last_day(from, months);
-    if let TaxStatus::Taxed(running) = TaxStatus::of(car, starts.max(on), events)
+    if let TaxStatus::Taxed(running) = TaxStatus::since(car.last_in_by(starts.max(on)), starts.max(on), events)
         && running >= starts
     {
         let verdict = format!("overlaps the tax it has, to {}", long(running));
@@ -99,7 +99,7 @@ fn taxed(
 }
 
 fn sorn(recording: &Recording<'_>, car: &Car, events: &[TaxEvent], on: NaiveDate) -> Result<Said, Error> {
-    let status = TaxStatus::of(car, on, events);
+    let status = TaxStatus::since(car.last_in_by(on), on, events);
     if status == TaxStatus::Sorn {
         return Err(Refusal::AtOdds { what: "--sorn", with: "a car already declared off the road" }.into());
     }

@@ -2,16 +2,16 @@
 
 use crate::cli::tax_year::TaxYearArgs;
 use crate::commands::{Context, settings_of};
-use crate::domain::car_ref::StockNo;
-use crate::domain::due_item::DueItem;
-use crate::domain::due_tax::{TaxDates, is_over_mtd_threshold};
-use crate::domain::pence::Pence;
-use crate::domain::rate_table::{Rates, VAT_STANDARD_RATE};
-use crate::domain::rates::income_tax;
+use crate::domain::days::tax_year::TaxYear;
+use crate::domain::due::due_item::DueItem;
+use crate::domain::due::due_tax::{TaxDates, is_over_mtd_threshold};
+use crate::domain::law::rate_table::{Rates, VAT_STANDARD_RATE};
+use crate::domain::law::rates::income_tax;
 use crate::domain::refusal::Refusal;
-use crate::domain::return_pages::Headings;
-use crate::domain::tax_figures::{TaxFacts, TaxFigures, tax_figures};
-use crate::domain::tax_year::TaxYear;
+use crate::domain::tax::return_pages::Headings;
+use crate::domain::tax::tax_figures::{TaxFacts, TaxFigures, tax_figures};
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::pence::Pence;
 use crate::error::Error;
 use crate::report::tax_year::TaxYearReport;
 use crate::store::Reader;

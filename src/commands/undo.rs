@@ -3,10 +3,11 @@
 use crate::cli::undo::UndoArgs;
 use crate::commands::Context;
 use crate::commands::recording::{Said, check_cars, check_parties, record};
-use crate::domain::facts::EntryNo;
-use crate::domain::forget_refusal::ForgetRefusal;
-use crate::domain::order::{Breach, check_standings};
+use crate::domain::book::breach::Breach;
+use crate::domain::book::order::check_standings;
 use crate::domain::refusal::Refusal;
+use crate::domain::refusal::forget_refusal::ForgetRefusal;
+use crate::domain::value::numbers::EntryNo;
 use crate::error::Error;
 use crate::report::recorded::Recorded;
 use crate::store::{Book, EntryRow, Reader, UndoError};

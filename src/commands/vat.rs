@@ -2,17 +2,17 @@
 
 use crate::cli::vat::VatArgs;
 use crate::commands::{Context, settings_of};
-use crate::domain::day::long;
-use crate::domain::facts::Facts;
-use crate::domain::month::Month;
-use crate::domain::pence::Pence;
-use crate::domain::period::Period;
+use crate::domain::book::facts::Facts;
+use crate::domain::days::day::long;
+use crate::domain::days::month::Month;
+use crate::domain::days::period::Period;
+use crate::domain::days::vat_quarter::QuarterEnd;
+use crate::domain::law::registration::Registration;
 use crate::domain::refusal::Refusal;
-use crate::domain::registration::Registration;
-use crate::domain::vat_quarter::QuarterEnd;
-use crate::domain::vat_return::{VatReturn, vat_return};
-use crate::domain::vat_watch::{Watch, last_complete_month};
-use crate::domain::words::Direction;
+use crate::domain::tax::vat_return::{VatReturn, vat_return};
+use crate::domain::tax::vat_watch::{Watch, last_complete_month};
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::Direction;
 use crate::error::Error;
 use crate::report::Report;
 use crate::report::vat::VatReport;

@@ -3,10 +3,10 @@
 use crate::commands::due::departures_passed_by;
 use crate::commands::recording::check_cars;
 use crate::commands::{Context, settings_of};
-use crate::domain::facts::Facts;
-use crate::domain::kept_figures::KeptFigures;
-use crate::domain::month::Month;
-use crate::domain::period::Period;
+use crate::domain::book::facts::Facts;
+use crate::domain::days::month::Month;
+use crate::domain::days::period::Period;
+use crate::domain::figures::kept_figures::KeptFigures;
 use crate::error::Error;
 use crate::report::verify::{Finding, VerifyReport};
 use crate::store::{BookError, Fault, Reader, check_receipt};

@@ -3,8 +3,8 @@
 use crate::cli::write_off::WriteOffArgs;
 use crate::commands::recording::{Said, record, to_whom};
 use crate::commands::{Context, lookup};
-use crate::domain::claims::owed_by_buyer;
-use crate::domain::day::{LAST_DAY, long};
+use crate::domain::book::claims::owed_by_buyer;
+use crate::domain::days::day::{LAST_DAY, long};
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
 use crate::report::recorded::Recorded;

@@ -46,8 +46,8 @@ mod tests {
     use rust_decimal::Decimal;
 
     use super::*;
-    use crate::domain::month::Month;
-    use crate::domain::pence::Pence;
+    use crate::domain::days::month::Month;
+    use crate::domain::value::pence::Pence;
     use crate::report::document::Column;
 
     fn notes(texts: &[&str]) -> Table {

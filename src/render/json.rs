@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
-use crate::domain::unseen::is_unseen;
+use crate::domain::value::unseen::is_unseen;
 
 /// The value as indented JSON with a line break at the end.
 ///
@@ -42,7 +42,7 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-    use crate::domain::pence::Pence;
+    use crate::domain::value::pence::Pence;
     use crate::report::cell::{Cell, MoneyText};
 
     #[test]

@@ -11,8 +11,8 @@ use tabled::settings::themes::Theme;
 use tabled::settings::{Alignment, Color, Padding, Style as Lines};
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
-use crate::domain::day;
-use crate::domain::unseen::written_out;
+use crate::domain::days::day;
+use crate::domain::value::unseen::written_out;
 use crate::render::folding::fold;
 use crate::render::narrow::row_by_row;
 use crate::report::cell::{Cell, two_decimals};
@@ -356,8 +356,8 @@ mod tests {
     use rust_decimal::Decimal;
 
     use super::*;
-    use crate::domain::month::Month;
-    use crate::domain::pence::Pence;
+    use crate::domain::days::month::Month;
+    use crate::domain::value::pence::Pence;
 
     const WIDE: TextStyle = TextStyle { width: 80, colour: false, unicode: true };
 

@@ -1,8 +1,8 @@
 //! `bid`: the most to give, and the workings.
 
-use crate::domain::bid::{AtPrice, BidTarget, Chance, HighestBid, Prospect};
-use crate::domain::pence::Pence;
-use crate::domain::seen_costs::SeenCosts;
+use crate::domain::figures::seen_costs::SeenCosts;
+use crate::domain::plan::bid::{AtPrice, BidTarget, Chance, HighestBid, Prospect};
+use crate::domain::value::pence::Pence;
 use crate::report::cell::{Cell, MoneyText, TwoDecimals, two_decimals};
 use crate::report::document::{Column, Document, Table};
 use crate::report::phrase;

@@ -1,13 +1,13 @@
 //! `car`: everything about one car, each line behind what it stands in at, what selling it made.
 
-use crate::domain::car_checks::ItemStanding;
-use crate::domain::car_figures::{CarFigures, SaleFigures, sale_by};
-use crate::domain::claims::{owed_by_buyer, owed_to_seller};
-use crate::domain::dated_facts::MotTest;
-use crate::domain::facts::{Car, Offer, Showing};
-use crate::domain::hours::Hours;
-use crate::domain::offers::WouldMake;
-use crate::domain::yard::CarOnDay;
+use crate::domain::book::car_checks::ItemStanding;
+use crate::domain::book::claims::{owed_by_buyer, owed_to_seller};
+use crate::domain::book::dated_facts::MotTest;
+use crate::domain::book::facts::{Car, Offer, Showing};
+use crate::domain::figures::car_figures::{CarFigures, SaleFigures, sale_by};
+use crate::domain::figures::offers::WouldMake;
+use crate::domain::figures::yard::CarOnDay;
+use crate::domain::value::hours::Hours;
 use crate::report::car_deals::{Deals, ReceiptLine};
 use crate::report::car_facts::CarFacts;
 use crate::report::car_lines::CarLine;
@@ -237,11 +237,11 @@ impl VehicleFacts {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::car_figures::car_figures;
-    use crate::domain::dated_facts::TaxStatus;
-    use crate::domain::facts::Facts;
-    use crate::domain::pence::Pence;
-    use crate::domain::settings::Settings;
+    use crate::domain::book::dated_facts::TaxStatus;
+    use crate::domain::book::facts::Facts;
+    use crate::domain::book::settings::Settings;
+    use crate::domain::figures::car_figures::car_figures;
+    use crate::domain::value::pence::Pence;
     use crate::report::fixture::{assert_keys, car, day, november, plain, records, showing};
     use rust_decimal::Decimal;
     use serde_json::{Value, json};

@@ -1,12 +1,12 @@
 //! The deals on one car beside its last sale: offers, deposit, sales reversed, how it left without a
 //! sale, what was kept with it.
 
-use crate::domain::car_figures::CarFigures;
-use crate::domain::claims::{depositor, refund_owed, written_off};
-use crate::domain::day::long;
-use crate::domain::facts::{Car, Offer, Showing};
-use crate::domain::offers::WouldMake;
-use crate::domain::pence::Pence;
+use crate::domain::book::claims::{depositor, refund_owed, written_off};
+use crate::domain::book::facts::{Car, Offer, Showing};
+use crate::domain::days::day::long;
+use crate::domain::figures::car_figures::CarFigures;
+use crate::domain::figures::offers::WouldMake;
+use crate::domain::value::pence::Pence;
 use crate::report::cell::{Cell, IsoDay, MoneyText, TwoDecimals, two_decimals};
 use crate::report::phrase;
 use chrono::NaiveDate;

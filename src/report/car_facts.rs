@@ -1,10 +1,10 @@
 //! The facts of a car that `stock` and `car` share, key for key.
 
-use crate::domain::car_figures::CarFigures;
-use crate::domain::dated_facts::TaxStatus;
-use crate::domain::facts::{Car, Showing};
-use crate::domain::roadworthy::{Concern, OFFENCE};
-use crate::domain::yard::{CarOnDay, Flag};
+use crate::domain::book::dated_facts::TaxStatus;
+use crate::domain::book::facts::{Car, Showing};
+use crate::domain::book::roadworthy::{Concern, OFFENCE};
+use crate::domain::figures::car_figures::CarFigures;
+use crate::domain::figures::yard::{CarOnDay, Flag};
 use crate::report::cell::{IsoDay, MoneyText};
 use crate::report::phrase::capitalised;
 use serde::{Serialize, Serializer};

@@ -1,10 +1,10 @@
 //! The lines of one car, the purchase first among equals: so laid out that what it stands in at
 //! can be added up by eye.
 
-use crate::domain::car_figures::{CarFigures, CountedLine, PartOf};
-use crate::domain::facts::{Car, Line};
-use crate::domain::pence::Pence;
-use crate::domain::words::Direction;
+use crate::domain::book::facts::{Car, Line};
+use crate::domain::figures::car_figures::{CarFigures, CountedLine, PartOf};
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::Direction;
 use crate::report::cell::{Cell, IsoDay, MoneyText};
 use crate::report::document::{Column, Table};
 use serde::Serialize;

@@ -1,8 +1,8 @@
 //! How `car` reads: how the car stands, the lines behind it, what it made, what is known of it.
 
-use crate::domain::day::long;
-use crate::domain::target::Miles;
-use crate::domain::yard::Flag;
+use crate::domain::days::day::long;
+use crate::domain::figures::yard::Flag;
+use crate::domain::value::target::Miles;
 use crate::report::car::{CarReport, Made, Test};
 use crate::report::car_facts::offer_caution;
 use crate::report::car_lines::{self, Totals};

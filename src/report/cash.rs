@@ -1,7 +1,7 @@
 //! `cash`: what is held, what is tied up in cars, and what is owed either way.
 
-use crate::domain::balances::Balances;
-use crate::domain::pence::Pence;
+use crate::domain::figures::balances::Balances;
+use crate::domain::value::pence::Pence;
 use crate::report::cell::{Cell, MoneyText};
 use crate::report::document::{Column, Document, Table};
 use crate::report::stamp::Stamp;

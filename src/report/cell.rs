@@ -11,9 +11,9 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use serde::{Serialize, Serializer};
 
-use crate::domain::month::Month;
-use crate::domain::pence::Pence;
-use crate::domain::ratio::round2;
+use crate::domain::days::month::Month;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::ratio::round2;
 
 /// One value of a report, still knowing what kind of thing it is.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -1,9 +1,9 @@
 //! Pictures as plain data: what is drawn, which values, what it is called and what it says in words.
 //! Where on the paper anything goes, and in which pattern, is for the renderer.
 
-use crate::domain::month::Month;
-use crate::domain::pence::Pence;
-use crate::domain::spending::CostKind;
+use crate::domain::days::month::Month;
+use crate::domain::figures::spending::CostKind;
+use crate::domain::value::pence::Pence;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 

@@ -1,8 +1,8 @@
 //! What is shown beside a question: cars and headings to choose from, what there is to know before a
 //! price is said.
 
-use crate::domain::facts::Car;
-use crate::domain::pence::Pence;
+use crate::domain::book::facts::Car;
+use crate::domain::value::pence::Pence;
 use crate::report::car_facts::CarFacts;
 use crate::report::cell::Cell;
 use crate::report::document::{Column, Document, Table};

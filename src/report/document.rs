@@ -213,7 +213,7 @@ impl Column {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::pence::Pence;
+    use crate::domain::value::pence::Pence;
 
     fn table(name: &'static str) -> Table {
         let columns = vec![Column::new("mark", "Mark"), Column::new("profit", "Profit")];

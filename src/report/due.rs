@@ -1,8 +1,8 @@
 //! `due`: everything dated, soonest first, with what to do about it.
 
-use crate::domain::car_ref::StockNo;
-use crate::domain::day::long;
-use crate::domain::due_item::{DueItem, DueKind};
+use crate::domain::days::day::long;
+use crate::domain::due::due_item::{DueItem, DueKind};
+use crate::domain::value::car_ref::StockNo;
 use crate::report::cell::{Cell, IsoDay};
 use crate::report::document::{Column, Document, Table};
 use crate::report::phrase::days;

@@ -1,12 +1,12 @@
 //! A small invented book as facts, for the tests of every report, and reports read without layout.
 
-use crate::domain::car_ref::StockNo;
-use crate::domain::dated_facts::MotStanding;
-use crate::domain::facts::{Car, Facts, Line, Movement, Opening, Sale, Showing};
-use crate::domain::pence::Pence;
-use crate::domain::registration::Registration;
-use crate::domain::standing::{Standing, StandingAmount};
-use crate::domain::words::{Direction, Every, Pocket, Purpose, Shared, Via};
+use crate::domain::book::dated_facts::MotStanding;
+use crate::domain::book::facts::{Car, Facts, Line, Movement, Opening, Sale, Showing};
+use crate::domain::book::standing::{Standing, StandingAmount};
+use crate::domain::law::registration::Registration;
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::{Direction, Every, Pocket, Purpose, Shared, Via};
 use crate::report::document::{Block, Document, Readers, Table};
 use chrono::NaiveDate;
 use serde::Serialize;
@@ -159,7 +159,7 @@ fn bought(stock_no: u32, entry: i64, on: &str, price: i64, seller: &str) -> Car 
         entry,
         purchase_price: Pence::new(price),
         seller: Some(seller.into()),
-        ..crate::domain::fixture::bought(stock_no, on, 0)
+        ..crate::domain::book::fixture::bought(stock_no, on, 0)
     }
 }
 

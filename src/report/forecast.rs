@@ -1,8 +1,8 @@
 //! `forecast`: the float at each month end to come, what it rests on, and the same with one thing
 //! changed.
 
-use crate::domain::forecast::{AssumedValue, Assumption, Forecast, ForecastMonth, LowPoint, Origin, WhatIf};
-use crate::domain::pence::Pence;
+use crate::domain::plan::forecast::{AssumedValue, Assumption, Forecast, ForecastMonth, LowPoint, Origin, WhatIf};
+use crate::domain::value::pence::Pence;
 use crate::report::cell::{Cell, IsoMonth, MoneyText, TwoDecimals, two_decimals};
 use crate::report::document::{Column, Document, Table};
 use crate::report::stamp::Stamp;
@@ -290,7 +290,7 @@ impl Scale {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::month::Month;
+    use crate::domain::days::month::Month;
     use crate::report::fixture::{assert_keys, day, plain, records};
 
     fn pounds(pounds: i64) -> Pence {

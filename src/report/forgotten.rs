@@ -1,6 +1,6 @@
 //! `forget`: what was taken out, what is left to look at.
 
-use crate::domain::facts::EntryNo;
+use crate::domain::value::numbers::EntryNo;
 use crate::report::cell::Cell;
 use crate::report::document::{Column, Document, Table};
 use crate::report::recorded::Recorded;

@@ -1,6 +1,6 @@
 //! `settings headings`: the headings money goes under, and where each belongs on the return.
 
-use crate::domain::words::Direction;
+use crate::domain::value::words::Direction;
 use crate::report::cell::Cell;
 use crate::report::document::{Column, Document, Table};
 use crate::report::stamp::Stamp;

@@ -1,13 +1,13 @@
 //! `invoice`: the paper of a deal — the invoice for a sale, the credit note for a take-back, the record
 //! of a purchase — as facts. What they say in words is in `invoice_words`.
 
-use crate::domain::facts::{Car, Sale, TakeBack};
-use crate::domain::invoice::{Account, MARGIN_SCHEME, Trader, VatOnPaper};
-use crate::domain::invoice_number::{credit_note, sales_invoice};
-use crate::domain::made::Made;
-use crate::domain::mark::Mark;
-use crate::domain::paper_refusal::NumberUndone;
-use crate::domain::pence::Pence;
+use crate::domain::book::facts::{Car, Sale, TakeBack};
+use crate::domain::book::invoice::{Account, MARGIN_SCHEME, Trader, VatOnPaper};
+use crate::domain::refusal::paper_refusal::NumberUndone;
+use crate::domain::value::invoice_number::{credit_note, sales_invoice};
+use crate::domain::value::made::Made;
+use crate::domain::value::mark::Mark;
+use crate::domain::value::pence::Pence;
 use crate::report::cell::{IsoDay, MoneyText, TwoDecimals};
 use crate::report::invoice_parts::{
     Described, Mileage, Mot, Other, Party, SettledRow, Term, UndoneRow, VatRow, settlement,

@@ -1,6 +1,6 @@
 //! `invoice` for people at a terminal, and as one row of CSV; the page for paper is `render::html`'s.
 
-use crate::domain::day::long;
+use crate::domain::days::day::long;
 use crate::report::cell::Cell;
 use crate::report::document::{Column, Document, Table};
 use crate::report::invoice::{InvoiceReport, PaperKind};

@@ -1,9 +1,9 @@
 //! The pieces of a paper: who, which car, what settled the price, the odometer, the MOT.
 
-use crate::domain::day::long;
-use crate::domain::invoice::Settles;
-use crate::domain::mot::Defect;
-use crate::domain::words::Pocket;
+use crate::domain::book::invoice::Settles;
+use crate::domain::days::day::long;
+use crate::domain::law::mot::Defect;
+use crate::domain::value::words::Pocket;
 use crate::report::cell::{IsoDay, MoneyText, TwoDecimals};
 use crate::report::invoice::Source;
 use chrono::NaiveDate;

@@ -1,12 +1,12 @@
 //! What the papers of a deal say in sentences. An invoice takes away no right of the buyer's and warrants
 //! nothing the book does not hold; one for a buyer in the trade says nothing of a consumer's rights.
 
-use crate::domain::buyer_rights::{cancellation_ends, presumption_ends, refund_ends, rejection_ends};
-use crate::domain::day::long;
-use crate::domain::facts::{Car, Sale, TakeBack};
-use crate::domain::mot::DefectLevel;
-use crate::domain::pence::Pence;
-use crate::domain::words::Via;
+use crate::domain::book::facts::{Car, Sale, TakeBack};
+use crate::domain::days::day::long;
+use crate::domain::law::buyer_rights::{cancellation_ends, presumption_ends, refund_ends, rejection_ends};
+use crate::domain::law::mot::DefectLevel;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::Via;
 use crate::report::invoice::{InvoiceReport, PaperKind, Source};
 use crate::report::invoice_parts::{Mileage, Mot, Party, Term};
 use crate::report::phrase::capitalised;

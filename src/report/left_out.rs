@@ -1,8 +1,8 @@
 //! Sales that an average leaves out: which and why, for machines and in a sentence.
 
-use crate::domain::day::long;
-use crate::domain::facts::Car;
-use crate::domain::period_figures::{Averages, LeftOut};
+use crate::domain::book::facts::Car;
+use crate::domain::days::day::long;
+use crate::domain::figures::period_figures::{Averages, LeftOut};
 use crate::report::cell::IsoDay;
 use crate::report::phrase;
 use serde::Serialize;
@@ -76,7 +76,7 @@ pub(super) fn named(all: &[String]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::fixture::{bought, day};
+    use crate::domain::book::fixture::{bought, day};
 
     fn rows(why: &[LeftOut]) -> Vec<LeftOutRow> {
         why.iter().zip(8..).map(|(why, number)| LeftOutRow::of(&bought(number, "2026-09-02", 620), *why)).collect()

@@ -1,9 +1,9 @@
 //! `lessons`: what has paid, group by group, with a plain warning where there are too few cars.
 
-use crate::domain::facts::Car;
-use crate::domain::lessons::{By, ENOUGH_CARS, Group, Lessons, Spread};
-use crate::domain::pence::Pence;
-use crate::domain::words::one_of;
+use crate::domain::book::facts::Car;
+use crate::domain::figures::lessons::{By, ENOUGH_CARS, Group, Lessons, Spread};
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::one_of;
 use crate::report::cell::{Cell, MoneyText, TwoDecimals, two_decimals};
 use crate::report::document::{Column, Document, Table};
 use crate::report::left_out::named;
@@ -255,10 +255,10 @@ fn count(number: usize) -> Cell {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::facts::Car;
-    use crate::domain::fixture::bought;
-    use crate::domain::registration::Registration;
-    use crate::domain::words::Outcome;
+    use crate::domain::book::facts::Car;
+    use crate::domain::book::fixture::bought;
+    use crate::domain::law::registration::Registration;
+    use crate::domain::value::words::Outcome;
     use crate::report::fixture::{assert_keys, day, plain, records};
     use std::collections::BTreeMap;
 

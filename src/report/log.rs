@@ -1,6 +1,6 @@
 //! `log`: what was recorded, newest first.
 
-use crate::domain::day::long;
+use crate::domain::days::day::long;
 use crate::report::cell::Cell;
 use crate::report::document::{Column, Document, Table};
 use crate::report::stamp::Stamp;

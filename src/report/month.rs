@@ -1,12 +1,14 @@
 //! `month`: what a month made, each car and overhead behind it, and its proof against the cash.
 
-use crate::domain::bridge::{Bridge, OwnersMoney};
-use crate::domain::facts::{Car, EntryNo};
-use crate::domain::kept_figures::Difference;
-use crate::domain::month::Month;
-use crate::domain::pence::Pence;
-use crate::domain::period_figures::{CarSold, PeriodFigures, PeriodLine};
-use crate::domain::profits::{CarDisposed, SaleTotals};
+use crate::domain::book::facts::Car;
+use crate::domain::days::month::Month;
+use crate::domain::figures::bridge::{Bridge, OwnersMoney};
+use crate::domain::figures::kept_figures::Difference;
+use crate::domain::figures::period_figures::PeriodFigures;
+use crate::domain::figures::period_lines::{CarSold, PeriodLine};
+use crate::domain::figures::profits::{CarDisposed, SaleTotals};
+use crate::domain::value::numbers::EntryNo;
+use crate::domain::value::pence::Pence;
 use crate::report::cell::{IsoDay, IsoMonth, MoneyText, TwoDecimals};
 use crate::report::document::Document;
 use crate::report::left_out::LeftOutRow;
@@ -388,9 +390,9 @@ impl BridgeParts {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::facts::Facts;
-    use crate::domain::period::Period;
-    use crate::domain::words::{Direction, Pocket};
+    use crate::domain::book::facts::Facts;
+    use crate::domain::days::period::Period;
+    use crate::domain::value::words::{Direction, Pocket};
     use crate::report::fixture::{assert_keys, autumn, day, nothing, november, owners, plain, records};
     use serde_json::{Value, json};
 

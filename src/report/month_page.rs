@@ -1,6 +1,6 @@
 //! How `month` reads: what it made; the cars and overheads behind that; the proof.
 
-use crate::domain::pence::Pence;
+use crate::domain::value::pence::Pence;
 use crate::report::cell::{Cell, MoneyText};
 use crate::report::document::{Column, Document, Table};
 use crate::report::left_out::{over_which, without_a_return};

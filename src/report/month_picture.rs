@@ -1,8 +1,8 @@
 //! `month --page`: one month as a page to hand to an accountant or a partner. What it says is what
 //! `month` says; the walk and the bars are drawn from the same figures.
 
-use crate::domain::day::long;
-use crate::domain::pence::Pence;
+use crate::domain::days::day::long;
+use crate::domain::value::pence::Pence;
 use crate::report::cell::{Cell, two_decimals};
 use crate::report::chart::{Bar, Chart, Drawing, Part, Pointer, Step};
 use crate::report::document::{Column, Table};

@@ -1,6 +1,6 @@
 //! The lists of a month: cars sold, taken back, bought, gone without a sale; the lines behind each sum.
 
-use crate::domain::pence::Pence;
+use crate::domain::value::pence::Pence;
 use crate::report::cell::{Cell, MoneyText};
 use crate::report::document::{Column, Table};
 use crate::report::month::{DisposedRow, MonthLine, MonthReport};

@@ -1,8 +1,8 @@
 //! The morning screen: what is due, then stock, then the float and the next slot, each the report of its own
 //! command cut to what one screen holds.
 
-use crate::domain::day::long;
-use crate::domain::programme::NextSlot;
+use crate::domain::days::day::long;
+use crate::domain::plan::programme::NextSlot;
 use crate::report::cash::CashReport;
 use crate::report::document::Document;
 use crate::report::due::DueReport;
@@ -81,8 +81,8 @@ fn beyond(count: usize, shown: usize) -> Option<usize> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::settings::Settings;
-    use crate::domain::yard::yard;
+    use crate::domain::book::settings::Settings;
+    use crate::domain::figures::yard::yard;
     use crate::report::fixture::{assert_keys, day, november, plain, showing};
     use std::collections::BTreeMap;
 

@@ -1,6 +1,6 @@
 //! The next slot: whether it is affordable, in a sentence, and what is free for it, step by step.
 
-use crate::domain::programme::{NextSlot, Purse};
+use crate::domain::plan::programme::{NextSlot, Purse};
 use crate::report::cell::{Cell, IsoMonth, MoneyText};
 use serde::Serialize;
 

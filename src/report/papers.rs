@@ -1,7 +1,7 @@
 //! `paper list`: the dated documents of the business.
 
-use crate::domain::dated_facts::Paper;
-use crate::domain::day::days_between;
+use crate::domain::book::dated_facts::Paper;
+use crate::domain::days::day::days_between;
 use crate::report::cell::{Cell, IsoDay};
 use crate::report::document::{Column, Document, Table};
 use crate::report::stamp::Stamp;

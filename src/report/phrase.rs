@@ -1,7 +1,7 @@
 //! Pieces of what reports say in words: a number with its noun, what was made or lost, why a figure
 //! is absent.
 
-use crate::domain::pence::Pence;
+use crate::domain::value::pence::Pence;
 use crate::report::cell::{Cell, TwoDecimals};
 
 /// What stands on every page of figures for tax.

@@ -1,8 +1,8 @@
 //! `programme`: the score of "one car a month", the cars in its slots, and whether the float can
 //! carry the next one.
 
-use crate::domain::mark::Mark;
-use crate::domain::programme::{Programme, ProgrammeFigures, ProgrammeMonth, SlotCar};
+use crate::domain::plan::programme::{Programme, ProgrammeFigures, ProgrammeMonth, SlotCar};
+use crate::domain::value::mark::Mark;
 use crate::report::cell::{Cell, IsoDay, IsoMonth, MoneyText, TwoDecimals, two_decimals};
 use crate::report::document::{Column, Document, Table};
 use crate::report::left_out::named;
@@ -349,13 +349,13 @@ impl SlotRow {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::facts::Car;
-    use crate::domain::fixture::{bought, pounds};
-    use crate::domain::month::Month;
-    use crate::domain::pence::Pence;
-    use crate::domain::programme::{Purse, programme};
-    use crate::domain::registration::Registration;
-    use crate::domain::words::Outcome;
+    use crate::domain::book::facts::Car;
+    use crate::domain::book::fixture::{bought, pounds};
+    use crate::domain::days::month::Month;
+    use crate::domain::law::registration::Registration;
+    use crate::domain::plan::programme::{Purse, programme};
+    use crate::domain::value::pence::Pence;
+    use crate::domain::value::words::Outcome;
     use crate::report::fixture::{assert_keys, day, plain, records};
 
     fn from_september(cars: u32, budget: Option<i64>) -> Programme {

@@ -1,7 +1,8 @@
 //! `rates`: every statutory figure, from which day on, and where it was read.
 
-use crate::domain::day::long;
-use crate::domain::rate_table::{ListedRate, RateValue, Rates, tables};
+use crate::domain::days::day::long;
+use crate::domain::law::every_table::tables;
+use crate::domain::law::rate_table::{ListedRate, RateValue, Rates};
 use crate::report::cell::{Cell, IsoDay};
 use crate::report::document::{Column, Document, Table};
 use crate::report::stamp::Stamp;
@@ -141,7 +142,7 @@ impl RatesReport {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::own_rates::read;
+    use crate::domain::law::own_rates::read;
     use crate::report::fixture::{assert_keys, day, plain, records};
 
     #[test]

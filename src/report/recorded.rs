@@ -99,7 +99,7 @@ impl RecordedCar {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::pence::Pence;
+    use crate::domain::value::pence::Pence;
     use crate::report::fixture::{assert_keys, plain, records};
 
     fn spent() -> Recorded {

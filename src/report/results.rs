@@ -1,9 +1,9 @@
 //! `results`: month by month, and the whole span.
 
-use crate::domain::day::long;
-use crate::domain::month::Month;
-use crate::domain::period_figures::PeriodFigures;
-use crate::domain::results::Results;
+use crate::domain::days::day::long;
+use crate::domain::days::month::Month;
+use crate::domain::figures::period_figures::PeriodFigures;
+use crate::domain::figures::results::Results;
 use crate::report::cell::{Cell, IsoDay, IsoMonth, MoneyText, TwoDecimals, two_decimals};
 use crate::report::document::{Column, Document, Table};
 use crate::report::left_out::{LeftOutRow, over_which};
@@ -197,8 +197,8 @@ fn count(cars: usize) -> Cell {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::facts::Facts;
-    use crate::domain::results::results;
+    use crate::domain::book::facts::Facts;
+    use crate::domain::figures::results::results;
     use crate::report::fixture::{assert_keys, autumn, day, nothing, plain, records};
     use serde_json::Value;
 

@@ -1,8 +1,8 @@
 //! `standing list`: the overheads that come round by themselves.
 
-use crate::domain::day::long;
-use crate::domain::pence::Pence;
-use crate::domain::words::{Every, Pocket};
+use crate::domain::days::day::long;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::{Every, Pocket};
 use crate::report::cell::{Cell, IsoDay, MoneyText};
 use crate::report::document::{Column, Document, Table};
 use crate::report::stamp::Stamp;

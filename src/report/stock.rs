@@ -1,7 +1,7 @@
 //! `stock`: the cars on the yard, what each stands in at, and what about it wants looking at.
 
-use crate::domain::dated_facts::TaxStatus;
-use crate::domain::yard::{Flag, Yard};
+use crate::domain::book::dated_facts::TaxStatus;
+use crate::domain::figures::yard::{Flag, Yard};
 use crate::report::car_facts::{CarFacts, offer_caution};
 use crate::report::cell::{Cell, MoneyText, TwoDecimals};
 use crate::report::choosing;
@@ -196,9 +196,9 @@ fn to_watch(car: &CarFacts) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::facts::Facts;
-    use crate::domain::settings::Settings;
-    use crate::domain::yard::yard;
+    use crate::domain::book::facts::Facts;
+    use crate::domain::book::settings::Settings;
+    use crate::domain::figures::yard::yard;
     use crate::report::fixture::{assert_keys, day, nothing, november, plain, records, showing};
     use serde_json::Value;
 

@@ -1,12 +1,12 @@
 //! `stock-book`: the record a second-hand dealer keeps of each car, by the headings the law names.
 
-use crate::domain::day::long;
-use crate::domain::facts::Car;
-use crate::domain::invoice_number::{credit_note, sales_invoice};
-use crate::domain::pence::Pence;
-use crate::domain::registration::Registration;
-use crate::domain::stock_book::{Event, Field, Series, StockBook, StockLine, StockTotals, UndoneNumber};
-use crate::domain::words::{Outcome, Via};
+use crate::domain::book::facts::Car;
+use crate::domain::days::day::long;
+use crate::domain::figures::stock_book::{Event, Field, Series, StockBook, StockLine, StockTotals, UndoneNumber};
+use crate::domain::law::registration::Registration;
+use crate::domain::value::invoice_number::{credit_note, sales_invoice};
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::{Outcome, Via};
 use crate::report::cell::{IsoDay, MoneyText};
 use crate::report::phrase;
 use crate::report::stamp::Stamp;

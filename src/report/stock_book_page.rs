@@ -1,7 +1,7 @@
 //! The stock book for people and CSV: sentences first, the two lists, what explains the numbers.
 
-use crate::domain::day::long;
-use crate::domain::pence::Pence;
+use crate::domain::days::day::long;
+use crate::domain::value::pence::Pence;
 use crate::report::cell::{Cell, MoneyText};
 use crate::report::document::{Column, Document, Table};
 use crate::report::phrase;

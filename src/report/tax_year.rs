@@ -1,14 +1,14 @@
 //! `tax-year`: a tax year on the cash basis and by traditional accounting, with every line behind
 //! income and expenses, the boxes of the return, and why the two differ.
 
-use crate::domain::facts::EntryNo;
-use crate::domain::journey::Distance;
-use crate::domain::pence::Pence;
-use crate::domain::return_pages::{Form, ReturnHeading};
-use crate::domain::stock_value::{CarValue, StockValue};
-use crate::domain::tax_figures::{NamedLine, TaxFigures};
-use crate::domain::tax_lines::{Basis, TaxLine};
-use crate::domain::tax_year::TaxYear;
+use crate::domain::book::journey::Distance;
+use crate::domain::days::tax_year::TaxYear;
+use crate::domain::figures::stock_value::{CarValue, StockValue};
+use crate::domain::tax::return_pages::{Form, ReturnHeading};
+use crate::domain::tax::tax_figures::{NamedLine, TaxFigures};
+use crate::domain::tax::tax_lines::{Basis, TaxLine};
+use crate::domain::value::numbers::EntryNo;
+use crate::domain::value::pence::Pence;
 use crate::report::cell::{IsoDay, MoneyText, TwoDecimals};
 use crate::report::document::Document;
 use crate::report::stamp::Stamp;

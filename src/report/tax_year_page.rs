@@ -1,9 +1,9 @@
 //! How `tax-year` reads: the two profits; box by box; how the traditional one comes about; why they
 //! differ; what stands apart.
 
-use crate::domain::day::long;
-use crate::domain::pence::Pence;
-use crate::domain::rates::income_tax::CASH_BASIS_BY_DEFAULT;
+use crate::domain::days::day::long;
+use crate::domain::law::rates::income_tax::CASH_BASIS_BY_DEFAULT;
+use crate::domain::value::pence::Pence;
 use crate::report::cell::{Cell, MoneyText};
 use crate::report::document::{Document, Table};
 use crate::report::phrase;

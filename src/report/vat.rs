@@ -1,12 +1,12 @@
 //! `vat`: the nine boxes of a period's return, the cars and lines behind them, and the VAT account.
 
-use crate::domain::car_ref::StockNo;
-use crate::domain::day::long;
-use crate::domain::facts::Car;
-use crate::domain::rate_table::VAT_STANDARD_RATE;
-use crate::domain::registration::Registration;
-use crate::domain::vat_quarter::return_due_day;
-use crate::domain::vat_return::{Behind, OwedTo, VatAccount, VatItem, VatReturn};
+use crate::domain::book::facts::Car;
+use crate::domain::days::day::long;
+use crate::domain::days::vat_quarter::return_due_day;
+use crate::domain::law::rate_table::VAT_STANDARD_RATE;
+use crate::domain::law::registration::Registration;
+use crate::domain::tax::vat_return::{Behind, OwedTo, VatAccount, VatItem, VatReturn};
+use crate::domain::value::car_ref::StockNo;
 use crate::report::cell::{Cell, IsoDay, MoneyText};
 use crate::report::document::{Column, Document, Table};
 use crate::report::phrase;

@@ -1,9 +1,9 @@
 //! `vat --watch`: twelve months' turnover against the registration threshold, and what follows.
 
-use crate::domain::day::long;
-use crate::domain::pence::Pence;
-use crate::domain::registration::Registration;
-use crate::domain::vat_watch::{Watch, WatchedMonth, may_deregister};
+use crate::domain::days::day::long;
+use crate::domain::law::registration::Registration;
+use crate::domain::tax::vat_watch::{Watch, WatchedMonth, may_deregister};
+use crate::domain::value::pence::Pence;
 use crate::report::cell::{Cell, IsoDay, IsoMonth, MoneyText};
 use crate::report::document::{Column, Document, Table};
 use crate::report::stamp::Stamp;

@@ -1,11 +1,11 @@
 //! Vehicles, their marks, readings and MOT certificates, and their stays in stock as cars.
 
-use crate::domain::car_ref::{CarRef, StockNo};
-use crate::domain::facts::Car;
-use crate::domain::mark::Mark;
-use crate::domain::pence::Pence;
-use crate::domain::vin::Vin;
-use crate::domain::words::{Kind, Via};
+use crate::domain::book::facts::Car;
+use crate::domain::value::car_ref::{CarRef, StockNo};
+use crate::domain::value::mark::Mark;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::vin::Vin;
+use crate::domain::value::words::{Kind, Via};
 use crate::store::values::day;
 use crate::store::{BookError, Reader, Recording};
 use chrono::NaiveDate;
@@ -320,8 +320,8 @@ impl Recording<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::dealing::Settlement;
-    use crate::domain::words::Outcome;
+    use crate::domain::book::dealing::Settlement;
+    use crate::domain::value::words::Outcome;
     use crate::store::{NewDisposal, NewSale, open_blank};
     use chrono::{DateTime, Days};
     use std::sync::Arc;

@@ -1,9 +1,9 @@
 //! Months closed, the figures kept with them, and what an entry changed, for guarding them.
 
-use crate::domain::closing::Columns;
-use crate::domain::kept_figures::KeptFigures;
-use crate::domain::month::Month;
-use crate::domain::pence::Pence;
+use crate::domain::book::closing::Columns;
+use crate::domain::days::month::Month;
+use crate::domain::figures::kept_figures::KeptFigures;
+use crate::domain::value::pence::Pence;
 use crate::store::history::{parse, stored};
 use crate::store::values::{KeptMonth, LARGEST_KEPT};
 use crate::store::{BookError, Reader, Recording};

@@ -1,8 +1,8 @@
 //! What a shell is offered while a command is typed: read only, at once or not at all.
 
-use crate::domain::car_ref::StockNo;
-use crate::domain::mark::Mark;
-use crate::domain::rate_table::Rates;
+use crate::domain::law::rate_table::Rates;
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::mark::Mark;
 use crate::store::opening::{check, connect_to_look};
 use crate::store::{Book, BookError, Reader, schema};
 use rusqlite::params;

@@ -1,12 +1,12 @@
 //! What lapses: MOT tests and defects, vehicle tax, the pre-sale list, papers, dates dealt with.
 
-use crate::domain::bills::Bills;
-use crate::domain::car_ref::StockNo;
-use crate::domain::checklist::CheckState;
-use crate::domain::dated_facts::{CarCheck, MotTest, Paper, TaxEvent, TaxKind};
-use crate::domain::mot::Defect;
-use crate::domain::pence::Pence;
-use crate::domain::words::Purpose;
+use crate::domain::book::bills::Bills;
+use crate::domain::book::dated_facts::{CarCheck, MotTest, Paper, TaxEvent, TaxKind};
+use crate::domain::law::mot::Defect;
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::checklist::CheckState;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::Purpose;
 use crate::store::facts::json_list;
 use crate::store::values::{day, day_if_any};
 use crate::store::{BookError, Reader, Recording};

@@ -1,11 +1,11 @@
 //! Sales, the cars taken in as part payment for them, take-backs, disposals, offers, what became of
 //! deposits, balances written off.
 
-use crate::domain::car_ref::StockNo;
-use crate::domain::dealing::Settlement;
-use crate::domain::facts::{DepositEnd, Disposal, Offer, PartExchange, Sale, TakeBack, WriteOff};
-use crate::domain::pence::Pence;
-use crate::domain::words::Outcome;
+use crate::domain::book::dealing::Settlement;
+use crate::domain::book::facts::{DepositEnd, Disposal, Offer, PartExchange, Sale, TakeBack, WriteOff};
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::Outcome;
 use crate::store::values::{day, day_if_any};
 use crate::store::{BookError, Reader, Recording};
 use chrono::NaiveDate;

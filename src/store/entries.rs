@@ -1,8 +1,8 @@
 //! Entries: one recording command, one transaction, one entry. Nothing is kept until `keep`.
 
-use crate::domain::car_ref::StockNo;
-use crate::domain::facts::EntryNo;
-use crate::domain::rate_table::Rates;
+use crate::domain::law::rate_table::Rates;
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::numbers::EntryNo;
 use crate::store::receipts::PendingCopies;
 use crate::store::{Book, BookError, Reader};
 use chrono::{DateTime, Utc};

@@ -1,10 +1,10 @@
 //! Loads slices of facts: the cars a span of days is about, whole; what is on the yard in those
 //! days; and plain sums for everything before. What it costs grows with the span, not the history.
 
-use crate::domain::car_ref::StockNo;
-use crate::domain::dated_facts::MotStanding;
-use crate::domain::facts::{AuctionPurchase, Car, Facts, Line, Movement, Opening, Showing, Vehicle};
-use crate::domain::registration::Registration;
+use crate::domain::book::dated_facts::MotStanding;
+use crate::domain::book::facts::{AuctionPurchase, Car, Facts, Line, Movement, Opening, Showing, Vehicle};
+use crate::domain::law::registration::Registration;
+use crate::domain::value::car_ref::StockNo;
 use crate::store::lines::{LINE_COLUMNS, MOVEMENT_COLUMNS, line_from_row, movement_from_row};
 use crate::store::values::{day, day_if_any};
 use crate::store::{BookError, Reader};

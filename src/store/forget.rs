@@ -1,9 +1,9 @@
 //! Forgetting a person: where the book holds names, and how one is taken out of every row, of every
 //! row's history, and of the file itself. The only writing that changes the history.
 
-use crate::domain::blanking::{Blanking, Case};
-use crate::domain::car_ref::StockNo;
-use crate::domain::facts::EntryNo;
+use crate::domain::book::blanking::{Blanking, Case};
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::numbers::EntryNo;
 use crate::store::receipts::ReceiptRow;
 use crate::store::values::day;
 use crate::store::{Book, BookError, Reader, Recording};

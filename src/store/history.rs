@@ -1,8 +1,8 @@
 //! The history: every row's before and after, kept by triggers, and rows put back from it.
 
-use crate::domain::closing::Value as Stored;
-use crate::domain::facts::EntryNo;
-use crate::domain::words::Purpose;
+use crate::domain::book::closing::Value as Stored;
+use crate::domain::value::numbers::EntryNo;
+use crate::domain::value::words::Purpose;
 use crate::store::values::LARGEST_KEPT;
 use crate::store::{BookError, Reader, Recording};
 use rusqlite::types::{ToSqlOutput, Value};

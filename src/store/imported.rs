@@ -1,7 +1,7 @@
 //! What stands from earlier imports, a day at a time: an undone import's rows are gone, so they are not met.
 
-use crate::domain::imported::{ImportedCar, ImportedMoney};
-use crate::domain::words::Pocket;
+use crate::domain::book::imported::{ImportedCar, ImportedMoney};
+use crate::domain::value::words::Pocket;
 use crate::store::values::day_if_any;
 use crate::store::{BookError, Reader};
 use chrono::NaiveDate;

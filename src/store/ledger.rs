@@ -1,8 +1,8 @@
 //! What is outside the history and has no second telling: the entries, which cars they are about, the next
 //! numbers. Checked by what must hold between them.
 
-use crate::domain::car_ref::StockNo;
-use crate::domain::facts::EntryNo;
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::numbers::EntryNo;
 use crate::store::replay::fact_tables;
 use crate::store::soundness::Fault;
 use crate::store::{BookError, Reader};

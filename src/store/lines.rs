@@ -1,9 +1,10 @@
 //! Lines (money spent or received) and movements (money that settles something).
 
-use crate::domain::car_ref::StockNo;
-use crate::domain::facts::{EntryNo, Line, Movement};
-use crate::domain::pence::Pence;
-use crate::domain::words::{Direction, Pocket, Purpose, Shared};
+use crate::domain::book::facts::{Line, Movement};
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::numbers::EntryNo;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::{Direction, Pocket, Purpose, Shared};
 use crate::store::values::day;
 use crate::store::{BookError, Reader, Recording};
 use chrono::NaiveDate;

@@ -38,7 +38,7 @@ mod undone_papers;
 mod values;
 mod whole_book;
 
-pub use crate::domain::closing::Value as Stored;
+pub use crate::domain::book::closing::Value as Stored;
 pub use backup::{BackupRow, dated_backup, dated_backups, lacking_beside, remove_backup};
 pub use cars::{NewCar, NewVehicle, VehicleFound};
 pub use closed_months::RowChange;
@@ -60,7 +60,7 @@ pub use soundness::{Fault, naming_the_row};
 pub use undo::UndoError;
 pub use whole_book::{Filling, FillingError, TableShape};
 
-use crate::domain::rate_table::Rates;
+use crate::domain::law::rate_table::Rates;
 use rusqlite::Connection;
 use std::path::{Path, PathBuf};
 

@@ -1,6 +1,6 @@
 //! Opening a book: what is refused, what is set on every connection, and creating a new one.
 
-use crate::domain::rate_table::Rates;
+use crate::domain::law::rate_table::Rates;
 use crate::store::files::FileError;
 use crate::store::receipt_files::ReceiptFault;
 use crate::store::soundness::Fault;

@@ -1,12 +1,12 @@
 //! What is owed and held before the first day of a slice of facts, as plain sums.
 
-use crate::domain::car_figures::vat_on_deposit_kept;
-use crate::domain::day::LAST_DAY;
-use crate::domain::facts::Opening;
-use crate::domain::month::Month;
-use crate::domain::pence::Pence;
-use crate::domain::registration::Registration;
-use crate::domain::words::{Pocket, Purpose};
+use crate::domain::book::facts::Opening;
+use crate::domain::days::day::LAST_DAY;
+use crate::domain::days::month::Month;
+use crate::domain::figures::car_figures::vat_on_deposit_kept;
+use crate::domain::law::registration::Registration;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::{Pocket, Purpose};
 use crate::store::values::day;
 use crate::store::{BookError, Reader};
 use chrono::NaiveDate;

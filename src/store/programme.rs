@@ -1,9 +1,9 @@
 //! The programme as it was set, and the cars its decisions look back on.
 
-use crate::domain::car_ref::StockNo;
-use crate::domain::mot::DefectLevel;
-use crate::domain::programme::Programme;
-use crate::domain::target::Multiple;
+use crate::domain::law::mot::DefectLevel;
+use crate::domain::plan::programme::Programme;
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::target::Multiple;
 use crate::store::values::KeptMonth;
 use crate::store::{BookError, Reader, Recording};
 use chrono::NaiveDate;

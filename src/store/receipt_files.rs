@@ -5,7 +5,7 @@
 //! two leaves only a file that no entry names, a harmless extra. The other way round an entry could name
 //! a file that is not there.
 
-use crate::domain::unseen::is_unseen;
+use crate::domain::value::unseen::is_unseen;
 use crate::store::files::{FileError, Part, make_private_folder, new_private_file};
 use sha2::{Digest, Sha256};
 use std::ffi::OsStr;

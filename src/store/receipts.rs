@@ -1,7 +1,7 @@
 //! Receipts: which file belongs to which entry, and copies that go again when nothing is kept.
 
-use crate::domain::car_ref::StockNo;
-use crate::domain::facts::EntryNo;
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::numbers::EntryNo;
 use crate::store::receipt_files::{KeptFile, ReceiptError, discard, keep_copy, path_of};
 use crate::store::values::Whole;
 use crate::store::{BookError, Reader, Recording};

@@ -1,7 +1,7 @@
 //! The history told again from the first change to the last: it must lead to the rows that stand. Every change
 //! is kept twice, as what one entry left and as what the next one found, so what happened to one of the two shows.
 
-use crate::domain::facts::EntryNo;
+use crate::domain::value::numbers::EntryNo;
 use crate::store::history::Columns;
 use crate::store::soundness::Fault;
 use crate::store::{BookError, Reader, schema};

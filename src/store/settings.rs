@@ -1,6 +1,6 @@
 //! Settings and headings.
 
-use crate::domain::words::Direction;
+use crate::domain::value::words::Direction;
 use crate::store::{BookError, Reader, Recording};
 use rusqlite::params;
 

@@ -1,15 +1,15 @@
 //! Values no command can have written: which row of which table holds them, and why they will not do. Every
 //! column is read here as the commands read it.
 
-use crate::domain::car_ref::StockNo;
-use crate::domain::checklist::CheckState;
-use crate::domain::dated_facts::TaxKind;
-use crate::domain::mark::Mark;
-use crate::domain::mot::DefectLevel;
-use crate::domain::pence::Pence;
-use crate::domain::target::Multiple;
-use crate::domain::vin::Vin;
-use crate::domain::words::{Direction, Every, Kind, Outcome, Pocket, Purpose, Shared, Via};
+use crate::domain::book::dated_facts::TaxKind;
+use crate::domain::law::mot::DefectLevel;
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::checklist::CheckState;
+use crate::domain::value::mark::Mark;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::target::Multiple;
+use crate::domain::value::vin::Vin;
+use crate::domain::value::words::{Direction, Every, Kind, Outcome, Pocket, Purpose, Shared, Via};
 use crate::store::opening::connect_to_look;
 use crate::store::values::{KeptDay, KeptMonth, KeptTime, Whole, why_not};
 use crate::store::{BookError, Reader, schema};

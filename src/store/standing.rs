@@ -1,8 +1,8 @@
 //! Standing costs as kept: what, how often, from when, how much, which days were let off.
 
-use crate::domain::pence::Pence;
-use crate::domain::standing::{Standing, StandingAmount};
-use crate::domain::words::{Every, Pocket};
+use crate::domain::book::standing::{Standing, StandingAmount};
+use crate::domain::value::pence::Pence;
+use crate::domain::value::words::{Every, Pocket};
 use crate::store::values::{day, day_if_any};
 use crate::store::{BookError, Reader, Recording};
 use chrono::NaiveDate;

@@ -1,9 +1,9 @@
 //! What a tax year needs beside the facts of its days: journeys, bills from the first day on, and what
 //! came in altogether.
 
-use crate::domain::bills::Bills;
-use crate::domain::journey::{Distance, Journey};
-use crate::domain::pence::Pence;
+use crate::domain::book::bills::Bills;
+use crate::domain::book::journey::{Distance, Journey};
+use crate::domain::value::pence::Pence;
 use crate::store::lines::{LINE_COLUMNS, MOVEMENT_COLUMNS, line_from_row, movement_from_row};
 use crate::store::values::day;
 use crate::store::{BookError, Reader, Recording};

@@ -1,10 +1,10 @@
 //! Taxable turnover by month, for the watch on the VAT registration threshold.
 
-use crate::domain::day::LAST_DAY;
-use crate::domain::month::Month;
-use crate::domain::pence::Pence;
-use crate::domain::registration::Registration;
-use crate::domain::vat_watch::Turnover;
+use crate::domain::days::day::LAST_DAY;
+use crate::domain::days::month::Month;
+use crate::domain::law::registration::Registration;
+use crate::domain::tax::vat_watch::Turnover;
+use crate::domain::value::pence::Pence;
 use crate::store::values::day;
 use crate::store::{BookError, Reader};
 use chrono::NaiveDate;

@@ -1,7 +1,7 @@
 //! Undo: an entry's rows are put back as they were before it. What later entries built on them is
 //! found first, and named.
 
-use crate::domain::facts::EntryNo;
+use crate::domain::value::numbers::EntryNo;
 use crate::store::{BookError, Recording};
 use rusqlite::params;
 use std::collections::BTreeMap;

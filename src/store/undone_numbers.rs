@@ -1,7 +1,7 @@
 //! Numbers that an undo took away: stock numbers, sales invoices, credit notes. They are never given
 //! again, so the gap they leave is explained by the entries.
 
-use crate::domain::stock_book::{Series, UndoneNumber};
+use crate::domain::figures::stock_book::{Series, UndoneNumber};
 use crate::store::{BookError, Reader};
 
 /// Rows added by an entry that an undo stands against, and that are not there now.

@@ -1,8 +1,8 @@
 //! Numbers of sales and take-backs that were given and are in the book no more, from the history.
 
-use crate::domain::car_ref::StockNo;
-use crate::domain::invoice::PaperNumber;
-use crate::domain::paper_refusal::NumberUndone;
+use crate::domain::refusal::paper_refusal::NumberUndone;
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::invoice_number::PaperNumber;
 use crate::store::{BookError, Reader};
 
 /// The last entry that removed each row; one brought back since is in its table again and not here.

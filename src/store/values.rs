@@ -1,15 +1,15 @@
 //! How domain values stand in the book's columns: pence as integers, days and words as text.
 
-use crate::domain::car_ref::StockNo;
-use crate::domain::checklist::CheckState;
-use crate::domain::dated_facts::TaxKind;
-use crate::domain::mark::Mark;
-use crate::domain::month::Month;
-use crate::domain::mot::DefectLevel;
-use crate::domain::pence::Pence;
-use crate::domain::target::Multiple;
-use crate::domain::vin::Vin;
-use crate::domain::words::{Direction, Every, Kind, Outcome, Pocket, Purpose, Shared, Via};
+use crate::domain::book::dated_facts::TaxKind;
+use crate::domain::days::month::Month;
+use crate::domain::law::mot::DefectLevel;
+use crate::domain::value::car_ref::StockNo;
+use crate::domain::value::checklist::CheckState;
+use crate::domain::value::mark::Mark;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::target::Multiple;
+use crate::domain::value::vin::Vin;
+use crate::domain::value::words::{Direction, Every, Kind, Outcome, Pocket, Purpose, Shared, Via};
 use chrono::{Datelike, NaiveDate, NaiveDateTime};
 use rusqlite::types::{FromSql, FromSqlError, FromSqlResult, ToSqlOutput, ValueRef};
 use rusqlite::{Row, ToSql};

@@ -317,7 +317,7 @@ fn a_pass_is_offered_its_last_day_and_asked_for_advisories() {
         whole,
         "mot 1 PASS --until 2/12/2027 --miles '83,000' --fee 54.85 --paid cash --defect 'advisory:tyre near limit'"
     );
-    // It ran to 2 December and was tested in its last month: the day is kept, by the rule in domain/mot.rs.
+    // It ran to 2 December and was tested in its last month: the day is kept, by the rule in domain/law/mot.rs.
     says(
         &ran.err,
         &[

@@ -4,7 +4,7 @@
 
 use crate::common::Yard;
 use crate::common::lines::{Leaf, Typist, leaves, with_files};
-use runabout::domain::wording::Wording;
+use runabout::domain::value::wording::Wording;
 use std::any::TypeId;
 use std::fs;
 use std::path::PathBuf;

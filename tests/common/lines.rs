@@ -4,22 +4,22 @@
 
 use clap::{Arg, Command};
 use runabout::cli::{self, Detail};
-use runabout::domain::car_ref::CarRef;
-use runabout::domain::count::Count;
-use runabout::domain::day::{DayAhead, WrittenDay};
-use runabout::domain::fee_scale::FeePercent;
-use runabout::domain::hours::Hours;
-use runabout::domain::invoice::PaperNumber;
-use runabout::domain::journey::Distance;
-use runabout::domain::mark::Mark;
-use runabout::domain::month::WrittenMonth;
-use runabout::domain::mot::Defect;
-use runabout::domain::pence::Pence;
-use runabout::domain::target::{BoughtMark, Miles, ModelYear, Multiple, SplitPart, TakenIn, Whole};
-use runabout::domain::tax_year::TaxYear;
-use runabout::domain::vehicle_tax::TaxMonths;
-use runabout::domain::vin::Vin;
-use runabout::domain::wording::Wording;
+use runabout::domain::book::journey::Distance;
+use runabout::domain::days::day::{DayAhead, WrittenDay};
+use runabout::domain::days::month::WrittenMonth;
+use runabout::domain::days::tax_year::TaxYear;
+use runabout::domain::law::mot::Defect;
+use runabout::domain::law::vehicle_tax::TaxMonths;
+use runabout::domain::value::car_ref::CarRef;
+use runabout::domain::value::count::Count;
+use runabout::domain::value::hours::Hours;
+use runabout::domain::value::invoice_number::PaperNumber;
+use runabout::domain::value::mark::Mark;
+use runabout::domain::value::pence::Pence;
+use runabout::domain::value::percent::FeePercent;
+use runabout::domain::value::target::{BoughtMark, Miles, ModelYear, Multiple, SplitPart, TakenIn, Whole};
+use runabout::domain::value::vin::Vin;
+use runabout::domain::value::wording::Wording;
 use std::any::TypeId;
 use std::path::Path;
 

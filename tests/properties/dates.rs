@@ -8,16 +8,16 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use runabout::domain::buyer_rights::{cancellation_ends, presumption_ends, rejection_ends};
-use runabout::domain::mot::{
+use runabout::domain::law::buyer_rights::{cancellation_ends, presumption_ends, rejection_ends};
+use runabout::domain::law::mot::{
     Expiry, FirstDue, Region, earliest_keeping, expiry_on_pass, extended_in_2020, first_due, may_be_exempt,
 };
-use runabout::domain::pence::Pence;
-use runabout::domain::trade_licence::may_end_on;
-use runabout::domain::vehicle_tax::{
+use runabout::domain::law::trade_licence::may_end_on;
+use runabout::domain::law::vehicle_tax::{
     TaxMonths, complete_months_left, last_day, refund, refund_expected_by, sorn_starts,
 };
-use runabout::domain::words::Kind;
+use runabout::domain::value::pence::Pence;
+use runabout::domain::value::words::Kind;
 
 /// Year, month and day, which need not be a day of the calendar.
 type Numbers = (i32, u32, u32);

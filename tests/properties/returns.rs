@@ -6,8 +6,8 @@ use std::cell::Cell;
 use chrono::{NaiveDate, TimeDelta};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
-use runabout::domain::annual_return::{Flow, NoAnnualReturn, rate};
-use runabout::domain::pence::Pence;
+use runabout::domain::figures::annual_return::{Flow, NoAnnualReturn, rate};
+use runabout::domain::value::pence::Pence;
 
 const CASES: u32 = 4_000;
 

@@ -4,18 +4,18 @@
 use chrono::{Days, NaiveDate};
 use proptest::prelude::*;
 
-use runabout::domain::car_ref::{CarRef, StockNo};
-use runabout::domain::day::{DayAhead, WrittenDay, long};
-use runabout::domain::hours::Hours;
-use runabout::domain::mark::{Mark, joins};
-use runabout::domain::mark_period::issued;
-use runabout::domain::month::{Month, WrittenMonth};
-use runabout::domain::pence::Pence;
-use runabout::domain::period::Period;
-use runabout::domain::share::{divide, divide_equally};
-use runabout::domain::unseen::is_unseen;
-use runabout::domain::vin::Vin;
-use runabout::domain::wording::Wording;
+use runabout::domain::days::day::{DayAhead, WrittenDay, long};
+use runabout::domain::days::mark_period::issued;
+use runabout::domain::days::month::{Month, WrittenMonth};
+use runabout::domain::days::period::Period;
+use runabout::domain::value::car_ref::{CarRef, StockNo};
+use runabout::domain::value::hours::Hours;
+use runabout::domain::value::mark::{Mark, joins};
+use runabout::domain::value::pence::Pence;
+use runabout::domain::value::share::{divide, divide_equally};
+use runabout::domain::value::unseen::is_unseen;
+use runabout::domain::value::vin::Vin;
+use runabout::domain::value::wording::Wording;
 
 /// Any day from 1 January 1900 to 31 December 2100.
 fn any_day() -> impl Strategy<Value = NaiveDate> {
@@ -185,7 +185,7 @@ proptest! {
 
     #[test]
     fn no_words_make_a_parser_panic(words in any_words(), today in any_day()) {
-        fn message<T>(read: Result<T, runabout::domain::value_error::ValueError>) -> String {
+        fn message<T>(read: Result<T, runabout::domain::value::value_error::ValueError>) -> String {
             read.err().map(|error| error.to_string()).unwrap_or_default()
         }
         let day = words.parse::<WrittenDay>();

@@ -13,7 +13,7 @@
 
 use chrono::NaiveDate;
 
-use runabout::domain::buyer_rights::{cancellation_ends, presumption_ends, rejection_ends};
+use runabout::domain::law::buyer_rights::{cancellation_ends, presumption_ends, rejection_ends};
 
 fn day(text: &str) -> NaiveDate {
     text.parse().unwrap()

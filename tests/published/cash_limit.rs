@@ -20,9 +20,9 @@
 //! That £8,000 lies below €10,000 on every day from 26 June 2017 to 29 June 2026 is from memory.
 
 use chrono::NaiveDate;
-use runabout::domain::cash_limit::caution;
-use runabout::domain::pence::Pence;
-use runabout::domain::rate_table::Rates;
+use runabout::domain::law::cash_limit::caution;
+use runabout::domain::law::rate_table::Rates;
+use runabout::domain::value::pence::Pence;
 
 fn day(text: &str) -> NaiveDate {
     text.parse().unwrap()

@@ -15,9 +15,9 @@
 //! lower row is derived. Amounts with VAT are derived from the printed ones at 20 %.
 
 use chrono::NaiveDate;
-use runabout::domain::fee_scale::{Fee, FeeScale};
-use runabout::domain::pence::Pence;
-use runabout::domain::rate_table::Rates;
+use runabout::domain::book::fee_scale::{Fee, FeeScale};
+use runabout::domain::law::rate_table::Rates;
+use runabout::domain::value::pence::Pence;
 
 fn pounds(pounds: i64) -> Pence {
     Pence::new(pounds * 100)

@@ -4,9 +4,9 @@
 //! from a rule read there; *from memory* was not seen.
 
 use chrono::NaiveDate;
-use runabout::domain::margin_vat::{margin_vat, vat_in};
-use runabout::domain::pence::Pence;
-use runabout::domain::rate_table::Rates;
+use runabout::domain::law::margin_vat::{margin_vat, vat_in};
+use runabout::domain::law::rate_table::Rates;
+use runabout::domain::value::pence::Pence;
 use rust_decimal::Decimal;
 
 fn pounds(pounds: i64) -> Pence {

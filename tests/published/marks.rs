@@ -20,8 +20,8 @@
 
 use chrono::NaiveDate;
 
-use runabout::domain::mark::{Mark, MarkShape};
-use runabout::domain::mark_period::{issued, newer_than};
+use runabout::domain::days::mark_period::{issued, newer_than};
+use runabout::domain::value::mark::{Mark, MarkShape};
 
 fn mark(text: &str) -> Result<Mark, String> {
     text.parse::<Mark>().map_err(|error| error.to_string())

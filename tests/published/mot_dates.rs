@@ -31,10 +31,10 @@
 
 use chrono::{Days, Months, NaiveDate};
 
-use runabout::domain::mot::{
+use runabout::domain::law::mot::{
     DefectLevel, Expiry, FirstDue, Region, earliest_keeping, expiry_on_pass, extended_in_2020, first_due, may_be_exempt,
 };
-use runabout::domain::words::Kind;
+use runabout::domain::value::words::Kind;
 
 fn day(text: &str) -> NaiveDate {
     text.parse().unwrap()

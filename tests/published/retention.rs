@@ -14,9 +14,9 @@
 //! a car's purchase is counted from the day it left stock are derived, each the longer reading.
 
 use chrono::NaiveDate;
-use runabout::domain::rate_table::Rates;
-use runabout::domain::registration::Registration;
-use runabout::domain::retention::{Rule, Stock, kept, tax_records_until, vat_records_until};
+use runabout::domain::law::rate_table::Rates;
+use runabout::domain::law::registration::Registration;
+use runabout::domain::law::retention::{Rule, Stock, kept, tax_records_until, vat_records_until};
 
 fn day(text: &str) -> NaiveDate {
     text.parse().unwrap()

@@ -4,9 +4,9 @@
 //! from inputs or a formula read there; *from memory* was not seen.
 
 use chrono::{NaiveDate, TimeDelta};
-use runabout::domain::annual_return::{Flow, NoAnnualReturn, annual_return, rate};
-use runabout::domain::pence::Pence;
-use runabout::domain::stock_ratios::return_pct;
+use runabout::domain::figures::annual_return::{Flow, NoAnnualReturn, annual_return, rate};
+use runabout::domain::figures::stock_ratios::return_pct;
+use runabout::domain::value::pence::Pence;
 
 /// Days at work long enough for a yearly rate: the examples are of the rate alone.
 const A_YEAR: i64 = 365;

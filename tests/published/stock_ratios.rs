@@ -3,9 +3,9 @@
 //! Each case names publisher and address. *Seen* was read there; *derived* was worked out from
 //! inputs or a formula read there.
 
-use runabout::domain::pence::Pence;
-use runabout::domain::ratio::percent_of;
-use runabout::domain::stock_ratios::{StockWorked, multiple, return_pct};
+use runabout::domain::figures::stock_ratios::{StockWorked, multiple, return_pct};
+use runabout::domain::value::pence::Pence;
+use runabout::domain::value::ratio::percent_of;
 use rust_decimal::Decimal;
 
 /// Days in the examples' year: their turnover is for a year and is not put on a yearly footing.

@@ -28,13 +28,13 @@
 
 use crate::common::Yard;
 use chrono::NaiveDate;
-use runabout::domain::due_tax::{TaxDates, is_over_mtd_threshold};
-use runabout::domain::journey::Distance;
-use runabout::domain::pence::Pence;
-use runabout::domain::rate_table::Rates;
-use runabout::domain::rates::income_tax::{MileageRate, TRADING_ALLOWANCE};
-use runabout::domain::return_pages::Form;
-use runabout::domain::tax_year::TaxYear;
+use runabout::domain::book::journey::Distance;
+use runabout::domain::days::tax_year::TaxYear;
+use runabout::domain::due::due_tax::{TaxDates, is_over_mtd_threshold};
+use runabout::domain::law::rate_table::Rates;
+use runabout::domain::law::rates::income_tax::{MileageRate, TRADING_ALLOWANCE};
+use runabout::domain::tax::return_pages::Form;
+use runabout::domain::value::pence::Pence;
 
 fn day(text: &str) -> NaiveDate {
     text.parse().unwrap()

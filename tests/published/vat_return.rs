@@ -5,13 +5,13 @@
 
 use crate::common::Yard;
 use chrono::NaiveDate;
-use runabout::domain::margin_vat::vat_in;
-use runabout::domain::month::Month;
-use runabout::domain::pence::Pence;
-use runabout::domain::rate_table::{Rates, VAT_DEREGISTRATION, VAT_REGISTRATION};
-use runabout::domain::vat_quarter::return_due_day;
-use runabout::domain::vat_return::{Boxes, OwedTo};
-use runabout::domain::vat_watch::{Notice, is_over, look_ahead, look_back, may_deregister};
+use runabout::domain::days::month::Month;
+use runabout::domain::days::vat_quarter::return_due_day;
+use runabout::domain::law::margin_vat::vat_in;
+use runabout::domain::law::rate_table::{Rates, VAT_DEREGISTRATION, VAT_REGISTRATION};
+use runabout::domain::tax::vat_return::{Boxes, OwedTo};
+use runabout::domain::tax::vat_watch::{Notice, is_over, look_ahead, look_back, may_deregister};
+use runabout::domain::value::pence::Pence;
 use rust_decimal::Decimal;
 use serde_json::Value;
 

@@ -19,11 +19,11 @@
 
 use chrono::{Days, Months, NaiveDate};
 
-use runabout::domain::pence::Pence;
-use runabout::domain::trade_licence::may_end_on;
-use runabout::domain::vehicle_tax::{
+use runabout::domain::law::trade_licence::may_end_on;
+use runabout::domain::law::vehicle_tax::{
     TaxMonths, complete_months_left, first_day, last_day, price, refund, refund_expected_by, sorn_starts,
 };
+use runabout::domain::value::pence::Pence;
 
 fn day(text: &str) -> NaiveDate {
     text.parse().unwrap()

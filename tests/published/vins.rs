@@ -13,7 +13,7 @@
 //! * numbers seen in the tests of several open-source validators, and two from memory; which
 //!   is said beside each. The sums given beside them were worked out apart from this program.
 
-use runabout::domain::vin::Vin;
+use runabout::domain::value::vin::Vin;
 
 /// Position 9 as it should be and as it is, and whether the program has a note about it.
 fn check(text: &str) -> Result<(char, char, bool), String> {

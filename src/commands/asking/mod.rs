@@ -9,10 +9,10 @@ pub use answers::Untaken;
 
 use crate::cli::unfinished::{Part, Unfinished};
 use crate::commands::Context;
-use crate::domain::car_ref::CarRef;
-use crate::domain::day::{WrittenDay, add_months_clamped};
-use crate::domain::facts::Car;
-use crate::domain::words::Direction;
+use crate::domain::book::facts::Car;
+use crate::domain::days::day::{WrittenDay, add_months_clamped};
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::words::Direction;
 use crate::error::Error;
 use crate::report::document::Document;
 use crate::store::Reader;

@@ -2,10 +2,10 @@
 
 use crate::commands::asking::{Ask, Cars, Enter, Known, Need, Takes};
 use crate::commands::lookup;
-use crate::domain::car_ref::CarRef;
-use crate::domain::target::BoughtMark;
-use crate::domain::vehicle_tax::TaxMonths;
-use crate::domain::words::{Direction, Outcome, TestResult};
+use crate::domain::law::vehicle_tax::TaxMonths;
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::target::BoughtMark;
+use crate::domain::value::words::{Direction, Outcome, TestResult};
 use crate::error::Error;
 
 const fn ask(id: &'static str, words: &'static str, need: Need) -> Ask {

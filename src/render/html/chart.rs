@@ -13,7 +13,7 @@ mod stays;
 mod walk;
 mod words;
 
-use crate::domain::pence::Pence;
+use crate::domain::value::pence::Pence;
 use crate::render::html::page::text;
 use crate::report::chart::{Chart, Drawing, Part};
 use maud::{Markup, html};
@@ -63,7 +63,7 @@ pub(super) fn chart(id: &str, chart: &Chart) -> Markup {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::month::Month;
+    use crate::domain::days::month::Month;
     use crate::render::html::chart::words::Size;
     use crate::report::chart::{
         Ahead, Bar, Course, Dot, MonthColumn, Pointer, Slots, Stay, Stays, Step, Stretch, StretchEnd,

@@ -1,6 +1,6 @@
 //! The paper of a deal as one sheet: invoice, credit note, or a purchase record to be signed.
 
-use crate::domain::day::long;
+use crate::domain::days::day::long;
 use crate::render::html::paper::{is_long, sheet, typed};
 use crate::report::invoice::{InvoiceReport, PaperKind};
 use crate::report::invoice_page::rate;

@@ -1,7 +1,7 @@
 //! What every printed page has in common: the frame, the style sheet, and how single values read.
 
-use crate::domain::made::Made;
-use crate::domain::unseen::written_out;
+use crate::domain::value::made::Made;
+use crate::domain::value::unseen::written_out;
 use crate::render::text::human_form;
 use crate::report::cell::Cell;
 use maud::{DOCTYPE, Markup, PreEscaped, html};

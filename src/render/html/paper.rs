@@ -1,7 +1,7 @@
 //! The sheet every paper is on: one file with its style in it, no script, nothing fetched. A4 when
 //! printed; one column on a phone.
 
-use crate::domain::made::Made;
+use crate::domain::value::made::Made;
 use crate::render::html::page::frame;
 use maud::{Markup, html};
 

@@ -1,9 +1,9 @@
 //! A page of pictures: the answers first, a picture to each section, the figures behind them at the end,
 //! as in a printed book. It is read without a script, and nothing on it is folded away.
 
-use crate::domain::day::long;
-use crate::domain::made::Made;
-use crate::domain::pence::Pence;
+use crate::domain::days::day::long;
+use crate::domain::value::made::Made;
+use crate::domain::value::pence::Pence;
 use crate::render::html::chart::chart;
 use crate::render::html::page::{frame, text, value};
 use crate::render::html::picture_style::STYLE;

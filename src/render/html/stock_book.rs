@@ -1,7 +1,7 @@
 //! The stock book as a page to print, its two sides under headings of their own.
 
-use crate::domain::day::long;
-use crate::domain::made::Made;
+use crate::domain::days::day::long;
+use crate::domain::value::made::Made;
 use crate::render::html::page::{Sheet, page, text, value};
 use crate::report::cell::{Cell, IsoDay, MoneyText};
 use crate::report::stock_book::{StockBookReport, StockBookRow, StockBookTotals};

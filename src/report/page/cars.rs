@@ -1,6 +1,6 @@
 //! Each car's money, from what was paid for it to what was made on it.
 
-use crate::domain::spending::CostKind;
+use crate::domain::figures::spending::CostKind;
 use crate::report::cell::Cell;
 use crate::report::chart::{Bar, Chart, Drawing, Part, Pointer};
 use crate::report::document::{Column, Table};

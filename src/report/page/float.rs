@@ -1,6 +1,6 @@
 //! The float, behind and ahead.
 
-use crate::domain::forecast::Origin;
+use crate::domain::plan::forecast::Origin;
 use crate::report::cell::{Cell, two_decimals};
 use crate::report::chart::{Ahead, Chart, Course, Drawing};
 use crate::report::document::{Column, Table};

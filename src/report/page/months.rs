@@ -1,7 +1,7 @@
 //! The month and the eleven before it.
 
-use crate::domain::month::Month;
-use crate::domain::period_figures::PeriodFigures;
+use crate::domain::days::month::Month;
+use crate::domain::figures::period_figures::PeriodFigures;
 use crate::report::cell::Cell;
 use crate::report::chart::{Chart, Drawing, MonthColumn, Part};
 use crate::report::document::{Column, Table};

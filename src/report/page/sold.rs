@@ -1,6 +1,6 @@
 //! Days to sell against return.
 
-use crate::domain::period_figures::CarSold;
+use crate::domain::figures::period_lines::CarSold;
 use crate::report::cell::{Cell, two_decimals};
 use crate::report::chart::{Chart, Dot, Drawing};
 use crate::report::document::{Column, Table};

@@ -1,7 +1,7 @@
 //! When each car was here, against the slots of the programme.
 
-use crate::domain::day::days_between;
-use crate::domain::stay::Left;
+use crate::domain::book::stay::Left;
+use crate::domain::days::day::days_between;
 use crate::report::cell::Cell;
 use crate::report::chart::{Chart, Drawing, Stay, Stays, Stretch, StretchEnd};
 use crate::report::document::{Column, Table};

@@ -1,10 +1,10 @@
 //! What is wanted first: the answers, the cars in the yard, what is due.
 
-use crate::domain::car_ref::StockNo;
-use crate::domain::day::long;
-use crate::domain::due_item::{DueItem, DueKind};
-use crate::domain::facts::Showing;
-use crate::domain::yard::{Flag, YardCar};
+use crate::domain::book::facts::Showing;
+use crate::domain::days::day::long;
+use crate::domain::due::due_item::{DueItem, DueKind};
+use crate::domain::figures::yard::{Flag, YardCar};
+use crate::domain::value::car_ref::StockNo;
 use crate::report::car_facts::{CarFacts, offer_caution};
 use crate::report::cell::Cell;
 use crate::report::document::{Column, Table};

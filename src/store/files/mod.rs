@@ -10,7 +10,7 @@ mod standing;
 pub use part::{Part, clear_beside, make_private_folder, new_private_file, sync_file, sync_folder_of};
 pub use standing::Over;
 
-use crate::domain::made::Made;
+use crate::domain::value::made::Made;
 use standing::{Stands, stands_at};
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};

@@ -2,7 +2,7 @@
 //! leads to. What is asked to be written over must not be a book, a copy of one, or a receipt: not by another
 //! name, nor by a link of either kind, and not with `--replace` either.
 
-use crate::domain::made::{BEGINNING, Made};
+use crate::domain::value::made::{BEGINNING, Made};
 use crate::store::files::FileError;
 use crate::store::receipt_files::{folder_of, hash};
 use crate::store::schema::APPLICATION_ID;

@@ -1,7 +1,7 @@
 //! What parts look like: each has a tone and a pattern of its own, so that they are told apart in black
 //! and white, and by eyes that do not see every colour. Patterns are lines drawn inside the part.
 
-use crate::domain::spending::CostKind;
+use crate::domain::figures::spending::CostKind;
 use crate::render::html::chart::WIDTH;
 use crate::render::html::chart::words::Size;
 use crate::report::chart::Part;

@@ -1,7 +1,7 @@
 //! Words in a picture: how much room they take, how they are cut to it, and how sums stand at an axis.
 
-use crate::domain::pence::Pence;
-use crate::domain::unseen::written_out;
+use crate::domain::value::pence::Pence;
+use crate::domain::value::unseen::written_out;
 use rust_decimal::Decimal;
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
