@@ -6,7 +6,7 @@ use crate::commands::Context;
 use crate::domain::value::made::Made;
 use crate::error::Error;
 use crate::report::cell::{guard, unguard};
-use crate::report::copied::CopiedReport;
+use crate::report::keep::copied::CopiedReport;
 use crate::store::{
     BookError, FileError, Filling, FillingError, Inside, Lacking, MayGo, NewBook, Reader, ReceiptFault, TableShape,
     copy_receipts, holds_only, new_folder, receipts_folder,

@@ -13,7 +13,7 @@ use crate::domain::value::made::Made;
 use crate::env::Env;
 use crate::error::Error;
 use crate::render;
-use crate::report::invoice::InvoiceReport;
+use crate::report::paper::invoice::InvoiceReport;
 use crate::store::{Book, Over, write};
 use std::path::Path;
 

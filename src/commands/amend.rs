@@ -11,7 +11,7 @@ use crate::domain::refusal::Refusal;
 use crate::domain::refusal::amend_reading::{Pair, TwoReadings, apart, named_twice};
 use crate::domain::value::numbers::EntryNo;
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::{Book, EntryRow, Recording};
 
 pub fn run(args: &AmendArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {

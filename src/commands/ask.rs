@@ -9,7 +9,7 @@ use crate::domain::figures::car_figures::stands_in;
 use crate::domain::figures::stock_ratios::multiple;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::Book;
 
 pub fn run(args: &AskArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {

@@ -5,7 +5,7 @@ use crate::commands::Context;
 use crate::domain::book::settings::Settings;
 use crate::domain::value::made::Made;
 use crate::error::Error;
-use crate::report::copied::CopiedReport;
+use crate::report::keep::copied::CopiedReport;
 use crate::store::{
     Book, BookError, FileError, Lacking, Over, Reader, ReceiptFault, copy_receipts, dated_backup, dated_backups,
     lacking_beside, receipts_folder, remove_backup, write,

@@ -15,7 +15,7 @@ use crate::domain::plan::programme::Programme;
 use crate::domain::refusal::Refusal;
 use crate::domain::value::pence::Pence;
 use crate::error::Error;
-use crate::report::bid::{BidReport, Prep};
+use crate::report::plan::bid::{BidReport, Prep};
 use crate::store::Reader;
 
 /// The most cars looked back on for what one costs.

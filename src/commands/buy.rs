@@ -17,7 +17,7 @@ use crate::domain::value::target::BoughtMark;
 use crate::domain::value::value_error::ValueError;
 use crate::domain::value::words::{PaidBy, Pocket, Purpose, Via};
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::{Book, NewCar, NewMovement, NewVehicle, Recording, VehicleFound};
 use chrono::NaiveDate;
 

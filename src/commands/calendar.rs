@@ -4,7 +4,7 @@ use crate::cli::calendar::CalendarArgs;
 use crate::commands::Context;
 use crate::commands::due::every_item;
 use crate::error::Error;
-use crate::report::agenda::{Agenda, Event};
+use crate::report::yard::agenda::{Agenda, Event};
 use crate::store::Reader;
 
 pub fn run(args: &CalendarArgs, reader: Reader<'_>, context: &Context) -> Result<Agenda, Error> {

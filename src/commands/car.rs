@@ -10,8 +10,8 @@ use crate::domain::figures::offers::offers_made;
 use crate::domain::figures::yard::CarOnDay;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
-use crate::report::car::{CarReport, Kept};
-use crate::report::car_deals::ReceiptLine;
+use crate::report::car::car::{CarReport, Kept};
+use crate::report::car::car_deals::ReceiptLine;
 use crate::store::{Reader, ReceiptRow};
 
 pub fn run(args: &CarArgs, reader: Reader<'_>, context: &Context) -> Result<CarReport, Error> {

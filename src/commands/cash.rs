@@ -2,7 +2,7 @@
 
 use crate::commands::{Context, settings_of};
 use crate::error::Error;
-use crate::report::cash::CashReport;
+use crate::report::money::cash::CashReport;
 use crate::store::Reader;
 
 pub fn run(reader: Reader<'_>, context: &Context) -> Result<CashReport, Error> {

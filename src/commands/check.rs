@@ -10,7 +10,7 @@ use crate::domain::days::day::long;
 use crate::domain::refusal::Refusal;
 use crate::domain::value::checklist::{ITEMS, Item, item};
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::{Book, Reader};
 use chrono::NaiveDate;
 

@@ -11,8 +11,8 @@ use crate::domain::figures::kept_figures::KeptFigures;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
 use crate::report::Report;
-use crate::report::closed::ClosedReport;
-use crate::report::month::MonthReport;
+use crate::report::month::closed::ClosedReport;
+use crate::report::month::month::MonthReport;
 use crate::store::{Book, Reader, Recording};
 
 pub fn run(args: &CloseArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {

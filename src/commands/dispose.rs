@@ -15,8 +15,8 @@ use crate::domain::value::pence::Pence;
 use crate::domain::value::value_error::ValueError;
 use crate::domain::value::words::{Direction, Outcome, Pocket, Shared};
 use crate::error::Error;
+use crate::report::keep::recorded::Recorded;
 use crate::report::phrase;
-use crate::report::recorded::Recorded;
 use crate::store::{Book, NewDisposal, NewLine, Reader, Recording};
 use chrono::NaiveDate;
 

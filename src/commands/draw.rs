@@ -9,7 +9,7 @@ use crate::domain::refusal::Refusal;
 use crate::domain::value::pence::Pence;
 use crate::domain::value::words::Purpose;
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::Book;
 
 pub fn run(args: &DrawArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {

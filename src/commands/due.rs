@@ -14,7 +14,7 @@ use crate::domain::plan::programme::Programme;
 use crate::domain::tax::vat_watch::crossing;
 use crate::domain::value::car_ref::StockNo;
 use crate::error::Error;
-use crate::report::due::DueReport;
+use crate::report::yard::due::DueReport;
 use crate::store::{BookError, Reader, Recording};
 use chrono::{Days, NaiveDate};
 use std::collections::BTreeSet;

@@ -17,7 +17,7 @@ use crate::domain::plan::programme::Programme;
 use crate::domain::value::count::{CarsAMonth, Count};
 use crate::domain::value::pence::Pence;
 use crate::error::Error;
-use crate::report::forecast::ForecastReport;
+use crate::report::plan::forecast::ForecastReport;
 use crate::store::Reader;
 use chrono::NaiveDate;
 

@@ -20,7 +20,7 @@ use crate::domain::value::car_ref::StockNo;
 use crate::domain::value::pence::Pence;
 use crate::domain::value::words::Purpose;
 use crate::error::Error;
-use crate::report::forgotten::{ForgottenReport, MentionRow, ReceiptLine};
+use crate::report::keep::forgotten::{ForgottenReport, MentionRow, ReceiptLine};
 use crate::store::{Book, BookError, Mention, NamedFact, Reader, ReceiptRow, Recording};
 use chrono::NaiveDate;
 use std::collections::{BTreeMap, BTreeSet};

@@ -5,7 +5,7 @@ use crate::commands::recording::{Said, record};
 use crate::commands::{Context, lookup};
 use crate::domain::days::day::long;
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::Book;
 
 pub fn run(args: &HoursArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {

@@ -15,8 +15,10 @@ use crate::domain::value::checklist::CheckState;
 use crate::domain::value::invoice_number::{PaperNumber, sales_invoice};
 use crate::error::Error;
 use crate::report::cell::IsoDay;
-use crate::report::invoice::{InvoiceReport, Source};
-use crate::report::invoice_parts::{Mileage, Mot, Other};
+use crate::report::paper::invoice::InvoiceReport;
+use crate::report::paper::invoice_parts::{Mot, Other};
+use crate::report::paper::invoice_source::Mileage;
+use crate::report::paper::invoice_source::Source;
 use crate::store::Reader;
 use chrono::NaiveDate;
 

@@ -10,7 +10,7 @@ use crate::domain::law::rates::income_tax::MileageRate;
 use crate::domain::value::pence::Pence;
 use crate::domain::value::wording::Wording;
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::{Book, Reader};
 use chrono::NaiveDate;
 

@@ -4,7 +4,7 @@ use crate::cli::lessons::LessonsArgs;
 use crate::commands::{Context, settings_of};
 use crate::domain::figures::lessons::Lessons;
 use crate::error::Error;
-use crate::report::lessons::LessonsReport;
+use crate::report::plan::lessons::LessonsReport;
 use crate::store::Reader;
 
 pub fn run(args: &LessonsArgs, reader: Reader<'_>, context: &Context) -> Result<LessonsReport, Error> {

@@ -4,7 +4,7 @@ use crate::cli::log::LogArgs;
 use crate::commands::{Context, lookup};
 use crate::domain::value::count::Count;
 use crate::error::Error;
-use crate::report::log::{LogEntry, LogReport};
+use crate::report::keep::log::{LogEntry, LogReport};
 use crate::store::Reader;
 
 /// Entries shown when not said; a car's history is shown whole.

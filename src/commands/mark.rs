@@ -7,7 +7,7 @@ use crate::domain::days::day::long;
 use crate::domain::days::mark_period::newer_than;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::Book;
 
 pub fn run(args: &MarkArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {

@@ -8,7 +8,7 @@ use crate::domain::figures::kept_figures::KeptFigures;
 use crate::domain::law::rate_table::VAT_STANDARD_RATE;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
-use crate::report::month::MonthReport;
+use crate::report::month::month::MonthReport;
 use crate::store::Reader;
 
 pub fn run(args: &MonthArgs, reader: Reader<'_>, context: &Context) -> Result<MonthReport, Error> {

@@ -5,8 +5,8 @@ use crate::commands::{Context, cash, settings_of, stock};
 use crate::domain::days::month::Month;
 use crate::domain::plan::programme::{Purse, next_slot};
 use crate::error::Error;
-use crate::report::due::DueReport;
-use crate::report::morning::MorningReport;
+use crate::report::yard::due::DueReport;
+use crate::report::yard::morning::MorningReport;
 use crate::store::Reader;
 
 /// Days ahead that `due` looks when nothing is said.

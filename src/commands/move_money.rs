@@ -7,7 +7,7 @@ use crate::domain::days::day::long;
 use crate::domain::refusal::Refusal;
 use crate::domain::value::words::{Pocket, Purpose};
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::{Book, NewMovement};
 
 pub fn run(args: &MoveArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {

@@ -6,7 +6,7 @@ use crate::commands::{Context, lookup};
 use crate::domain::days::day::long;
 use crate::domain::value::wording::Wording;
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::Book;
 
 pub fn run(args: &NoteArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {

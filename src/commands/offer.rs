@@ -9,8 +9,8 @@ use crate::domain::days::day::long;
 use crate::domain::figures::offers::{WouldMake, would_make};
 use crate::domain::value::pence::Pence;
 use crate::error::Error;
+use crate::report::keep::recorded::Recorded;
 use crate::report::phrase;
-use crate::report::recorded::Recorded;
 use crate::store::Book;
 
 pub fn run(args: &OfferArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {

@@ -11,7 +11,7 @@ use crate::domain::value::count::DaysAhead;
 use crate::domain::value::wording::Wording;
 use crate::error::Error;
 use crate::report::Report;
-use crate::report::papers::PapersReport;
+use crate::report::yard::papers::PapersReport;
 use crate::store::{Book, Reader};
 use chrono::NaiveDate;
 

@@ -9,7 +9,7 @@ use crate::domain::value::pence::Pence;
 use crate::domain::value::wording::Wording;
 use crate::domain::value::words::{PaidBy, Pocket, Purpose};
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::{Book, NewMovement, Recording};
 use chrono::NaiveDate;
 

@@ -11,7 +11,7 @@ use crate::domain::value::count::CarsAMonth;
 use crate::domain::value::pence::Pence;
 use crate::error::Error;
 use crate::report::Report;
-use crate::report::programme::ProgrammeReport;
+use crate::report::plan::programme::ProgrammeReport;
 use crate::store::{Book, Reader};
 
 pub fn run(args: &ProgrammeArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {

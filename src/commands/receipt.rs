@@ -6,7 +6,7 @@ use crate::commands::recording::{Said, record};
 use crate::commands::undo::standing_entry;
 use crate::domain::value::numbers::EntryNo;
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::{Book, Recording};
 use std::path::PathBuf;
 

@@ -11,7 +11,7 @@ use crate::domain::refusal::Refusal;
 use crate::domain::value::car_ref::StockNo;
 use crate::domain::value::words::{Direction, Pocket, Purpose, Shared};
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::{Book, NewLine, NewMovement, Recording};
 use chrono::NaiveDate;
 

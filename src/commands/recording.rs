@@ -16,7 +16,7 @@ use crate::domain::value::target::Miles;
 use crate::domain::value::words::{Direction, PaidBy, Pocket, Purpose, Shared};
 use crate::error::Error;
 use crate::report::cell::MoneyText;
-use crate::report::recorded::{Recorded, RecordedCar};
+use crate::report::keep::recorded::{Recorded, RecordedCar};
 use crate::store::{Book, NewLine, Reader, Recording};
 use chrono::NaiveDate;
 use std::collections::BTreeSet;

@@ -3,7 +3,7 @@
 use crate::cli::restore::RestoreArgs;
 use crate::commands::Context;
 use crate::error::Error;
-use crate::report::copied::CopiedReport;
+use crate::report::keep::copied::CopiedReport;
 use crate::store::restore;
 use std::path::Path;
 

@@ -6,7 +6,7 @@ use crate::domain::days::month::Month;
 use crate::domain::figures::results::results;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
-use crate::report::results::ResultsReport;
+use crate::report::month::results::ResultsReport;
 use crate::store::Reader;
 
 /// Months shown when none is named.

@@ -19,7 +19,7 @@ use crate::domain::value::target::TakenIn;
 use crate::domain::value::value_error::ValueError;
 use crate::domain::value::words::{Pocket, Purpose, Via};
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::{Book, NewCar, NewMovement, NewSale, NewVehicle, Recording};
 use chrono::NaiveDate;
 

@@ -10,8 +10,8 @@ use crate::domain::value::heading::heading_name;
 use crate::domain::value::wording::Wording;
 use crate::error::Error;
 use crate::report::Report;
-use crate::report::headings::{HeadingLine, HeadingsReport};
-use crate::report::settings::{SettingRow, SettingsReport};
+use crate::report::keep::headings::{HeadingLine, HeadingsReport};
+use crate::report::keep::settings::{SettingRow, SettingsReport};
 use crate::store::{Book, Recording};
 use chrono::NaiveDate;
 

@@ -19,7 +19,7 @@ use crate::domain::value::target::Target;
 use crate::domain::value::value_error::ValueError;
 use crate::domain::value::words::{Direction, Pocket, Purpose, Shared};
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::{Book, NewLine, NewMovement, Reader, Recording};
 use chrono::NaiveDate;
 

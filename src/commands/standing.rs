@@ -13,7 +13,7 @@ use crate::domain::value::wording::Wording;
 use crate::domain::value::words::{Direction, Every, PaidBy};
 use crate::error::Error;
 use crate::report::Report;
-use crate::report::standing::{StandingLine, StandingReport};
+use crate::report::money::standing::{StandingLine, StandingReport};
 use crate::store::{Book, Reader, Recording};
 use chrono::NaiveDate;
 

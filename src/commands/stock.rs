@@ -4,7 +4,7 @@ use crate::commands::{Context, settings_of};
 use crate::domain::figures::yard::yard;
 use crate::domain::value::car_ref::StockNo;
 use crate::error::Error;
-use crate::report::stock::StockReport;
+use crate::report::yard::stock::StockReport;
 use crate::store::Reader;
 
 pub fn run(reader: Reader<'_>, context: &Context) -> Result<StockReport, Error> {

@@ -7,7 +7,7 @@ use crate::domain::days::period::Period;
 use crate::domain::figures::stock_book::StockBook;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
-use crate::report::stock_book::{Cover, StockBookReport};
+use crate::report::paper::stock_book::{Cover, StockBookReport};
 use crate::store::Reader;
 
 pub fn run(args: &StockBookArgs, reader: Reader<'_>, context: &Context) -> Result<StockBookReport, Error> {

@@ -19,7 +19,7 @@ use crate::domain::value::pence::Pence;
 use crate::domain::value::value_error::ValueError;
 use crate::domain::value::words::{Outcome, Purpose};
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::{Book, NewDisposal, NewMovement, Reader, Recording};
 use chrono::NaiveDate;
 

@@ -14,7 +14,7 @@ use crate::domain::value::car_ref::StockNo;
 use crate::domain::value::pence::Pence;
 use crate::domain::value::value_error::ValueError;
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::{Book, Reader, Recording};
 use chrono::NaiveDate;
 

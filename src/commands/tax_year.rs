@@ -13,7 +13,7 @@ use crate::domain::tax::tax_figures::{TaxFacts, TaxFigures, tax_figures};
 use crate::domain::value::car_ref::StockNo;
 use crate::domain::value::pence::Pence;
 use crate::error::Error;
-use crate::report::tax_year::TaxYearReport;
+use crate::report::tax::tax_year::TaxYearReport;
 use crate::store::Reader;
 
 pub fn run(args: &TaxYearArgs, reader: Reader<'_>, context: &Context) -> Result<TaxYearReport, Error> {

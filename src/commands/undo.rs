@@ -9,7 +9,7 @@ use crate::domain::refusal::Refusal;
 use crate::domain::refusal::forget_refusal::ForgetRefusal;
 use crate::domain::value::numbers::EntryNo;
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::{Book, EntryRow, Reader, UndoError};
 
 pub fn run(args: &UndoArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {

@@ -8,7 +8,7 @@ use crate::domain::days::month::Month;
 use crate::domain::days::period::Period;
 use crate::domain::figures::kept_figures::KeptFigures;
 use crate::error::Error;
-use crate::report::verify::{Finding, VerifyReport};
+use crate::report::keep::verify::{Finding, VerifyReport};
 use crate::store::{BookError, Fault, Reader, check_receipt};
 
 pub fn run(reader: Reader<'_>, context: &Context) -> Result<VerifyReport, Error> {

@@ -7,7 +7,7 @@ use crate::domain::book::claims::owed_by_buyer;
 use crate::domain::days::day::{LAST_DAY, long};
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
-use crate::report::recorded::Recorded;
+use crate::report::keep::recorded::Recorded;
 use crate::store::Book;
 
 pub fn run(args: &WriteOffArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {

@@ -7,7 +7,7 @@ use chrono::{DateTime, NaiveDate, Utc};
 
 use crate::domain::value::made::Made;
 use crate::domain::value::unseen::is_unseen;
-use crate::report::agenda::{Agenda, Event};
+use crate::report::yard::agenda::{Agenda, Event};
 
 /// Longest line in octets, its break not counted (section 3.1).
 const LONGEST: usize = 75;

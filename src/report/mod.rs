@@ -1,59 +1,22 @@
 //! What each report is: plain structs whose serialisation is the JSON others rely on, each with a
 //! [`Document`] for people and CSV. A report lays figures out; the domain works them out.
 
-pub mod agenda;
-pub mod bid;
 pub mod car;
-pub mod car_deals;
-mod car_facts;
-mod car_lines;
-mod car_page;
-pub mod cash;
 pub mod cell;
-pub mod chart;
-pub mod choosing;
-pub mod closed;
-pub mod copied;
 pub mod document;
-pub mod due;
 #[cfg(test)]
 mod fixture;
-pub mod forecast;
-pub mod forgotten;
-pub mod headings;
-pub mod invoice;
-pub mod invoice_page;
-pub mod invoice_parts;
-pub mod invoice_words;
+pub mod keep;
 mod left_out;
-pub mod lessons;
-pub mod log;
+pub mod money;
 pub mod month;
-mod month_page;
-pub mod month_picture;
-mod month_tables;
-pub mod morning;
-mod next_slot;
-pub mod page;
-pub mod papers;
+pub mod paper;
 pub mod phrase;
 pub mod picture;
-pub mod programme;
-pub mod rates;
-pub mod recorded;
-pub mod results;
-pub mod settings;
+pub mod plan;
 mod stamp;
-pub mod standing;
-pub mod stock;
-pub mod stock_book;
-pub mod stock_book_page;
-pub mod tax_year;
-mod tax_year_lists;
-mod tax_year_page;
-pub mod vat;
-pub mod vat_watch;
-pub mod verify;
+pub mod tax;
+pub mod yard;
 
 use crate::report::document::Document;
 use serde::Serialize;
@@ -83,59 +46,59 @@ macro_rules! reports {
 
 reports! {
     /// The read-back of a recording.
-    Recorded(recorded::Recorded),
+    Recorded(keep::recorded::Recorded),
     /// A month closed.
-    Closed(closed::ClosedReport),
+    Closed(month::closed::ClosedReport),
     /// A name forgotten.
-    Forgotten(forgotten::ForgottenReport),
+    Forgotten(keep::forgotten::ForgottenReport),
     /// The cars in stock.
-    Stock(stock::StockReport),
+    Stock(yard::stock::StockReport),
     /// The stock book.
-    StockBook(stock_book::StockBookReport),
+    StockBook(paper::stock_book::StockBookReport),
     /// One car.
-    Car(car::CarReport),
+    Car(car::car::CarReport),
     /// Everything dated.
-    Due(due::DueReport),
+    Due(yard::due::DueReport),
     /// What is due, stock and float on one screen.
-    Morning(morning::MorningReport),
+    Morning(yard::morning::MorningReport),
     /// The papers of the business.
-    Papers(papers::PapersReport),
+    Papers(yard::papers::PapersReport),
     /// One month.
-    Month(month::MonthReport),
+    Month(month::month::MonthReport),
     /// Month by month.
-    Results(results::ResultsReport),
+    Results(month::results::ResultsReport),
     /// How the programme goes.
-    Programme(programme::ProgrammeReport),
+    Programme(plan::programme::ProgrammeReport),
     /// The most to give for a car.
-    Bid(bid::BidReport),
+    Bid(plan::bid::BidReport),
     /// The road ahead.
-    Forecast(forecast::ForecastReport),
+    Forecast(plan::forecast::ForecastReport),
     /// What has paid.
-    Lessons(lessons::LessonsReport),
+    Lessons(plan::lessons::LessonsReport),
     /// A tax year both ways.
-    TaxYear(tax_year::TaxYearReport),
+    TaxYear(tax::tax_year::TaxYearReport),
     /// What is held and owed.
-    Cash(cash::CashReport),
+    Cash(money::cash::CashReport),
     /// The return of a period.
-    Vat(vat::VatReport),
+    Vat(tax::vat::VatReport),
     /// Turnover against the registration threshold.
-    VatWatch(vat_watch::VatWatchReport),
+    VatWatch(tax::vat_watch::VatWatchReport),
     /// The statutory figures.
-    Rates(rates::RatesReport),
+    Rates(tax::rates::RatesReport),
     /// What checking the book found.
-    Verify(verify::VerifyReport),
+    Verify(keep::verify::VerifyReport),
     /// The paper of a deal.
-    Invoice(invoice::InvoiceReport),
+    Invoice(paper::invoice::InvoiceReport),
     /// A copy made or put in the book's place, files written to a folder.
-    Copied(copied::CopiedReport),
+    Copied(keep::copied::CopiedReport),
     /// What was recorded.
-    Log(log::LogReport),
+    Log(keep::log::LogReport),
     /// The settings.
-    Settings(settings::SettingsReport),
+    Settings(keep::settings::SettingsReport),
     /// The headings money goes under.
-    Headings(headings::HeadingsReport),
+    Headings(keep::headings::HeadingsReport),
     /// The standing costs.
-    Standing(standing::StandingReport),
+    Standing(money::standing::StandingReport),
 }
 
 impl Report {

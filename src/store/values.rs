@@ -16,7 +16,7 @@ use rusqlite::{Row, ToSql};
 
 /// A day as the book keeps it, ten characters that SQLite itself has checked. Read digit by digit: a
 /// general parser of dates takes several times as long, on every line of every car.
-pub(super) struct KeptDay(NaiveDate);
+pub(crate) struct KeptDay(NaiveDate);
 
 /// The years a day of the book can be in. Those typed are in 1900 to 2100, and what follows from one (a year of
 /// tax, an MOT) is not many years on; outside, a reckoning month by month would not come to an end.
@@ -40,7 +40,7 @@ impl FromSql for KeptDay {
 }
 
 /// A month as the book keeps it.
-pub(super) struct KeptMonth(pub(super) Month);
+pub(crate) struct KeptMonth(pub(super) Month);
 
 impl FromSql for KeptMonth {
     fn column_result(value: ValueRef<'_>) -> FromSqlResult<Self> {
@@ -52,7 +52,7 @@ impl FromSql for KeptMonth {
 }
 
 /// A time as the book keeps it, in UTC.
-pub(super) struct KeptTime;
+pub(crate) struct KeptTime;
 
 impl FromSql for KeptTime {
     fn column_result(value: ValueRef<'_>) -> FromSqlResult<Self> {
@@ -63,11 +63,11 @@ impl FromSql for KeptTime {
 }
 
 /// A number of a row, or of things counted.
-pub(super) struct Whole(i64);
+pub(crate) struct Whole(i64);
 
 impl Whole {
     /// The number, which is never below nothing.
-    pub(super) const fn get(&self) -> u64 {
+    pub(crate) const fn get(&self) -> u64 {
         self.0.unsigned_abs()
     }
 }
@@ -90,7 +90,7 @@ fn no_such(what: &'static str) -> FromSqlError {
 }
 
 /// Why a value will not do, as it goes on from the name of its column.
-pub(super) fn why_not(value: ValueRef<'_>, error: &FromSqlError) -> String {
+pub(crate) fn why_not(value: ValueRef<'_>, error: &FromSqlError) -> String {
     match (value, error) {
         (ValueRef::Text(text), _) => match std::str::from_utf8(text) {
             Err(_) => format!("'{}' is not readable text", String::from_utf8_lossy(text)),
@@ -107,15 +107,15 @@ pub(super) fn why_not(value: ValueRef<'_>, error: &FromSqlError) -> String {
 /// The largest amount or number that is believed, ten thousand million pounds in pence: a thousand times the most
 /// that can be typed. So bounded where it is read, no sum of a book's amounts comes near what an `i64` holds, and
 /// no product of two near what a `Decimal` does.
-pub(super) const LARGEST_KEPT: i64 = 10_000_000_000_000;
+pub(crate) const LARGEST_KEPT: i64 = 10_000_000_000_000;
 
 /// The day in a column.
-pub(super) fn day(row: &Row<'_>, column: usize) -> rusqlite::Result<NaiveDate> {
+pub(crate) fn day(row: &Row<'_>, column: usize) -> rusqlite::Result<NaiveDate> {
     row.get(column).map(|KeptDay(day)| day)
 }
 
 /// The day in a column that may hold none.
-pub(super) fn day_if_any(row: &Row<'_>, column: usize) -> rusqlite::Result<Option<NaiveDate>> {
+pub(crate) fn day_if_any(row: &Row<'_>, column: usize) -> rusqlite::Result<Option<NaiveDate>> {
     row.get::<_, Option<KeptDay>>(column).map(|kept| kept.map(|KeptDay(day)| day))
 }
 

@@ -10,7 +10,7 @@ use proptest::prelude::*;
 
 use runabout::domain::value::unseen::is_unseen;
 use runabout::render::calendar::calendar;
-use runabout::report::agenda::{Agenda, Event};
+use runabout::report::yard::agenda::{Agenda, Event};
 
 /// Words full of what must be escaped, folded between, or left out.
 fn words() -> impl Strategy<Value = String> {

@@ -12,9 +12,9 @@ use crate::domain::refusal::Refusal;
 use crate::domain::value::checklist::ITEMS;
 use crate::domain::value::words::Direction;
 use crate::error::Error;
-use crate::report::choosing;
 use crate::report::document::Document;
-use crate::report::stock::StockReport;
+use crate::report::keep::choosing;
+use crate::report::yard::stock::StockReport;
 
 /// How many of the cars sold last are shown to choose from.
 const SOLD_SHOWN: u32 = 10;

@@ -15,7 +15,7 @@ mod words;
 
 use crate::domain::value::pence::Pence;
 use crate::render::html::page::text;
-use crate::report::chart::{Chart, Drawing, Part};
+use crate::report::picture::chart::{Chart, Drawing, Part};
 use maud::{Markup, html};
 
 /// The width of every picture.
@@ -65,7 +65,7 @@ mod tests {
     use super::*;
     use crate::domain::days::month::Month;
     use crate::render::html::chart::words::Size;
-    use crate::report::chart::{
+    use crate::report::picture::chart::{
         Ahead, Bar, Course, Dot, MonthColumn, Pointer, Slots, Stay, Stays, Step, Stretch, StretchEnd,
     };
     use chrono::{Days, NaiveDate};

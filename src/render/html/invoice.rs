@@ -2,10 +2,10 @@
 
 use crate::domain::days::day::long;
 use crate::render::html::paper::{is_long, sheet, typed};
-use crate::report::invoice::{InvoiceReport, PaperKind};
-use crate::report::invoice_page::rate;
-use crate::report::invoice_parts::Party;
-use crate::report::invoice_words::grouped;
+use crate::report::paper::invoice::{InvoiceReport, PaperKind};
+use crate::report::paper::invoice_parts::Party;
+use crate::report::paper::invoice_screen::rate;
+use crate::report::paper::invoice_words::grouped;
 use crate::report::phrase::capitalised;
 use maud::{Markup, html};
 

@@ -9,7 +9,7 @@ use crate::render::html::page::{frame, text, value};
 use crate::render::html::picture_style::STYLE;
 use crate::report::cell::Cell;
 use crate::report::document::{Readers, Table};
-use crate::report::picture::{Answer, Entry, Figures, PicturePage, Section};
+use crate::report::picture::picture::{Answer, Entry, Figures, PicturePage, Section};
 use maud::{Markup, html};
 
 /// The most columns of a table that need not fill the page.

@@ -4,8 +4,8 @@ use crate::domain::days::day::long;
 use crate::domain::value::made::Made;
 use crate::render::html::page::{Sheet, page, text, value};
 use crate::report::cell::{Cell, IsoDay, MoneyText};
-use crate::report::stock_book::{StockBookReport, StockBookRow, StockBookTotals};
-use crate::report::stock_book_page::HOW_VAT;
+use crate::report::paper::stock_book::{StockBookReport, StockBookRow, StockBookTotals};
+use crate::report::paper::stock_book_screen::HOW_VAT;
 use maud::{Markup, html};
 
 /// How much of the sheet each column has, in per cent: room for a date or a price of seven figures, the rest

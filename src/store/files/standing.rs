@@ -4,8 +4,8 @@
 
 use crate::domain::value::made::{BEGINNING, Made};
 use crate::store::files::FileError;
-use crate::store::receipt_files::{folder_of, hash};
-use crate::store::schema::APPLICATION_ID;
+use crate::store::keep::receipt_files::{folder_of, hash};
+use crate::store::schema::versions::APPLICATION_ID;
 use std::fs::{self, File, Metadata, Permissions};
 use std::io::{self, ErrorKind, Read};
 use std::path::{Path, PathBuf};

@@ -4,7 +4,7 @@ use crate::render::html::chart::ink::{Area, Key, filled, key};
 use crate::render::html::chart::scale::{Axis, Scale};
 use crate::render::html::chart::words::{Size, sum};
 use crate::render::html::chart::{Drawn, WIDTH, stacked};
-use crate::report::chart::{Bar, Part, Pointer};
+use crate::report::picture::chart::{Bar, Part, Pointer};
 use maud::{Markup, html};
 
 /// The height of a row, of its bar, and from the top of the row to its bar.

@@ -4,7 +4,7 @@ use crate::render::html::chart::ink::{Area, Key, key};
 use crate::render::html::chart::months::{gutter, nothing, path, rules};
 use crate::render::html::chart::scale::{Axis, Scale};
 use crate::render::html::chart::{Drawn, WIDTH};
-use crate::report::chart::Course;
+use crate::report::picture::chart::Course;
 use chrono::{Datelike, NaiveDate};
 use maud::{Markup, html};
 use std::fmt::Write;

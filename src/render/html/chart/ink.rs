@@ -4,7 +4,7 @@
 use crate::domain::figures::spending::CostKind;
 use crate::render::html::chart::WIDTH;
 use crate::render::html::chart::words::Size;
-use crate::report::chart::Part;
+use crate::report::picture::chart::Part;
 use maud::{Markup, html};
 use std::fmt::Write;
 

@@ -4,7 +4,7 @@ use crate::render::html::chart::ink::{Area, Key, filled, key};
 use crate::render::html::chart::scale::{Axis, Scale};
 use crate::render::html::chart::words::{Size, sum};
 use crate::render::html::chart::{Drawn, WIDTH, stacked};
-use crate::report::chart::{MonthColumn, Part};
+use crate::report::picture::chart::{MonthColumn, Part};
 use maud::{Markup, html};
 
 const PLOT: i64 = 1600;

@@ -4,7 +4,7 @@ use crate::render::html::chart::ink::{Area, Key, key};
 use crate::render::html::chart::scale::{Axis, Scale};
 use crate::render::html::chart::words::Size;
 use crate::render::html::chart::{Drawn, WIDTH};
-use crate::report::chart::Dot;
+use crate::report::picture::chart::Dot;
 use maud::{Markup, html};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;

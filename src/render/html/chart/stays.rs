@@ -4,7 +4,7 @@ use crate::render::html::chart::ink::{Area, Key, key};
 use crate::render::html::chart::scale::Scale;
 use crate::render::html::chart::words::Size;
 use crate::render::html::chart::{Drawn, WIDTH};
-use crate::report::chart::{Slots, Stay, Stays, Stretch, StretchEnd};
+use crate::report::picture::chart::{Slots, Stay, Stays, Stretch, StretchEnd};
 use chrono::{Datelike, NaiveDate};
 use maud::{Markup, html};
 

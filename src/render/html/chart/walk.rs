@@ -5,7 +5,7 @@ use crate::render::html::chart::Drawn;
 use crate::render::html::chart::bars::{ABOVE, BAR, ROW, across, base, heading, rules, sums};
 use crate::render::html::chart::ink::{Area, filled, key};
 use crate::render::html::chart::scale::Axis;
-use crate::report::chart::{Part, Step};
+use crate::report::picture::chart::{Part, Step};
 use maud::{Markup, html};
 
 /// The least width of a step.
