@@ -3,9 +3,9 @@
 
 use crate::app::cars_known::CarsKnown;
 use crate::app::{book_path, context, print};
-use crate::cli::completions::Shell;
 use crate::cli::words::accepted;
 use crate::cli::{self, Detail, Everywhere};
+use crate::commands::keep::completions::Shell;
 use crate::commands::{Attached, Context, Offered, Progress, Wanted, offered};
 use crate::domain::days::tax_year::TaxYear;
 use crate::domain::law::rate_table::Rates;

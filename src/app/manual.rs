@@ -2,9 +2,9 @@
 
 use crate::app::{hint, print};
 use crate::cli::groups::GROUPS;
-use crate::cli::manual::{LICENCE, ManualArgs};
 use crate::cli::reference::{BEGINNING, CAUTIONS, ENVIRONMENT, EXIT_CODES, Entry, FILES, VALUES};
 use crate::cli::{self, Detail};
+use crate::commands::keep::manual::{LICENCE, ManualArgs};
 use crate::commands::near_words;
 use crate::domain::refusal::Refusal;
 use crate::domain::value::made::Made;

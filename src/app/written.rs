@@ -2,12 +2,12 @@
 //! a page to print.
 
 use crate::app::{hint, print, text_style};
-use crate::cli::calendar::CalendarArgs;
-use crate::cli::invoice::InvoiceArgs;
-use crate::cli::month::MonthArgs;
-use crate::cli::page::PageArgs;
-use crate::cli::stock_book::StockBookArgs;
 use crate::cli::{Command, Everywhere, Format};
+use crate::commands::deal::invoice::InvoiceArgs;
+use crate::commands::law::stock_book::StockBookArgs;
+use crate::commands::month::calendar::CalendarArgs;
+use crate::commands::month::month::MonthArgs;
+use crate::commands::month::page::PageArgs;
 use crate::commands::{self, Context};
 use crate::domain::value::made::Made;
 use crate::env::Env;

@@ -2,7 +2,7 @@
 //! with a list of contents.
 
 use crate::app::demo::parse;
-use crate::cli::export::ExportArgs;
+use crate::commands::law::export::ExportArgs;
 use crate::commands::{self, Context};
 use crate::domain::days::month::Month;
 use crate::domain::days::tax_year::TaxYear;

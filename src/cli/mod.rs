@@ -3,71 +3,16 @@
 #![allow(clippy::doc_markdown, reason = "the help is shown as it stands here")]
 #![allow(rustdoc::broken_intra_doc_links, reason = "[today] in the help is a default, not a link")]
 
-pub mod amend;
-pub mod ask;
-pub mod backup;
-pub mod bid;
-pub mod buy;
-pub mod calendar;
-pub mod car;
-pub mod cash;
-pub mod check;
-pub mod close;
-pub mod completions;
-pub mod demo;
-pub mod deposit;
-pub mod dispose;
-pub mod done;
-pub mod draw;
-pub mod due;
-pub mod export;
 pub mod fitting;
-pub mod forecast;
-pub mod forget;
 pub mod groups;
 mod help;
-pub mod hours;
-pub mod import;
-pub mod invoice;
-pub mod journey;
-pub mod lessons;
-pub mod log;
-pub mod manual;
-pub mod mark;
 pub mod meant;
 pub mod misread;
-pub mod month;
-pub mod mot;
-pub mod move_money;
-pub mod note;
-pub mod offer;
-pub mod page;
-pub mod paper;
-pub mod pay_in;
-pub mod programme;
-pub mod rates;
-pub mod receipt;
-pub mod receive;
 pub mod reference;
-pub mod restore;
-pub mod results;
-pub mod sell;
-pub mod settings;
-pub mod spend;
-pub mod standing;
-pub mod stock;
-pub mod stock_book;
 pub mod stray;
-pub mod take_back;
-pub mod tax;
-pub mod tax_year;
-pub mod undo;
 pub mod unfinished;
-pub mod vat;
-pub mod verify;
 mod word_joining;
 pub mod words;
-pub mod write_off;
 
 pub use crate::cli::help::{Detail, command, examples};
 pub use crate::cli::word_joining::{join_words, typed_command};
@@ -173,113 +118,113 @@ pub struct Replacing {
 #[allow(clippy::large_enum_variant, reason = "there is one, made once")]
 pub enum Command {
     /// Record a car bought
-    Buy(buy::BuyArgs),
+    Buy(crate::commands::deal::buy::BuyArgs),
     /// Record money spent on a car, on several, or on the yard
-    Spend(spend::SpendArgs),
+    Spend(crate::commands::money::spend::SpendArgs),
     /// Record money received, other than for selling a car
-    Receive(receive::ReceiveArgs),
+    Receive(crate::commands::money::receive::ReceiveArgs),
     /// Log your own hours on a car
-    Hours(hours::HoursArgs),
+    Hours(crate::commands::ready::hours::HoursArgs),
     /// Log business miles in your own vehicle
-    Journey(journey::JourneyArgs),
+    Journey(crate::commands::money::journey::JourneyArgs),
     /// Write a note on a car
-    Note(note::NoteArgs),
+    Note(crate::commands::ready::note::NoteArgs),
     /// Give a car a mark, or change it
-    Mark(mark::MarkArgs),
+    Mark(crate::commands::ready::mark::MarkArgs),
     /// Record an MOT test
-    Mot(mot::MotArgs),
+    Mot(crate::commands::ready::mot::MotArgs),
     /// Record vehicle tax, a SORN, or neither
-    Tax(tax::TaxArgs),
+    Tax(crate::commands::ready::tax::TaxArgs),
     /// Say how an item of the pre-sale list stands
-    Check(check::CheckArgs),
+    Check(crate::commands::ready::check::CheckArgs),
     /// Set what a car is advertised at
-    Ask(ask::AskArgs),
+    Ask(crate::commands::deal::ask::AskArgs),
     /// Record an offer, and see what taking it would make
-    Offer(offer::OfferArgs),
+    Offer(crate::commands::deal::offer::OfferArgs),
     /// Take a deposit on a car, give it back or keep it
-    Deposit(deposit::DepositArgs),
+    Deposit(crate::commands::deal::deposit::DepositArgs),
     /// Record a car sold
-    Sell(sell::SellArgs),
+    Sell(crate::commands::deal::sell::SellArgs),
     /// Take a sold car back from its buyer
-    TakeBack(take_back::TakeBackArgs),
+    TakeBack(crate::commands::deal::take_back::TakeBackArgs),
     /// Record a car scrapped, broken, lost or kept
-    Dispose(dispose::DisposeArgs),
+    Dispose(crate::commands::deal::dispose::DisposeArgs),
     /// Give up money a buyer owes and will never pay
-    WriteOff(write_off::WriteOffArgs),
+    WriteOff(crate::commands::deal::write_off::WriteOffArgs),
     /// Keep a photo or PDF of a bill with an entry
-    Receipt(receipt::ReceiptArgs),
+    Receipt(crate::commands::ready::receipt::ReceiptArgs),
     /// Put the owner's money, or a loan, into the float
-    PayIn(pay_in::PayInArgs),
+    PayIn(crate::commands::money::pay_in::PayInArgs),
     /// Take the owner's money out of the float, or pay back a loan
-    Draw(draw::DrawArgs),
+    Draw(crate::commands::money::draw::DrawArgs),
     /// Move money between cash in hand and the bank
-    Move(move_money::MoveArgs),
+    Move(crate::commands::money::move_money::MoveArgs),
     /// Mark items of `due` as dealt with
-    Done(done::DoneArgs),
+    Done(crate::commands::keep::done::DoneArgs),
     /// Overheads that come round by themselves: rent, insurance
-    Standing(standing::StandingArgs),
+    Standing(crate::commands::money::standing::StandingArgs),
     /// Dated documents of the business: insurance, licence
-    Paper(paper::PaperArgs),
+    Paper(crate::commands::law::paper::PaperArgs),
     /// One car a month: slots, budget, multiple, and the next slot
-    Programme(programme::ProgrammeArgs),
+    Programme(crate::commands::think::programme::ProgrammeArgs),
     /// The most to give for a car, with the workings
-    Bid(bid::BidArgs),
+    Bid(crate::commands::deal::bid::BidArgs),
     /// The float at each month end to come, and how likely
-    Forecast(forecast::ForecastArgs),
+    Forecast(crate::commands::think::forecast::ForecastArgs),
     /// The cars on the yard: what each stands in at, what lapses soon
-    Stock(stock::StockArgs),
+    Stock(crate::commands::think::stock::StockArgs),
     /// Everything about one car, line by line
-    Car(car::CarArgs),
+    Car(crate::commands::think::car::CarArgs),
     /// What a month made, proved against the cash
-    Month(month::MonthArgs),
+    Month(crate::commands::month::month::MonthArgs),
     /// Month by month
-    Results(results::ResultsArgs),
+    Results(crate::commands::month::results::ResultsArgs),
     /// What has paid: sold cars by make, age, source, spend
-    Lessons(lessons::LessonsArgs),
+    Lessons(crate::commands::think::lessons::LessonsArgs),
     /// A tax year both ways: cash basis and traditional, side by side
-    TaxYear(tax_year::TaxYearArgs),
+    TaxYear(crate::commands::law::tax_year::TaxYearArgs),
     /// Cash in hand, bank, what is owed and what is tied up
-    Cash(cash::CashArgs),
+    Cash(crate::commands::money::cash::CashArgs),
     /// Everything dated, soonest first, and what to do about it
-    Due(due::DueArgs),
+    Due(crate::commands::think::due::DueArgs),
     /// A page with pictures: the yard, months, float and every car
-    Page(page::PageArgs),
+    Page(crate::commands::month::page::PageArgs),
     /// What `due` lists, as a calendar file for a phone
-    Calendar(calendar::CalendarArgs),
+    Calendar(crate::commands::month::calendar::CalendarArgs),
     /// The stock book the law asks for, on screen or to print
-    StockBook(stock_book::StockBookArgs),
+    StockBook(crate::commands::law::stock_book::StockBookArgs),
     /// The invoice, credit note or purchase record of a car, for paper
-    Invoice(invoice::InvoiceArgs),
+    Invoice(crate::commands::deal::invoice::InvoiceArgs),
     /// What a VAT return holds, or how near the threshold is
-    Vat(vat::VatArgs),
+    Vat(crate::commands::law::vat::VatArgs),
     /// What was recorded, newest first
-    Log(log::LogArgs),
+    Log(crate::commands::keep::log::LogArgs),
     /// Take back an entry; naming an undo brings back what it took away
-    Undo(undo::UndoArgs),
+    Undo(crate::commands::keep::undo::UndoArgs),
     /// Put right a fact of an entry: price, date, name, heading
-    Amend(amend::AmendArgs),
+    Amend(crate::commands::keep::amend::AmendArgs),
     /// Close a month, or open it again
-    Close(close::CloseArgs),
+    Close(crate::commands::month::close::CloseArgs),
     /// Check the file, every month's proof, closed months, receipts
-    Verify(verify::VerifyArgs),
+    Verify(crate::commands::keep::verify::VerifyArgs),
     /// Copy the book, and read the copy through
-    Backup(backup::BackupArgs),
+    Backup(crate::commands::month::backup::BackupArgs),
     /// Put a copy in the place of the book
-    Restore(restore::RestoreArgs),
+    Restore(crate::commands::keep::restore::RestoreArgs),
     /// Take in cars or money from a spreadsheet, or an exported book
-    Import(import::ImportArgs),
+    Import(crate::commands::keep::import::ImportArgs),
     /// Write the whole book, or a tax year's papers, to a folder
-    Export(export::ExportArgs),
+    Export(crate::commands::law::export::ExportArgs),
     /// Your name, VAT, headings and what is flagged
-    Settings(settings::SettingsArgs),
+    Settings(crate::commands::keep::settings::SettingsArgs),
     /// Every rate, threshold and time limit known, with its source
-    Rates(rates::RatesArgs),
+    Rates(crate::commands::law::rates::RatesArgs),
     /// Take a person's name and address out of the book for good
-    Forget(forget::ForgetArgs),
+    Forget(crate::commands::law::forget::ForgetArgs),
     /// See every main screen on an invented yard, in a book of its own
-    Demo(demo::DemoArgs),
+    Demo(crate::commands::keep::demo::DemoArgs),
     /// Print the script that lets a shell complete what you type
-    Completions(completions::CompletionsArgs),
+    Completions(crate::commands::keep::completions::CompletionsArgs),
     /// Print the manual, or write its pages for `man`
-    Manual(manual::ManualArgs),
+    Manual(crate::commands::keep::manual::ManualArgs),
 }

@@ -1,85 +1,34 @@
 //! Which steps a command takes, in which order: one file a command. Nothing here prints, reads
 //! the clock or knows SQL; what a rule says is the domain's.
 
-mod amend;
-mod amend_fields;
-mod amend_rows;
-mod amend_tables;
-mod ask;
-pub mod asking;
-mod auction;
-mod backup;
-mod bid;
-mod buy;
-mod calendar;
-mod car;
-mod cash;
-mod cash_note;
-mod check;
-mod close;
-mod deposit;
-mod dispose;
-mod done;
-mod draw;
-mod due;
-mod forecast;
-mod forget;
-mod hours;
-mod import;
-mod invoice;
-mod journey;
-mod lessons;
-mod log;
-mod lookup;
-mod mark;
-mod month;
-mod morning;
-mod mot;
-mod move_money;
-mod note;
-mod numbers;
-mod offer;
-mod offering;
-mod page;
-mod paper;
-mod pay_in;
-mod pocket_note;
-mod programme;
-mod rates;
-mod receipt;
-mod receive;
-mod recording;
-mod restore;
-mod results;
-mod roadworthy_note;
-mod sale_notes;
-mod sell;
-mod settings;
-mod spend;
-mod standing;
-mod stock;
-mod stock_book;
-mod take_back;
-mod tax;
-mod tax_year;
-mod undo;
-mod vat;
-mod verify;
-mod write_off;
+#![allow(clippy::doc_markdown, reason = "comments of arguments are the help, shown as they stand")]
+#![allow(rustdoc::broken_intra_doc_links, reason = "[today] in the help is a default, not a link")]
 
-pub use lookup::near_words;
+pub mod asking;
+pub mod deal;
+pub mod keep;
+pub mod law;
+pub mod money;
+pub mod month;
+mod morning;
+mod offering;
+pub mod ready;
+pub mod steps;
+pub mod think;
+
 pub use offering::{Offered, Wanted, offered};
+pub use steps::lookup::near_words;
 
 use crate::cli::Command;
-use crate::cli::calendar::CalendarArgs;
-use crate::cli::month::MonthArgs;
-use crate::cli::paper::PaperAction;
-use crate::cli::programme::ProgrammeAction;
-use crate::cli::rates::RatesArgs;
-use crate::cli::restore::RestoreArgs;
-use crate::cli::settings::SettingsAction;
-use crate::cli::standing::StandingAction;
-use crate::cli::stock_book::StockBookArgs;
+use crate::commands::keep::restore::RestoreArgs;
+use crate::commands::keep::settings::SettingsAction;
+use crate::commands::law::paper::PaperAction;
+use crate::commands::law::rates::RatesArgs;
+use crate::commands::law::stock_book::StockBookArgs;
+use crate::commands::money::standing::StandingAction;
+use crate::commands::month::calendar::CalendarArgs;
+use crate::commands::month::month::MonthArgs;
+use crate::commands::think::programme::ProgrammeAction;
 use crate::domain::book::fee_scale::FeeScale;
 use crate::domain::book::import_sheet::Sheet;
 use crate::domain::book::settings::Settings;
@@ -258,64 +207,64 @@ pub fn part(command: &Command) -> Option<&str> {
 
 /// Carries out `command` on an open book.
 pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Report, Error> {
-    carry_out(command, book, context).map_err(|error| numbers::explained(error, book.read(), context))
+    carry_out(command, book, context).map_err(|error| steps::numbers::explained(error, book.read(), context))
 }
 
 fn carry_out(command: &Command, book: &mut Book, context: &Context) -> Result<Report, Error> {
     Ok(match command {
-        Command::Buy(args) => buy::run(args, book, context)?.into(),
-        Command::Spend(args) => spend::run(args, book, context)?.into(),
-        Command::Receive(args) => receive::run(args, book, context)?.into(),
-        Command::Hours(args) => hours::run(args, book, context)?.into(),
-        Command::Journey(args) => journey::run(args, book, context)?.into(),
-        Command::Note(args) => note::run(args, book, context)?.into(),
-        Command::Mark(args) => mark::run(args, book, context)?.into(),
-        Command::Ask(args) => ask::run(args, book, context)?.into(),
-        Command::Mot(args) => mot::run(args, book, context)?.into(),
-        Command::Tax(args) => tax::run(args, book, context)?.into(),
-        Command::Check(args) => check::run(args, book, context)?.into(),
-        Command::Done(args) => done::run(args, book, context)?.into(),
-        Command::Paper(args) => paper::run(args, book, context)?,
-        Command::Offer(args) => offer::run(args, book, context)?.into(),
-        Command::Deposit(args) => deposit::run(args, book, context)?.into(),
-        Command::Sell(args) => sell::run(args, book, context)?.into(),
-        Command::TakeBack(args) => take_back::run(args, book, context)?.into(),
-        Command::Dispose(args) => dispose::run(args, book, context)?.into(),
-        Command::WriteOff(args) => write_off::run(args, book, context)?.into(),
-        Command::Receipt(args) => receipt::run(args, book, context)?.into(),
-        Command::Close(args) => close::run(args, book, context)?,
-        Command::PayIn(args) => pay_in::run(args, book, context)?.into(),
-        Command::Draw(args) => draw::run(args, book, context)?.into(),
-        Command::Move(args) => move_money::run(args, book, context)?.into(),
-        Command::Undo(args) => undo::run(args, book, context)?.into(),
-        Command::Amend(args) => amend::run(args, book, context)?.into(),
-        Command::Forget(args) => forget::run(args, book, context)?.into(),
-        Command::Standing(args) => standing::run(args, book, context)?,
-        Command::Settings(args) => settings::run(args, book, context)?,
-        Command::Programme(args) => programme::run(args, book, context)?,
-        Command::Bid(args) => bid::run(args, context.attached.fees.clone(), book.read(), context)?.into(),
-        Command::Forecast(args) => forecast::run(args, book.read(), context)?.into(),
-        Command::Lessons(args) => lessons::run(args, book.read(), context)?.into(),
-        Command::Stock(_) => stock::run(book.read(), context)?.into(),
-        Command::StockBook(args) => stock_book::run(args, book.read(), context)?.into(),
-        Command::Car(args) => car::run(args, book.read(), context)?.into(),
-        Command::Month(args) => month::run(args, book.read(), context)?.into(),
-        Command::Results(args) => results::run(args, book.read(), context)?.into(),
-        Command::TaxYear(args) => tax_year::run(args, book.read(), context)?.into(),
-        Command::Cash(_) => cash::run(book.read(), context)?.into(),
-        Command::Due(args) => due::run(args, book.read(), context)?.into(),
-        Command::Vat(args) => vat::run(args, book.read(), context)?,
+        Command::Buy(args) => deal::buy::run(args, book, context)?.into(),
+        Command::Spend(args) => money::spend::run(args, book, context)?.into(),
+        Command::Receive(args) => money::receive::run(args, book, context)?.into(),
+        Command::Hours(args) => ready::hours::run(args, book, context)?.into(),
+        Command::Journey(args) => money::journey::run(args, book, context)?.into(),
+        Command::Note(args) => ready::note::run(args, book, context)?.into(),
+        Command::Mark(args) => ready::mark::run(args, book, context)?.into(),
+        Command::Ask(args) => deal::ask::run(args, book, context)?.into(),
+        Command::Mot(args) => ready::mot::run(args, book, context)?.into(),
+        Command::Tax(args) => ready::tax::run(args, book, context)?.into(),
+        Command::Check(args) => ready::check::run(args, book, context)?.into(),
+        Command::Done(args) => keep::done::run(args, book, context)?.into(),
+        Command::Paper(args) => law::paper::run(args, book, context)?,
+        Command::Offer(args) => deal::offer::run(args, book, context)?.into(),
+        Command::Deposit(args) => deal::deposit::run(args, book, context)?.into(),
+        Command::Sell(args) => deal::sell::run(args, book, context)?.into(),
+        Command::TakeBack(args) => deal::take_back::run(args, book, context)?.into(),
+        Command::Dispose(args) => deal::dispose::run(args, book, context)?.into(),
+        Command::WriteOff(args) => deal::write_off::run(args, book, context)?.into(),
+        Command::Receipt(args) => ready::receipt::run(args, book, context)?.into(),
+        Command::Close(args) => month::close::run(args, book, context)?,
+        Command::PayIn(args) => money::pay_in::run(args, book, context)?.into(),
+        Command::Draw(args) => money::draw::run(args, book, context)?.into(),
+        Command::Move(args) => money::move_money::run(args, book, context)?.into(),
+        Command::Undo(args) => keep::undo::run(args, book, context)?.into(),
+        Command::Amend(args) => keep::amend::run(args, book, context)?.into(),
+        Command::Forget(args) => law::forget::run(args, book, context)?.into(),
+        Command::Standing(args) => money::standing::run(args, book, context)?,
+        Command::Settings(args) => keep::settings::run(args, book, context)?,
+        Command::Programme(args) => think::programme::run(args, book, context)?,
+        Command::Bid(args) => deal::bid::run(args, context.attached.fees.clone(), book.read(), context)?.into(),
+        Command::Forecast(args) => think::forecast::run(args, book.read(), context)?.into(),
+        Command::Lessons(args) => think::lessons::run(args, book.read(), context)?.into(),
+        Command::Stock(_) => think::stock::run(book.read(), context)?.into(),
+        Command::StockBook(args) => law::stock_book::run(args, book.read(), context)?.into(),
+        Command::Car(args) => think::car::run(args, book.read(), context)?.into(),
+        Command::Month(args) => month::month::run(args, book.read(), context)?.into(),
+        Command::Results(args) => month::results::run(args, book.read(), context)?.into(),
+        Command::TaxYear(args) => law::tax_year::run(args, book.read(), context)?.into(),
+        Command::Cash(_) => money::cash::run(book.read(), context)?.into(),
+        Command::Due(args) => think::due::run(args, book.read(), context)?.into(),
+        Command::Vat(args) => law::vat::run(args, book.read(), context)?,
         Command::Backup(args) => {
             let settings = settings_of(book.read())?;
-            backup::run(args, &settings, book, context)?.into()
+            month::backup::run(args, &settings, book, context)?.into()
         }
         Command::Import(args) => {
             let sheet = context.attached.sheet.as_deref();
-            import::run(args, sheet.ok_or_else(|| Error::Ours("no file was read".into()))?, book, context)?.into()
+            keep::import::run(args, sheet.ok_or_else(|| Error::Ours("no file was read".into()))?, book, context)?.into()
         }
-        Command::Verify(_) => verify::run(book.read(), context)?.into(),
-        Command::Invoice(args) => invoice::run(args, book.read(), context)?.into(),
-        Command::Log(args) => log::run(args, book.read(), context)?.into(),
+        Command::Verify(_) => keep::verify::run(book.read(), context)?.into(),
+        Command::Invoice(args) => deal::invoice::run(args, book.read(), context)?.into(),
+        Command::Log(args) => keep::log::run(args, book.read(), context)?.into(),
         Command::Demo(_)
         | Command::Page(_)
         | Command::Calendar(_)
@@ -336,33 +285,33 @@ pub fn morning(book: &Book, context: &Context) -> Result<Report, Error> {
 
 /// The statutory figures in force, for which no book is needed.
 pub fn statutory_figures(args: &RatesArgs, context: &Context) -> Result<Report, Error> {
-    Ok(rates::run(args, context)?.into())
+    Ok(law::rates::run(args, context)?.into())
 }
 
 /// What `restore` did: the book is not opened for it, for it may not open.
 pub fn restored(args: &RestoreArgs, book: &Path, context: &Context) -> Result<Report, Error> {
-    Ok(restore::run(args, book, context)?.into())
+    Ok(keep::restore::run(args, book, context)?.into())
 }
 
 /// What `calendar` writes.
 pub fn agenda(args: &CalendarArgs, book: &Book, context: &Context) -> Result<Agenda, Error> {
-    calendar::run(args, book.read(), context)
+    month::calendar::run(args, book.read(), context)
 }
 
 /// The stock book, for a page of it.
 pub fn stock_book(args: &StockBookArgs, book: &Book, context: &Context) -> Result<StockBookReport, Error> {
-    stock_book::run(args, book.read(), context)
+    law::stock_book::run(args, book.read(), context)
 }
 
 /// What `page` draws.
 pub fn page(book: &Book, context: &Context) -> Result<PicturePage, Error> {
-    page::run(book.read(), context)
+    month::page::run(book.read(), context)
 }
 
 /// What `month --page` draws.
 pub fn month_page(args: &MonthArgs, book: &Book, context: &Context) -> Result<PicturePage, Error> {
-    let trader = page::trader_name(book.read())?;
-    Ok(month_picture::page(&month::run(args, book.read(), context)?, trader))
+    let trader = month::page::trader_name(book.read())?;
+    Ok(month_picture::page(&month::month::run(args, book.read(), context)?, trader))
 }
 
 /// The settings in force.

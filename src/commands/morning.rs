@@ -1,7 +1,9 @@
 //! `runabout` alone: the morning screen, put together from what its commands show.
 
-use crate::commands::due::every_item;
-use crate::commands::{Context, cash, settings_of, stock};
+use crate::commands::money::cash;
+use crate::commands::steps::due_items::every_item;
+use crate::commands::think::stock;
+use crate::commands::{Context, settings_of};
 use crate::domain::days::month::Month;
 use crate::domain::plan::programme::{Purse, next_slot};
 use crate::error::Error;

@@ -1,8 +1,8 @@
 //! What the book holds that a word being typed could become, for completion.
 
 use crate::commands::Context;
-use crate::commands::amend_fields::names_for;
-use crate::commands::due::every_item;
+use crate::commands::keep::amend_fields::names_for;
+use crate::commands::steps::due_items::every_item;
 use crate::domain::book::settings::KEYS;
 use crate::domain::value::words::Direction;
 use crate::error::Error;

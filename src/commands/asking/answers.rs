@@ -2,8 +2,9 @@
 
 use crate::cli::unfinished::{Part, Unfinished};
 use crate::commands::asking::{Ask, Cars, Known, Takes};
-use crate::commands::numbers::explained;
-use crate::commands::{check, lookup};
+use crate::commands::ready::check;
+use crate::commands::steps::lookup;
+use crate::commands::steps::numbers::explained;
 use crate::domain::days::day::WrittenDay;
 use crate::domain::law::mot::{Defect, DefectLevel};
 use crate::domain::refusal::Refusal;
@@ -52,7 +53,7 @@ impl From<String> for Untaken {
 }
 
 /// Whether what is asked for is typed already.
-pub(super) fn is_answered(ask: &Ask, typed: &Unfinished) -> bool {
+pub(crate) fn is_answered(ask: &Ask, typed: &Unfinished) -> bool {
     let any = |ids: &[&str]| ids.iter().any(|id| typed.has(id));
     match ask.takes {
         Takes::SpentOn => any(&["car", "share", "split", "overhead"]),
@@ -64,7 +65,7 @@ pub(super) fn is_answered(ask: &Ask, typed: &Unfinished) -> bool {
 }
 
 /// What the answer adds to the command line.
-pub(super) fn take(ask: &Ask, known: &Known<'_>, answer: &str) -> Result<Vec<Part>, Untaken> {
+pub(crate) fn take(ask: &Ask, known: &Known<'_>, answer: &str) -> Result<Vec<Part>, Untaken> {
     let typed = known.typed;
     Ok(match ask.takes {
         Takes::Value => {
@@ -130,7 +131,7 @@ fn is_word(answer: &str, word: &str) -> bool {
 
 /// Whether what is typed already for that part is in the book as it should be: nobody is asked for the
 /// rest of a line that will be refused.
-pub(super) fn check_typed(ask: &Ask, known: &Known<'_>) -> Result<(), Error> {
+pub(crate) fn check_typed(ask: &Ask, known: &Known<'_>) -> Result<(), Error> {
     let typed = known.typed;
     let (car, word) = (typed.get::<CarRef>("car"), typed.get::<String>(ask.id));
     match ask.takes {

@@ -37,7 +37,7 @@ impl Known<'_> {
 
     /// The car it is about, once that is said.
     fn car(&self) -> Result<Option<Car>, Error> {
-        self.typed.get::<CarRef>("car").map(|car| super::lookup::car(self.reader, car)).transpose()
+        self.typed.get::<CarRef>("car").map(|car| crate::commands::steps::lookup::car(self.reader, car)).transpose()
     }
 }
 

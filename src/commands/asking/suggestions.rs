@@ -2,7 +2,10 @@
 
 use crate::cli::unfinished::Part;
 use crate::commands::asking::{Ask, Cars, Enter, Known, Question, Takes};
-use crate::commands::{lookup, mot, settings_of, stock};
+use crate::commands::ready::mot;
+use crate::commands::settings_of;
+use crate::commands::steps::lookup;
+use crate::commands::think::stock;
 use crate::domain::book::claims::{deposit_held, depositor};
 use crate::domain::book::facts::Car;
 use crate::domain::book::stay::Left;
@@ -23,7 +26,7 @@ const SOLD_SHOWN: u32 = 10;
 const LOOKED_BACK: u32 = 50;
 
 /// The question, with what there is to choose from and what Enter stands for.
-pub(super) fn question(ask: &Ask, known: &Known<'_>) -> Result<Question, Error> {
+pub(crate) fn question(ask: &Ask, known: &Known<'_>) -> Result<Question, Error> {
     let mut question = Question { ask: *ask, before: before(ask, known)?, offered: None, types: None };
     let gives = |id: &'static str, (value, shown): (String, String)| (shown, Some(vec![Part::value(id, value)]));
     let is_of_the_yard = ask.enter == Enter::LatestCar && is_under_the_yard(known)?;
@@ -147,7 +150,7 @@ fn of_the_car(car: &Car, known: &Known<'_>) -> Result<Document, Error> {
 }
 
 /// What there is to choose from, or what the part is.
-pub(super) fn explain(ask: &Ask, known: &Known<'_>) -> Result<Document, Error> {
+pub(crate) fn explain(ask: &Ask, known: &Known<'_>) -> Result<Document, Error> {
     let way = |direction| -> Result<Document, Error> {
         let headings = known.reader.headings()?;
         let names = headings.iter().filter(|heading| heading.direction == direction);

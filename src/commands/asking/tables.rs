@@ -1,7 +1,7 @@
 //! The questions of each command, in the order they are asked: what is needed first.
 
 use crate::commands::asking::{Ask, Cars, Enter, Known, Need, Takes};
-use crate::commands::lookup;
+use crate::commands::steps::lookup;
 use crate::domain::law::vehicle_tax::TaxMonths;
 use crate::domain::value::car_ref::CarRef;
 use crate::domain::value::target::BoughtMark;
@@ -185,11 +185,11 @@ const PAY_IN: &[Ask] = &[
 const DRAW: &[Ask] = &[needed("amount", "How much"), PAID.words("From cash or bank"), DAY];
 
 /// The questions of a command; none for one that does not ask.
-pub(super) fn of(command: &str) -> &'static [Ask] {
+pub(crate) fn of(command: &str) -> &'static [Ask] {
     TABLES.iter().find(|(name, _)| *name == command).map_or(&[], |(_, table)| table)
 }
 
-pub(super) const TABLES: &[(&str, &[Ask])] = &[
+pub(crate) const TABLES: &[(&str, &[Ask])] = &[
     ("buy", BUY),
     ("sell", SELL),
     ("spend", SPEND),

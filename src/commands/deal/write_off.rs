@@ -1,0 +1,55 @@
+//! `write-off`: money a buyer owes that will never come.
+
+use crate::cli::Trying;
+use crate::commands::Context;
+use crate::commands::steps::lookup;
+use crate::commands::steps::recording::{Said, record, to_whom};
+use crate::domain::book::claims::owed_by_buyer;
+use crate::domain::days::day::{LAST_DAY, WrittenDay, long};
+use crate::domain::refusal::Refusal;
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::pence::Pence;
+use crate::error::Error;
+use crate::report::keep::recorded::Recorded;
+use crate::store::Book;
+use clap::Args;
+
+/// Give up money a buyer owes and will never pay.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout write-off 4 65\n  runabout write-off UT48 KEM 112.40 --on 21/11\n\n\
+On a terminal it asks for what is left out.")]
+pub struct WriteOffArgs {
+    /// The car he still owes for
+    #[arg(value_name = "CAR")]
+    pub car: CarRef,
+    /// How much will not come
+    #[arg(value_name = "AMOUNT", value_parser = Pence::parse_positive)]
+    pub amount: Pence,
+    /// The day [today]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<WrittenDay>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub trying: Trying,
+}
+
+pub fn run(args: &WriteOffArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
+    let on = context.past_day(args.on.as_ref())?;
+    record(book, context, "write-off", args.trying.dry_run, |recording| {
+        let (car, sale) = lookup::car_sold(recording.read(), &args.car)?;
+        let owed = owed_by_buyer(&car, LAST_DAY);
+        if args.amount > owed {
+            let who = format!("by the buyer of {}", car.label());
+            return Err(Refusal::MoreThanOwed { given: args.amount, owed, who }.into());
+        }
+        recording.add_write_off(car.stock_no, on, args.amount)?;
+        let left = owed - args.amount;
+        let by = to_whom("by", sale.buyer.as_deref());
+        let summary =
+            format!("wrote off {} owed{by} for {} on {}; {left} left to come", args.amount, car.label(), long(on));
+        let mut said = Said::new(summary, [car.stock_no]);
+        said.notes
+            .push("it stands beside the month's profit and in its proof against the cash, not in the profit".into());
+        Ok(said)
+    })
+}

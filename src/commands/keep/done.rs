@@ -1,0 +1,51 @@
+//! `done`: items of `due` marked as dealt with.
+
+use crate::cli::Trying;
+use crate::commands::Context;
+use crate::commands::steps::due_items::every_item;
+use crate::commands::steps::recording::{Said, record};
+use crate::domain::days::day::{WrittenDay, long};
+use crate::domain::refusal::Refusal;
+use crate::domain::value::target::Whole;
+use crate::error::Error;
+use crate::report::keep::recorded::Recorded;
+use crate::store::Book;
+use clap::Args;
+
+/// Mark items of `due` as dealt with: a notice sent, a refund come.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  runabout done 161\n  runabout done 161 162 --on yesterday")]
+pub struct DoneArgs {
+    /// The item's number, as `due` shows it; several at once
+    #[arg(value_name = "ITEM-NUMBER", required = true)]
+    pub items: Vec<Whole>,
+    /// The day [today]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<WrittenDay>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub trying: Trying,
+}
+
+pub fn run(args: &DoneArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
+    let on = context.past_day(args.on.as_ref())?;
+    record(book, context, "done", args.trying.dry_run, |recording| {
+        let listed = every_item(recording.read(), context)?;
+        let mut told = Vec::new();
+        let mut cars = Vec::new();
+        for number in args.items.iter().map(|item| i64::from(item.0)) {
+            let item = listed.iter().find(|item| item.number == number).ok_or(Refusal::NotDue { number })?;
+            if !item.until_done {
+                return Err(
+                    Refusal::NotDoneByWord { number, kind: item.kind.word(), action: item.action.clone() }.into()
+                );
+            }
+            recording.add_dealt_with(number, on)?;
+            told.push(format!("{} of {}", item.kind, item.subject));
+            cars.extend(item.stock_no);
+        }
+        cars.sort_unstable();
+        cars.dedup();
+        Ok(Said::new(format!("dealt with {} on {}", told.join(", "), long(on)), cars))
+    })
+}

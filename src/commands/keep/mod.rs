@@ -1,0 +1,16 @@
+//! Keeping the book: what was recorded, put right, taken in, checked and set.
+
+pub mod amend;
+pub mod amend_fields;
+pub mod amend_rows;
+pub mod amend_tables;
+pub mod completions;
+pub mod demo;
+pub mod done;
+pub mod import;
+pub mod log;
+pub mod manual;
+pub mod restore;
+pub mod settings;
+pub mod undo;
+pub mod verify;

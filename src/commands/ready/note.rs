@@ -1,0 +1,44 @@
+//! `note`: a note on a car.
+
+use crate::cli::Trying;
+use crate::commands::Context;
+use crate::commands::steps::lookup;
+use crate::commands::steps::recording::{Said, record};
+use crate::domain::days::day::{WrittenDay, long};
+use crate::domain::value::car_ref::CarRef;
+use crate::domain::value::wording::Wording;
+use crate::error::Error;
+use crate::report::keep::recorded::Recorded;
+use crate::store::Book;
+use clap::Args;
+
+/// Write a note on a car.
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  runabout note 1 \"rear arch will want welding before the test\"\n  runabout note KX42 RTO V5C arrived --on mon\n\n\
+On a terminal it asks for what is left out."
+)]
+pub struct NoteArgs {
+    /// The car
+    #[arg(value_name = "CAR")]
+    pub car: CarRef,
+    /// The note, for yourself: no buyer's paper shows it
+    #[arg(value_name = "TEXT", num_args = 1.., required = true)]
+    pub text: Vec<String>,
+    /// The day [today]
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<WrittenDay>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub trying: Trying,
+}
+
+pub fn run(args: &NoteArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
+    let on = context.past_day(args.on.as_ref())?;
+    let text: Wording = args.text.join(" ").parse()?;
+    record(book, context, "note", args.trying.dry_run, |recording| {
+        let car = lookup::car(recording.read(), &args.car)?;
+        recording.add_note(car.stock_no, on, text.as_str())?;
+        Ok(Said::new(format!("note on {} of {}: {text}", car.label(), long(on)), [car.stock_no]))
+    })
+}
