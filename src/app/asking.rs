@@ -1,14 +1,16 @@
 //! Asks, on a terminal, for what a recording command was typed without, and types the answers: what is
 //! recorded is what the whole command line records, and it is shown, so that it can be typed next time.
 
-use crate::app::cars_known::CarsKnown;
-use crate::app::{
-    aside, attached, book_path, context, hint, naming_the_row, rates, read_words, record, say_error, text_style, typed,
-};
+use crate::app::context::{attached, book_path, context, rates, typed};
+use crate::app::output::{aside, hint, say_error, text_style};
+use crate::app::reading::{CarsKnown, read_words};
+use crate::app::recording::{naming_the_row, record};
+use crate::cli::Everywhere;
 use crate::cli::unfinished::{Part, Unfinished};
-use crate::cli::{Cli, Everywhere};
-use crate::commands::asking::{self, Asking, Known, Question, Untaken};
-use crate::commands::{self, Context, Does};
+use crate::commands::asking::{self, Asking, Question, Untaken};
+use crate::commands::steps::context::Context;
+use crate::commands::steps::question::Known;
+use crate::commands::{Act, Cli, GRAMMAR};
 use crate::domain::days::day::WrittenDay;
 use crate::domain::refusal::Refusal;
 use crate::env::Env;
@@ -82,7 +84,7 @@ pub fn complete(read: &Result<Cli, clap::Error>, env: &mut Env) -> Asked {
 
 fn read_unfinished(env: &Env) -> Option<Unfinished> {
     let cars = CarsKnown::named_in(&env.arguments, env);
-    Unfinished::read(env.arguments.clone(), &|word| cars.has(word))
+    Unfinished::read(GRAMMAR, env.arguments.clone(), &|word| cars.has(word))
 }
 
 /// What was asked for is not carried out, by the contract's exit codes.
@@ -91,7 +93,7 @@ const LEFT: u8 = 1;
 /// Only what records, or would with more words, is looked at more closely.
 fn could_be_unfinished(read: &Result<Cli, clap::Error>) -> bool {
     match read {
-        Ok(cli) => cli.command.as_ref().is_some_and(|command| matches!(commands::does(command), Does::Records { .. })),
+        Ok(cli) => cli.command.as_ref().is_some_and(|command| matches!(command.on_book(), Some(Act::Records { .. }))),
         Err(error) => error.kind() == ErrorKind::MissingRequiredArgument,
     }
 }
@@ -243,7 +245,8 @@ impl Conversation {
         // What does not read as a whole is refused when it is carried out, in its own words.
         let Some(command) = read_words(words, env).ok().and_then(|cli| cli.command) else { return Ok(None) };
         let context = Context { attached: attached(&command)?, ..self.context.clone() };
-        match record(&command, &self.path, &context, true, env) {
+        let Some(act) = command.on_book() else { return Ok(None) };
+        match record(act, &self.path, &context, true, env) {
             Ok(_) => Ok(None),
             // That is asked about when it is carried out.
             Err(Error::Refused(refusal)) if refusal.question().is_some() => Ok(None),

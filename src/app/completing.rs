@@ -1,12 +1,15 @@
 //! Completion: the script a shell loads, and what it is offered while a command is typed. It runs before
 //! anything else, only reads, and on any error offers nothing: a key press is no place for a message.
 
-use crate::app::cars_known::CarsKnown;
-use crate::app::{book_path, context, print};
+use crate::app::context::{book_path, context};
+use crate::app::output::print;
+use crate::app::reading::CarsKnown;
 use crate::cli::words::accepted;
 use crate::cli::{self, Detail, Everywhere};
+use crate::commands::GRAMMAR;
 use crate::commands::keep::completions::Shell;
-use crate::commands::{Attached, Context, Offered, Progress, Wanted, offered};
+use crate::commands::steps::context::{Attached, Context, Progress};
+use crate::commands::{Offered, Wanted, offered};
 use crate::domain::days::tax_year::TaxYear;
 use crate::domain::law::rate_table::Rates;
 use crate::domain::value::car_ref::CarRef;
@@ -105,7 +108,7 @@ fn adapter(shell: Shell) -> &'static dyn EnvCompleter {
 fn joined(words: Vec<OsString>, cars: &CarsKnown) -> Vec<OsString> {
     let Some((last, before)) = words.split_last() else { return words };
     let count = before.len();
-    let mut joined = cli::join_words(before.to_vec(), &|word| cars.has(word));
+    let mut joined = cli::join_words(&(GRAMMAR.root)(), before.to_vec(), &|word| cars.has(word));
     while joined.len() < count {
         joined.insert(1, "--yes".into());
     }
@@ -222,7 +225,7 @@ fn completing_command(line: &Arc<Line>, hide_options: bool) -> Command {
         });
         filled.mut_subcommands(|inner| fill(inner, line, hide_options))
     }
-    fill(cli::command(Detail::Plain), line, hide_options)
+    fill(cli::command(&GRAMMAR, Detail::Plain), line, hide_options)
 }
 
 /// An argument that offers what it could be.

@@ -1,9 +1,12 @@
 //! `demo`: an invented yard replayed from `demo/yard.txt` into a fresh book, each line through the
 //! same parsing and the same commands as if typed on its day; then every main screen.
 
-use crate::app::{context, hint, print, show};
-use crate::cli::{self, Cli, Everywhere};
-use crate::commands::{self, Context};
+use crate::app::context::context;
+use crate::app::output::{hint, print, show};
+use crate::cli::Everywhere;
+use crate::commands::Command;
+use crate::commands::steps::context::Context;
+use crate::commands::{self, Cli};
 use crate::env::Env;
 use crate::error::Error;
 use crate::store::{Book, NewBook, open_to_read};
@@ -43,11 +46,9 @@ pub fn run(everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
     for screen in SCREENS {
         print(env, &format!("\n$ runabout {screen}\n\n"))?;
         let cli = parse(&screen.split(' ').map(str::to_owned).collect::<Vec<_>>())?;
-        let (Some(command), context) = (&cli.command, context_on(today, screen, everywhere, env, &path)?) else {
-            continue;
-        };
-        let report = commands::run(command, &mut open_to_read(&path)?, &context)?;
-        show(&report, commands::part(command), everywhere, env)?;
+        let context = context_on(today, screen, everywhere, env, &path)?;
+        let Some(act) = cli.command.as_ref().and_then(Command::on_book) else { continue };
+        show(&act.carry_out(&mut open_to_read(&path)?, &context)?, act.part(), everywhere, env)?;
     }
     let day = format!("--book {} --as-of {today}", shlex::try_quote(&book).unwrap_or(book.as_str().into()));
     hint(env, "");
@@ -82,8 +83,8 @@ fn replay(book: &mut Book, script: &[Typed], everywhere: &Everywhere, env: &Env)
         let typed = shlex::try_join(line.words.iter().map(String::as_str)).unwrap_or_else(|_| line.words.join(" "));
         let context = context_on(line.on, &typed, everywhere, env, &PathBuf::new())?;
         let cli = parse(&line.words)?;
-        let Some(command) = &cli.command else { continue };
-        commands::run(command, book, &context).map_err(|error| match error {
+        let Some(act) = cli.command.as_ref().and_then(Command::on_book) else { continue };
+        act.carry_out(book, &context).map_err(|error| match error {
             Error::Book(error) => Error::Book(error),
             ours => Error::Ours(format!("the demo's line '{typed}' of {}: {ours}", line.on)),
         })?;
@@ -106,7 +107,7 @@ fn context_on(
 
 pub(super) fn parse(words: &[String]) -> Result<Cli, Error> {
     let words = std::iter::once("runabout".to_owned()).chain(words.iter().cloned()).map(OsString::from).collect();
-    cli::read(words, WIDTH, &|_| false)
+    commands::read(words, WIDTH, &|_| false)
         .map_err(|error| Error::Ours(format!("a command of the program's own does not parse: {error}")))
 }
 

@@ -1,11 +1,12 @@
 //! The manual: a page for the whole and one for each command, in roff, made from the same help.
 
-use crate::app::{hint, print};
-use crate::cli::groups::GROUPS;
+use crate::app::output::{hint, print};
 use crate::cli::reference::{BEGINNING, CAUTIONS, ENVIRONMENT, EXIT_CODES, Entry, FILES, VALUES};
 use crate::cli::{self, Detail};
+use crate::commands::GRAMMAR;
+use crate::commands::GROUPS;
 use crate::commands::keep::manual::{LICENCE, ManualArgs};
-use crate::commands::near_words;
+use crate::commands::steps::lookup::near_words;
 use crate::domain::refusal::Refusal;
 use crate::domain::value::made::Made;
 use crate::env::Env;
@@ -84,7 +85,7 @@ fn inner<'c>(command: &'c Command, word: &str) -> Result<&'c Command, Error> {
 }
 
 fn built() -> Command {
-    let mut root = cli::command(Detail::Full).disable_help_subcommand(true);
+    let mut root = cli::command(&GRAMMAR, Detail::Full).disable_help_subcommand(true);
     root.build();
     root
 }
@@ -201,7 +202,7 @@ fn groups(roff: &mut Roff, root: &Command) {
     roff.control("SH", ["COMMANDS"]);
     for group in GROUPS {
         roff.control("SS", [group.name]);
-        for command in group.commands.iter().filter_map(|(name, _)| root.find_subcommand(name)) {
+        for command in group.commands.iter().filter_map(|name| root.find_subcommand(name)) {
             listed(roff, command, first_sentence(command));
         }
     }

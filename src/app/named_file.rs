@@ -1,6 +1,6 @@
 //! A file named on the command line that cannot be read: when it is not there, one spelt alike may be meant.
 
-use crate::commands::near_words;
+use crate::commands::steps::lookup::near_words;
 use crate::error::Error;
 use std::fs::File;
 use std::io::{self, Read, Take};

@@ -1,7 +1,7 @@
 //! An answer that cannot be written, of something that is done: what is done is said on standard error
 //! instead, so that nobody does it again, and the command has done what was asked.
 
-use crate::app::hint;
+use crate::app::output::hint;
 use crate::env::Env;
 use crate::error::Error;
 use crate::report::Report;

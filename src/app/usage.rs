@@ -1,9 +1,9 @@
 //! What is said when the words typed are no command, and when help is asked for.
 
-use crate::app::{print, say, say_error, wants_colour};
+use crate::app::output::{print, say, say_error, wants_colour};
 use crate::cli::{self, Detail};
-use crate::commands::near_words;
-use crate::domain::refusal::Refusal;
+use crate::commands::GRAMMAR;
+use crate::commands::steps::lookup::near_words;
 use crate::env::Env;
 use clap::Command;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
@@ -28,7 +28,7 @@ pub(super) fn say_usage(env: &mut Env, error: &clap::Error) -> u8 {
 
 /// What is wrong with a command line, and what to type next.
 fn told(env: &Env, error: &clap::Error) -> Vec<String> {
-    let mut root = cli::command(Detail::Plain);
+    let mut root = cli::command(&GRAMMAR, Detail::Plain);
     root.build();
     let (path, command) = typed_command(&root, env);
     let name = path.join(" ");
@@ -116,14 +116,6 @@ fn did_you_mean(words: &[String]) -> Option<String> {
 fn typed_command<'c>(root: &'c Command, env: &Env) -> (Vec<String>, &'c Command) {
     let words: Vec<String> = env.arguments.iter().map(|word| word.to_string_lossy().into_owned()).collect();
     cli::typed_command(root, &words)
-}
-
-/// The word most like one that was read only once the command ran.
-pub(super) fn near_value(refusal: &Refusal) -> Option<String> {
-    let Refusal::Value(error) = refusal else { return None };
-    let words = cli::words::of_kind(error.what()).iter().copied();
-    let near = near_words(&error.given().to_lowercase(), words).into_iter().next()?;
-    Some(format!("hint: did you mean '{near}'?"))
 }
 
 /// The word most like the one typed, of those its argument takes.

@@ -1,8 +1,8 @@
 //! `export DIR` and `import DIR`: the whole book as CSV files and back, its receipts beside them.
 
 use crate::app::named_file;
-use crate::commands::Context;
 use crate::commands::law::export::ExportArgs;
+use crate::commands::steps::context::Context;
 use crate::domain::value::made::Made;
 use crate::error::Error;
 use crate::report::cell::{guard, unguard};

@@ -2,8 +2,9 @@
 //! with a list of contents.
 
 use crate::app::demo::parse;
+use crate::commands::Command;
 use crate::commands::law::export::ExportArgs;
-use crate::commands::{self, Context};
+use crate::commands::steps::context::Context;
 use crate::domain::days::month::Month;
 use crate::domain::days::tax_year::TaxYear;
 use crate::domain::refusal::Refusal;
@@ -128,6 +129,7 @@ fn wanted(year: TaxYear, last: NaiveDate) -> Vec<Wanted> {
 
 fn answer(line: &str, book: &Path, context: &Context) -> Result<Report, Error> {
     let cli = parse(&line.split(' ').map(str::to_owned).collect::<Vec<_>>())?;
-    let command = cli.command.as_ref().ok_or_else(|| Error::Ours(format!("`{line}` says nothing to do")))?;
-    commands::run(command, &mut open_to_read(book)?.with_rates(context.rates), context)
+    let act = cli.command.as_ref().and_then(Command::on_book);
+    let act = act.ok_or_else(|| Error::Ours(format!("`{line}` says nothing to do")))?;
+    act.carry_out(&mut open_to_read(book)?.with_rates(context.rates), context)
 }

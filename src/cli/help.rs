@@ -1,10 +1,9 @@
 //! The command as clap is given it: what the derived types say, and the help arranged by groups.
 
-use crate::cli::Cli;
-use crate::cli::groups::{GROUPS, Grouped};
+use crate::cli::grammar::Grammar;
 use crate::cli::reference::{EXIT_CODES, Entry, VALUES};
 use crate::cli::word_joining::option_with_value;
-use clap::{Command, CommandFactory};
+use clap::Command;
 use std::ffi::OsString;
 
 /// How much the help says.
@@ -38,13 +37,12 @@ pub fn detail_asked(words: &[OsString]) -> Detail {
 
 /// The words with options that go with every command set before `help`, which takes none itself: as good as
 /// `buy --color never` is `help buy --color never`.
-pub fn options_before_help(words: Vec<OsString>) -> Vec<OsString> {
+pub fn options_before_help(root: &Command, words: Vec<OsString>) -> Vec<OsString> {
     let text = |at: usize| words.get(at).and_then(|word: &OsString| word.to_str());
-    let root = Cli::command();
     let words_of_option = |at: usize| {
         text(at)
             .filter(|word| word.len() > 1 && word.starts_with('-') && !matches!(*word, "--" | "-h" | "--help"))
-            .map(|word| if option_with_value(&root, &root, word).is_some() { 2 } else { 1 })
+            .map(|word| if option_with_value(root, root, word).is_some() { 2 } else { 1 })
     };
     let mut help = 1;
     while let Some(taken) = words_of_option(help) {
@@ -67,32 +65,31 @@ pub fn options_before_help(words: Vec<OsString>) -> Vec<OsString> {
 
 /// The whole command. A number with a sign in front is taken for a value, so that the value says what is
 /// wrong with it.
-pub fn command(detail: Detail) -> Command {
+pub fn command(grammar: &Grammar, detail: Detail) -> Command {
     fn signs_are_values(command: Command) -> Command {
         command.allow_negative_numbers(true).mut_subcommands(signs_are_values)
     }
-    let root = signs_are_values(Cli::command());
+    let root = signs_are_values((grammar.root)());
     match detail {
         Detail::Plain => root,
         Detail::Full => {
-            let (template, after) = (full_template(&root), full_after_help());
-            described(root).mut_subcommands(reflow).help_template(template).after_help(after)
+            let (template, after) = (full_template(grammar, &root), full_after_help());
+            described(grammar, root).mut_subcommands(reflow).help_template(template).after_help(after)
         }
         Detail::Brief => {
-            let template = brief_template(&root);
-            let root = described(root).mut_subcommands(brief).help_template(template);
+            let template = brief_template(grammar, &root);
+            let root = described(grammar, root).mut_subcommands(brief).help_template(template);
             SAID_ELSEWHERE.iter().fold(root, |root, id| root.mut_arg(id, |argument| argument.hide(true)))
         }
     }
 }
 
 /// Each command with its full description in place of the line the lists have.
-fn described(root: Command) -> Command {
-    let every = GROUPS.iter().flat_map(|group| group.commands);
-    every.fold(root, |root, (name, arguments)| {
-        let bare = arguments(Command::new(*name));
+fn described(grammar: &Grammar, root: Command) -> Command {
+    grammar.rows.iter().fold(root, |root, row| {
+        let bare = (row.arguments)(Command::new(row.word));
         let about = bare.get_long_about().or(bare.get_about()).cloned();
-        root.mut_subcommand(name, |command| match about {
+        root.mut_subcommand(row.word, |command| match about {
             Some(about) => command.about(about),
             None => command,
         })
@@ -143,13 +140,13 @@ fn brief(command: Command) -> Command {
 }
 
 /// Group by group, each command with what it is for.
-fn full_template(root: &Command) -> String {
+fn full_template(grammar: &Grammar, root: &Command) -> String {
     let title = root.get_styles().get_header();
     let literal = root.get_styles().get_literal();
     let mut template = "{about-with-newline}\n{usage-heading} {usage}\n".to_owned();
-    for group in GROUPS {
+    for group in grammar.groups {
         template.push_str(&format!("\n{title}{}{title:#}\n", group.name));
-        for (name, _) in group.commands {
+        for name in group.commands {
             let about = root.find_subcommand(name).and_then(Command::get_about);
             let about = about.map(ToString::to_string).unwrap_or_default();
             template.push_str(&format!("  {literal}{name:<12}{literal:#}  {about}\n"));
@@ -160,10 +157,10 @@ fn full_template(root: &Command) -> String {
 }
 
 /// The names alone, on one screen.
-fn brief_template(root: &Command) -> String {
+fn brief_template(grammar: &Grammar, root: &Command) -> String {
     let title = root.get_styles().get_header();
     let mut template = "{about-with-newline}\n{usage-heading} {usage}\n\n".to_owned();
-    for group in GROUPS {
+    for group in grammar.groups {
         let mut named = group.name;
         for line in filled(group.commands) {
             let gap = " ".repeat(GROUP_WIDTH - named.len());
@@ -176,9 +173,9 @@ fn brief_template(root: &Command) -> String {
 }
 
 /// Names in lines of at most `NAMES_WIDTH`.
-fn filled(names: &[Grouped]) -> Vec<String> {
+fn filled(names: &[&str]) -> Vec<String> {
     let mut lines = vec![String::new()];
-    for (name, _) in names {
+    for name in names {
         let used = lines.last().map_or(0, String::len);
         if used > 0 && used + 1 + name.len() > NAMES_WIDTH {
             lines.push(String::new());
@@ -208,11 +205,14 @@ fn full_after_help() -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::cli::Row;
+    use crate::commands::{Cli, GRAMMAR, GROUPS};
+    use clap::CommandFactory;
     use std::collections::BTreeSet;
 
     #[test]
     fn every_command_is_in_one_group() {
-        let grouped: Vec<&str> = GROUPS.iter().flat_map(|group| group.commands).map(|(name, _)| *name).collect();
+        let grouped: Vec<&str> = GROUPS.iter().flat_map(|group| group.commands).copied().collect();
         let known: BTreeSet<String> = Cli::command().get_subcommands().map(|it| it.get_name().to_owned()).collect();
         let once: BTreeSet<String> = grouped.iter().map(|name| (*name).to_owned()).collect();
         assert_eq!(once, known);
@@ -222,7 +222,7 @@ mod tests {
     #[test]
     fn every_group_row_has_the_arguments_of_its_command() {
         let root = Cli::command();
-        for (name, arguments) in GROUPS.iter().flat_map(|group| group.commands) {
+        for Row { word: name, arguments } in GRAMMAR.rows {
             let ids = |command: &Command| command.get_arguments().map(|it| it.get_id().clone()).collect::<Vec<_>>();
             let known = root.find_subcommand(name).unwrap();
             assert_eq!(ids(&arguments(Command::new(*name))), ids(known), "{name}");
@@ -243,7 +243,7 @@ mod tests {
             ("--color help", "--color help"),
         ] {
             let words = std::iter::once("runabout").chain(typed.split(' ')).map(OsString::from).collect();
-            let moved = options_before_help(words);
+            let moved = options_before_help(&Cli::command(), words);
             let moved: Vec<&str> = moved.iter().skip(1).filter_map(|word| word.to_str()).collect();
             assert_eq!(moved.join(" "), wanted);
         }
@@ -253,7 +253,7 @@ mod tests {
     fn names_fill_their_lines() {
         let lines = filled(GROUPS[0].commands);
         assert!(lines.len() > 1 && lines.iter().all(|line| line.len() <= NAMES_WIDTH), "{lines:?}");
-        let names: Vec<&str> = GROUPS[0].commands.iter().map(|(name, _)| *name).collect();
+        let names: Vec<&str> = GROUPS[0].commands.to_vec();
         assert_eq!(lines.join(" "), names.join(" "));
     }
 }

@@ -122,7 +122,7 @@ fn is_top(command: &Command) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::cli::Cli;
+    use crate::commands::Cli;
     use clap::CommandFactory;
     use std::collections::BTreeSet;
 

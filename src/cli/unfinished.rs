@@ -1,14 +1,15 @@
 //! A command line with something left out: what is there, whether an answer would do for a part that
 //! is not, and the line with the answer in it.
 
+use crate::cli::Everywhere;
+use crate::cli::grammar::Grammar;
 use crate::cli::help::{self, Detail};
 use crate::cli::word_joining::{CAR_IDS, join_words, option_with_value, subcommand};
-use crate::cli::{Cli, Everywhere};
 use crate::domain::days::day::{DayAhead, WrittenDay};
 use crate::domain::value::value_error::ValueError;
 use clap::builder::{StyledStr, ValueParser};
 use clap::parser::ValueSource;
-use clap::{Arg, ArgMatches, Command, CommandFactory, FromArgMatches};
+use clap::{Arg, ArgMatches, Command, FromArgMatches};
 use std::any::Any;
 use std::error::Error;
 use std::ffi::OsString;
@@ -35,6 +36,7 @@ impl Part {
 /// A command line of which every part that is there reads well, whatever is not there.
 #[derive(Debug)]
 pub struct Unfinished {
+    grammar: Grammar,
     words: Vec<String>,
     /// Where the word of the command stands, and how many positional words come after it.
     at: usize,
@@ -46,27 +48,29 @@ pub struct Unfinished {
 impl Unfinished {
     /// Reads the words typed, the program's own name first. None when there is no command in them, or
     /// they are wrong in another way than by something left out.
-    pub fn read(words: Vec<OsString>, is_car: &dyn Fn(&str) -> bool) -> Option<Self> {
-        let words =
-            join_words(words, is_car).into_iter().map(|word| word.into_string().ok()).collect::<Option<Vec<_>>>()?;
+    pub fn read(grammar: Grammar, words: Vec<OsString>, is_car: &dyn Fn(&str) -> bool) -> Option<Self> {
+        let words = join_words(&(grammar.root)(), words, is_car)
+            .into_iter()
+            .map(|word| word.into_string().ok())
+            .collect::<Option<Vec<_>>>()?;
         // What comes after `--` is taken as it is, so nothing could be added there.
         if words.iter().any(|word| word == "--") {
             return None;
         }
-        Self::of(words).ok()
+        Self::of(grammar, words).ok()
     }
 
-    fn of(words: Vec<String>) -> Result<Self, Option<clap::Error>> {
-        let root = Cli::command();
+    fn of(grammar: Grammar, words: Vec<String>) -> Result<Self, Option<clap::Error>> {
+        let root = (grammar.root)();
         let (at, command) = subcommand(&root, &words).ok_or(None)?;
         let command = command.clone();
-        let whole = relaxed(help::command(Detail::Plain)).try_get_matches_from(&words)?;
+        let whole = relaxed(help::command(&grammar, Detail::Plain)).try_get_matches_from(&words)?;
         let everywhere = Everywhere::from_arg_matches(&whole)?;
         let mut matches = whole;
         while let Some((_, inner)) = matches.remove_subcommand() {
             matches = inner;
         }
-        Ok(Self { words, at, command, everywhere, matches })
+        Ok(Self { grammar, words, at, command, everywhere, matches })
     }
 
     /// The command's own word.
@@ -143,13 +147,13 @@ impl Unfinished {
                 (None, value) => words.insert(self.after_positionals(&words), value.clone().unwrap_or_default()),
             }
         }
-        Self::of(words).map_err(|error| error.map(|error| reason(&error)).unwrap_or_default())
+        Self::of(self.grammar, words).map_err(|error| error.map(|error| reason(&error)).unwrap_or_default())
     }
 
     /// Where the next positional word goes: after those there are, or else after the command. At the very
     /// end it could be taken for the value of an option that may have one.
     fn after_positionals(&self, words: &[String]) -> usize {
-        let root = Cli::command();
+        let root = (self.grammar.root)();
         let (mut at, mut after) = (self.at + 1, self.at + 1);
         while let Some(word) = words.get(at) {
             if word.starts_with('-') {
@@ -181,7 +185,7 @@ impl Unfinished {
         } else {
             words[at] = format!("{long}={}", day.text());
         }
-        Self::of(words).ok()
+        Self::of(self.grammar, words).ok()
     }
 }
 
@@ -214,7 +218,11 @@ mod tests {
 
     fn read(line: &str) -> Option<Unfinished> {
         let words = shlex::split(line).unwrap();
-        Unfinished::read(std::iter::once("runabout".to_owned()).chain(words).map(OsString::from).collect(), &|_| false)
+        Unfinished::read(
+            crate::commands::GRAMMAR,
+            std::iter::once("runabout".to_owned()).chain(words).map(OsString::from).collect(),
+            &|_| false,
+        )
     }
 
     fn typed(line: &Unfinished) -> String {

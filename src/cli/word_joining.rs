@@ -2,12 +2,11 @@
 //! mark (`buy KX42 RTO 485`, `--car KX42 RTO`, `--part-exchange KX42 RTO=165`) and the words of a
 //! date or month (`--on 21 Nov`, `--from sep 2026`).
 
-use crate::cli::Cli;
 use crate::domain::days::day::WrittenDay;
 use crate::domain::days::month::WrittenMonth;
 use crate::domain::value::digits::are_digits;
 use crate::domain::value::mark::{MarkShape, joins};
-use clap::{Command, CommandFactory};
+use clap::Command;
 use std::ffi::OsString;
 use std::str::FromStr;
 
@@ -18,12 +17,11 @@ pub(super) const CAR_IDS: &[&str] = &["car", "mark"];
 const KNOWN_CAR: &str = "car";
 
 /// The arguments with what belongs together joined; `is_car` says whether a word alone is a car of the book.
-pub fn join_words(arguments: Vec<OsString>, is_car: &dyn Fn(&str) -> bool) -> Vec<OsString> {
+pub fn join_words(root: &Command, arguments: Vec<OsString>, is_car: &dyn Fn(&str) -> bool) -> Vec<OsString> {
     let Some(words) = arguments.iter().map(|word| word.to_str().map(str::to_owned)).collect::<Option<Vec<_>>>() else {
         return arguments;
     };
-    let root = Cli::command();
-    let Some((at, command)) = subcommand(&root, &words) else { return arguments };
+    let Some((at, command)) = subcommand(root, &words) else { return arguments };
     let mut joined: Vec<String> = words[..=at].to_vec();
     let mut rest = &words[at + 1..];
     let mut positional = 0;
@@ -35,7 +33,7 @@ pub fn join_words(arguments: Vec<OsString>, is_car: &dyn Fn(&str) -> bool) -> Ve
         }
         if word.starts_with('-') && word.len() > 1 {
             if let (Some(value_kind), Some((value, after))) =
-                (option_with_value(command, &root, word), rest.split_first())
+                (option_with_value(command, root, word), rest.split_first())
             {
                 joined.push(value.clone());
                 rest = match value_kind {
@@ -205,6 +203,8 @@ fn certain(shape: MarkShape) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::commands::Cli;
+    use clap::CommandFactory;
 
     fn typed(line: &str) -> String {
         typed_knowing(line, &[])
@@ -214,8 +214,11 @@ mod tests {
     fn typed_knowing(line: &str, cars: &[&str]) -> String {
         let words = std::iter::once("runabout").chain(line.split(' ')).map(OsString::from).collect();
         let is_car = |word: &str| cars.contains(&word);
-        let joined: Vec<String> =
-            join_words(words, &is_car).into_iter().skip(1).map(|word| word.into_string().unwrap()).collect();
+        let joined: Vec<String> = join_words(&Cli::command(), words, &is_car)
+            .into_iter()
+            .skip(1)
+            .map(|word| word.into_string().unwrap())
+            .collect();
         joined.join(" ")
     }
 
@@ -254,8 +257,11 @@ mod tests {
             ("sell --on yesterday 7 865", &["sell", "--on", "yesterday", "7", "865"]),
         ] {
             let words = std::iter::once("runabout").chain(line.split(' ')).map(OsString::from).collect();
-            let joined: Vec<String> =
-                join_words(words, &|_| false).into_iter().skip(1).map(|word| word.into_string().unwrap()).collect();
+            let joined: Vec<String> = join_words(&Cli::command(), words, &|_| false)
+                .into_iter()
+                .skip(1)
+                .map(|word| word.into_string().unwrap())
+                .collect();
             assert_eq!(joined, wanted);
         }
     }

@@ -6,320 +6,315 @@
 
 pub mod asking;
 pub mod deal;
+mod fitting;
 pub mod keep;
 pub mod law;
 pub mod money;
 pub mod month;
-mod morning;
+pub mod morning;
 mod offering;
 pub mod ready;
 pub mod steps;
 pub mod think;
 
+pub use fitting::misfit;
 pub use offering::{Offered, Wanted, offered};
-pub use steps::lookup::near_words;
+pub use steps::act::Act;
 
-use crate::cli::Command;
+use crate::cli::{self, Everywhere, Grammar, Group, Row};
+use crate::commands::keep::completions::CompletionsArgs;
+use crate::commands::keep::demo::DemoArgs;
+use crate::commands::keep::import::ImportArgs;
+use crate::commands::keep::manual::ManualArgs;
 use crate::commands::keep::restore::RestoreArgs;
-use crate::commands::keep::settings::SettingsAction;
-use crate::commands::law::paper::PaperAction;
+use crate::commands::law::export::ExportArgs;
 use crate::commands::law::rates::RatesArgs;
 use crate::commands::law::stock_book::StockBookArgs;
-use crate::commands::money::standing::StandingAction;
+use crate::commands::month::backup::BackupArgs;
 use crate::commands::month::calendar::CalendarArgs;
 use crate::commands::month::month::MonthArgs;
-use crate::commands::think::programme::ProgrammeAction;
-use crate::domain::book::fee_scale::FeeScale;
-use crate::domain::book::import_sheet::Sheet;
-use crate::domain::book::settings::Settings;
-use crate::domain::days::day::WrittenDay;
-use crate::domain::law::rate_table::Rates;
-use crate::error::Error;
-use crate::report::Report;
-use crate::report::paper::stock_book::StockBookReport;
-use crate::report::picture::month_picture;
-use crate::report::picture::picture::PicturePage;
-use crate::report::yard::agenda::Agenda;
-use crate::store::{Book, BookError, Reader};
-use chrono::{DateTime, NaiveDate, Utc};
-use std::fmt;
-use std::path::Path;
-use std::rc::Rc;
+use crate::commands::month::page::PageArgs;
+use crate::commands::steps::question::Ask;
+use clap::{Args, CommandFactory, FromArgMatches, Parser, Subcommand};
+use std::ffi::OsString;
 
-/// What was read from files named on the command line, before the book was opened.
-#[derive(Clone, Debug, Default)]
-pub struct Attached {
-    /// An auction's fees.
-    pub fees: Option<FeeScale>,
-    /// Rows to import.
-    pub sheet: Option<Rc<Sheet>>,
+/// The book of a trader who buys one tired car a month, puts it right and sells it.
+#[derive(Debug, Parser)]
+#[command(name = "runabout", version, max_term_width = 100, disable_help_subcommand = false)]
+pub struct Cli {
+    /// Options that go with every command.
+    #[command(flatten)]
+    pub everywhere: Everywhere,
+    /// The command.
+    #[command(subcommand)]
+    pub command: Option<Command>,
 }
 
-/// Says how far long work has come.
-#[derive(Clone)]
-pub struct Progress(pub Rc<dyn Fn(&str)>);
-
-impl Progress {
-    fn say(&self, how_far: &str) {
-        (self.0)(how_far);
-    }
+/// Reads the words typed, the program's own name first, for a terminal of that many columns; `is_car` says
+/// whether a word alone is a car of the book.
+pub fn read(words: Vec<OsString>, width: usize, is_car: &dyn Fn(&str) -> bool) -> Result<Cli, clap::Error> {
+    Cli::from_arg_matches(&cli::matches(&GRAMMAR, words, width, is_car)?)
 }
 
-impl fmt::Debug for Progress {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("Progress")
-    }
+/// What is typed, for whoever reads or explains a line.
+pub const GRAMMAR: Grammar = Grammar { root: Cli::command, rows: ROWS, groups: GROUPS };
+
+/// What a command line is about.
+pub enum Kind<'c> {
+    /// The book, which is opened for it.
+    OnBook(Act<'c>),
+    /// Something else, or the book's file as a whole: the app sees to it.
+    Apart(Apart<'c>),
 }
 
-/// What a command needs to know of the world.
-#[derive(Clone, Debug)]
-pub struct Context {
-    /// The day taken as today.
-    pub today: NaiveDate,
-    /// The last day standing costs may count for: never after the real today.
-    pub standing_to: NaiveDate,
-    /// Now, for the entry.
-    pub now: DateTime<Utc>,
-    /// The command as typed.
-    pub typed: String,
-    /// Where the book is, for showing.
-    pub book: String,
-    /// What was read from files named on the command line.
-    pub attached: Attached,
-    /// Where long work says how far it has come.
-    pub progress: Progress,
-    /// The statutory figures in force, the trader's own among them.
-    pub rates: Rates,
+/// A command that is neither a recording nor a report of an open book.
+pub enum Apart<'c> {
+    /// `page`.
+    Page(&'c PageArgs),
+    /// `calendar`.
+    Calendar(&'c CalendarArgs),
+    /// `backup`.
+    Backup(&'c BackupArgs),
+    /// `restore`.
+    Restore(&'c RestoreArgs),
+    /// `export`.
+    Export(&'c ExportArgs),
+    /// `rates`.
+    Rates(&'c RatesArgs),
+    /// `demo`.
+    Demo(&'c DemoArgs),
+    /// `completions`.
+    Completions(&'c CompletionsArgs),
+    /// `manual`.
+    Manual(&'c ManualArgs),
+    /// `month`.
+    Month(&'c MonthArgs),
+    /// `stock-book`.
+    StockBook(&'c StockBookArgs),
+    /// `import`.
+    Import(&'c ImportArgs),
 }
 
-impl Context {
-    /// The day something happened: as typed, never after today; today when not said.
-    fn past_day(&self, typed: Option<&WrittenDay>) -> Result<NaiveDate, Error> {
-        Ok(typed.map_or(Ok(self.today), |typed| typed.resolve_past(self.today))?)
-    }
-}
+/// Makes the commands from their rows: the enum that clap derives from, what each comes to, and what it asks.
+macro_rules! commands {
+    ($($(#[$doc:meta])* $word:literal $name:ident($args:path) $kind:ident),+ $(,)?) => {
+        /// The commands.
+        #[derive(Debug, Subcommand)]
+        #[allow(clippy::large_enum_variant, reason = "there is one, made once")]
+        pub enum Command { $($(#[$doc])* #[command(name = $word)] $name($args)),+ }
 
-/// What a command does to the book.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Does {
-    /// Looks.
-    Looks,
-    /// Records, or with `dry_run` only tries to.
-    Records {
-        /// Keep nothing.
-        dry_run: bool,
-    },
-}
+        impl Command {
+            /// What it comes to.
+            pub fn kind(&self) -> Kind<'_> {
+                match self { $(Self::$name(args) => commands!(@kind $kind $name args)),+ }
+            }
 
-/// What `command` does to the book.
-pub fn does(command: &Command) -> Does {
-    let trying = match command {
-        Command::Buy(args) => args.trying,
-        Command::Spend(args) => args.trying,
-        Command::Receive(args) => args.trying,
-        Command::Hours(args) => args.trying,
-        Command::Journey(args) => args.trying,
-        Command::Note(args) => args.trying,
-        Command::Mark(args) => args.trying,
-        Command::Ask(args) => args.trying,
-        Command::Mot(args) => args.trying,
-        Command::Tax(args) => args.trying,
-        Command::Check(args) => args.trying,
-        Command::Done(args) => args.trying,
-        Command::Offer(args) => args.trying,
-        Command::Deposit(args) => args.trying,
-        Command::Sell(args) => args.trying,
-        Command::TakeBack(args) => args.trying,
-        Command::Dispose(args) => args.trying,
-        Command::WriteOff(args) => args.trying,
-        Command::Receipt(args) => args.trying,
-        Command::Close(args) => args.trying,
-        Command::Import(args) => args.trying,
-        Command::PayIn(args) => args.trying,
-        Command::Draw(args) => args.trying,
-        Command::Move(args) => args.trying,
-        Command::Undo(args) => args.trying,
-        Command::Amend(args) => args.trying,
-        Command::Forget(args) => args.trying,
-        Command::Standing(args) => match args.action.as_ref().unwrap_or(&StandingAction::List) {
-            StandingAction::Add { trying, .. }
-            | StandingAction::Stop { trying, .. }
-            | StandingAction::Change { trying, .. }
-            | StandingAction::Skip { trying, .. } => *trying,
-            StandingAction::List => return Does::Looks,
-        },
-        Command::Paper(args) => match args.action.as_ref().unwrap_or(&PaperAction::List) {
-            PaperAction::Add { trying, .. }
-            | PaperAction::Renew { trying, .. }
-            | PaperAction::Remove { trying, .. } => *trying,
-            PaperAction::List => return Does::Looks,
-        },
-        Command::Programme(args) => match &args.action {
-            Some(ProgrammeAction::Set { trying, .. }) => *trying,
-            None => return Does::Looks,
-        },
-        Command::Settings(args) => match &args.action {
-            Some(SettingsAction::Set { trying, .. }) => *trying,
-            Some(SettingsAction::Headings) | None => return Does::Looks,
-        },
-        Command::Backup(_)
-        | Command::Restore(_)
-        | Command::Export(_)
-        | Command::Bid(_)
-        | Command::Forecast(_)
-        | Command::Lessons(_)
-        | Command::Stock(_)
-        | Command::StockBook(_)
-        | Command::Car(_)
-        | Command::Month(_)
-        | Command::Results(_)
-        | Command::TaxYear(_)
-        | Command::Cash(_)
-        | Command::Due(_)
-        | Command::Page(_)
-        | Command::Calendar(_)
-        | Command::Invoice(_)
-        | Command::Vat(_)
-        | Command::Log(_)
-        | Command::Verify(_)
-        | Command::Rates(_)
-        | Command::Completions(_)
-        | Command::Manual(_)
-        | Command::Demo(_) => return Does::Looks,
+            /// What it does with an open book; none where it needs none, or more than that.
+            pub fn on_book(&self) -> Option<Act<'_>> {
+                match self.kind() {
+                    Kind::OnBook(act) => Some(act),
+                    Kind::Apart(_) => None,
+                }
+            }
+        }
+
+        /// Each command's word, what makes its arguments, and what it asks.
+        const ROWS: &[Row] = &[$(Row { word: $word, arguments: <$args as Args>::augment_args }),+];
+
+        /// What a command asks on a terminal; nothing, for one that does not ask.
+        pub(crate) const QUESTIONS: &[(&str, &[Ask])] = &[$(($word, commands!(@asks $kind $args))),+];
     };
-    Does::Records { dry_run: trying.dry_run }
+    (@kind apart $name:ident $args:ident) => { Kind::Apart(Apart::$name($args)) };
+    (@kind looks $name:ident $args:ident) => { Kind::OnBook(Act::Looks($args)) };
+    (@kind looks_or_apart $name:ident $args:ident) => {
+        if $args.is_apart() { Kind::Apart(Apart::$name($args)) } else { Kind::OnBook(Act::Looks($args)) }
+    };
+    (@kind records_or_apart $name:ident $args:ident) => {
+        if $args.is_apart() { Kind::Apart(Apart::$name($args)) } else { commands!(@kind records $name $args) }
+    };
+    (@kind either $name:ident $args:ident) => { Kind::OnBook($args.act()) };
+    (@kind $records:ident $name:ident $args:ident) => {
+        Kind::OnBook(Act::Records { command: $args, dry_run: $args.trying.dry_run })
+    };
+    (@asks asks $args:path) => { <$args>::QUESTIONS };
+    (@asks $other:ident $args:path) => { &[] };
 }
 
-/// The list of a report that CSV was asked for by name.
-pub fn part(command: &Command) -> Option<&str> {
-    match command {
-        Command::Car(args) => args.part.as_deref(),
-        Command::Month(args) => args.part.as_deref(),
-        Command::Results(args) => args.part.as_deref(),
-        Command::Programme(args) => args.part.as_deref(),
-        Command::TaxYear(args) => args.part.as_deref(),
-        Command::Forecast(args) => args.part.as_deref(),
-        Command::StockBook(args) => args.part.as_deref(),
-        Command::Vat(args) => args.part.as_deref(),
-        _ => None,
-    }
+commands! {
+    // A deal
+    /// Record a car bought
+    "buy" Buy(deal::buy::BuyArgs) asks,
+    /// Set what a car is advertised at
+    "ask" Ask(deal::ask::AskArgs) asks,
+    /// Record an offer, and see what taking it would make
+    "offer" Offer(deal::offer::OfferArgs) asks,
+    /// Take a deposit on a car, give it back or keep it
+    "deposit" Deposit(deal::deposit::DepositArgs) asks,
+    /// Record a car sold
+    "sell" Sell(deal::sell::SellArgs) asks,
+    /// Take a sold car back from its buyer
+    "take-back" TakeBack(deal::take_back::TakeBackArgs) asks,
+    /// Record a car scrapped, broken, lost or kept
+    "dispose" Dispose(deal::dispose::DisposeArgs) asks,
+    /// Give up money a buyer owes and will never pay
+    "write-off" WriteOff(deal::write_off::WriteOffArgs) asks,
+    /// The most to give for a car, with the workings
+    "bid" Bid(deal::bid::BidArgs) looks,
+    /// The invoice, credit note or purchase record of a car, for paper
+    "invoice" Invoice(deal::invoice::InvoiceArgs) looks,
+
+    // Getting ready
+    /// Log your own hours on a car
+    "hours" Hours(ready::hours::HoursArgs) asks,
+    /// Write a note on a car
+    "note" Note(ready::note::NoteArgs) asks,
+    /// Give a car a mark, or change it
+    "mark" Mark(ready::mark::MarkArgs) asks,
+    /// Record an MOT test
+    "mot" Mot(ready::mot::MotArgs) asks,
+    /// Record vehicle tax, a SORN, or neither
+    "tax" Tax(ready::tax::TaxArgs) asks,
+    /// Say how an item of the pre-sale list stands
+    "check" Check(ready::check::CheckArgs) asks,
+    /// Keep a photo or PDF of a bill with an entry
+    "receipt" Receipt(ready::receipt::ReceiptArgs) records,
+
+    // Money
+    /// Record money spent on a car, on several, or on the yard
+    "spend" Spend(money::spend::SpendArgs) asks,
+    /// Record money received, other than for selling a car
+    "receive" Receive(money::receive::ReceiveArgs) asks,
+    /// Log business miles in your own vehicle
+    "journey" Journey(money::journey::JourneyArgs) asks,
+    /// Put the owner's money, or a loan, into the float
+    "pay-in" PayIn(money::pay_in::PayInArgs) asks,
+    /// Take the owner's money out of the float, or pay back a loan
+    "draw" Draw(money::draw::DrawArgs) asks,
+    /// Move money between cash in hand and the bank
+    "move" Move(money::move_money::MoveArgs) asks,
+    /// Overheads that come round by themselves: rent, insurance
+    "standing" Standing(money::standing::StandingArgs) either,
+    /// Cash in hand, bank, what is owed and what is tied up
+    "cash" Cash(money::cash::CashArgs) looks,
+
+    // Month's end
+    /// What a month made, proved against the cash
+    "month" Month(MonthArgs) looks_or_apart,
+    /// Month by month
+    "results" Results(month::results::ResultsArgs) looks,
+    /// A page with pictures: the yard, months, float and every car
+    "page" Page(PageArgs) apart,
+    /// What `due` lists, as a calendar file for a phone
+    "calendar" Calendar(CalendarArgs) apart,
+    /// Close a month, or open it again
+    "close" Close(month::close::CloseArgs) records,
+    /// Copy the book, and read the copy through
+    "backup" Backup(BackupArgs) apart,
+
+    // Looking and thinking
+    /// One car a month: slots, budget, multiple, and the next slot
+    "programme" Programme(think::programme::ProgrammeArgs) either,
+    /// The float at each month end to come, and how likely
+    "forecast" Forecast(think::forecast::ForecastArgs) looks,
+    /// The cars on the yard: what each stands in at, what lapses soon
+    "stock" Stock(think::stock::StockArgs) looks,
+    /// Everything about one car, line by line
+    "car" Car(think::car::CarArgs) looks,
+    /// What has paid: sold cars by make, age, source, spend
+    "lessons" Lessons(think::lessons::LessonsArgs) looks,
+    /// Everything dated, soonest first, and what to do about it
+    "due" Due(think::due::DueArgs) looks,
+
+    // The law
+    /// Dated documents of the business: insurance, licence
+    "paper" Paper(law::paper::PaperArgs) either,
+    /// A tax year both ways: cash basis and traditional, side by side
+    "tax-year" TaxYear(law::tax_year::TaxYearArgs) looks,
+    /// The stock book the law asks for, on screen or to print
+    "stock-book" StockBook(StockBookArgs) looks_or_apart,
+    /// What a VAT return holds, or how near the threshold is
+    "vat" Vat(law::vat::VatArgs) looks,
+    /// Write the whole book, or a tax year's papers, to a folder
+    "export" Export(ExportArgs) apart,
+    /// Every rate, threshold and time limit known, with its source
+    "rates" Rates(RatesArgs) apart,
+    /// Take a person's name and address out of the book for good
+    "forget" Forget(law::forget::ForgetArgs) records,
+
+    // Keeping
+    /// Mark items of `due` as dealt with
+    "done" Done(keep::done::DoneArgs) records,
+    /// What was recorded, newest first
+    "log" Log(keep::log::LogArgs) looks,
+    /// Take back an entry; naming an undo brings back what it took away
+    "undo" Undo(keep::undo::UndoArgs) records,
+    /// Put right a fact of an entry: price, date, name, heading
+    "amend" Amend(keep::amend::AmendArgs) records,
+    /// Check the file, every month's proof, closed months, receipts
+    "verify" Verify(keep::verify::VerifyArgs) looks,
+    /// Put a copy in the place of the book
+    "restore" Restore(RestoreArgs) apart,
+    /// Take in cars or money from a spreadsheet, or an exported book
+    "import" Import(ImportArgs) records_or_apart,
+    /// Your name, VAT, headings and what is flagged
+    "settings" Settings(keep::settings::SettingsArgs) either,
+    /// See every main screen on an invented yard, in a book of its own
+    "demo" Demo(DemoArgs) apart,
+    /// Print the script that lets a shell complete what you type
+    "completions" Completions(CompletionsArgs) apart,
+    /// Print the manual, or write its pages for `man`
+    "manual" Manual(ManualArgs) apart,
 }
 
-/// Carries out `command` on an open book.
-pub fn run(command: &Command, book: &mut Book, context: &Context) -> Result<Report, Error> {
-    carry_out(command, book, context).map_err(|error| steps::numbers::explained(error, book.read(), context))
-}
-
-fn carry_out(command: &Command, book: &mut Book, context: &Context) -> Result<Report, Error> {
-    Ok(match command {
-        Command::Buy(args) => deal::buy::run(args, book, context)?.into(),
-        Command::Spend(args) => money::spend::run(args, book, context)?.into(),
-        Command::Receive(args) => money::receive::run(args, book, context)?.into(),
-        Command::Hours(args) => ready::hours::run(args, book, context)?.into(),
-        Command::Journey(args) => money::journey::run(args, book, context)?.into(),
-        Command::Note(args) => ready::note::run(args, book, context)?.into(),
-        Command::Mark(args) => ready::mark::run(args, book, context)?.into(),
-        Command::Ask(args) => deal::ask::run(args, book, context)?.into(),
-        Command::Mot(args) => ready::mot::run(args, book, context)?.into(),
-        Command::Tax(args) => ready::tax::run(args, book, context)?.into(),
-        Command::Check(args) => ready::check::run(args, book, context)?.into(),
-        Command::Done(args) => keep::done::run(args, book, context)?.into(),
-        Command::Paper(args) => law::paper::run(args, book, context)?,
-        Command::Offer(args) => deal::offer::run(args, book, context)?.into(),
-        Command::Deposit(args) => deal::deposit::run(args, book, context)?.into(),
-        Command::Sell(args) => deal::sell::run(args, book, context)?.into(),
-        Command::TakeBack(args) => deal::take_back::run(args, book, context)?.into(),
-        Command::Dispose(args) => deal::dispose::run(args, book, context)?.into(),
-        Command::WriteOff(args) => deal::write_off::run(args, book, context)?.into(),
-        Command::Receipt(args) => ready::receipt::run(args, book, context)?.into(),
-        Command::Close(args) => month::close::run(args, book, context)?,
-        Command::PayIn(args) => money::pay_in::run(args, book, context)?.into(),
-        Command::Draw(args) => money::draw::run(args, book, context)?.into(),
-        Command::Move(args) => money::move_money::run(args, book, context)?.into(),
-        Command::Undo(args) => keep::undo::run(args, book, context)?.into(),
-        Command::Amend(args) => keep::amend::run(args, book, context)?.into(),
-        Command::Forget(args) => law::forget::run(args, book, context)?.into(),
-        Command::Standing(args) => money::standing::run(args, book, context)?,
-        Command::Settings(args) => keep::settings::run(args, book, context)?,
-        Command::Programme(args) => think::programme::run(args, book, context)?,
-        Command::Bid(args) => deal::bid::run(args, context.attached.fees.clone(), book.read(), context)?.into(),
-        Command::Forecast(args) => think::forecast::run(args, book.read(), context)?.into(),
-        Command::Lessons(args) => think::lessons::run(args, book.read(), context)?.into(),
-        Command::Stock(_) => think::stock::run(book.read(), context)?.into(),
-        Command::StockBook(args) => law::stock_book::run(args, book.read(), context)?.into(),
-        Command::Car(args) => think::car::run(args, book.read(), context)?.into(),
-        Command::Month(args) => month::month::run(args, book.read(), context)?.into(),
-        Command::Results(args) => month::results::run(args, book.read(), context)?.into(),
-        Command::TaxYear(args) => law::tax_year::run(args, book.read(), context)?.into(),
-        Command::Cash(_) => money::cash::run(book.read(), context)?.into(),
-        Command::Due(args) => think::due::run(args, book.read(), context)?.into(),
-        Command::Vat(args) => law::vat::run(args, book.read(), context)?,
-        Command::Backup(args) => {
-            let settings = settings_of(book.read())?;
-            month::backup::run(args, &settings, book, context)?.into()
-        }
-        Command::Import(args) => {
-            let sheet = context.attached.sheet.as_deref();
-            keep::import::run(args, sheet.ok_or_else(|| Error::Ours("no file was read".into()))?, book, context)?.into()
-        }
-        Command::Verify(_) => keep::verify::run(book.read(), context)?.into(),
-        Command::Invoice(args) => deal::invoice::run(args, book.read(), context)?.into(),
-        Command::Log(args) => keep::log::run(args, book.read(), context)?.into(),
-        Command::Demo(_)
-        | Command::Page(_)
-        | Command::Calendar(_)
-        | Command::Restore(_)
-        | Command::Export(_)
-        | Command::Rates(_)
-        | Command::Completions(_)
-        | Command::Manual(_) => {
-            return Err(Error::Ours("this command answers with something else than a report".into()));
-        }
-    })
-}
-
-/// The morning screen.
-pub fn morning(book: &Book, context: &Context) -> Result<Report, Error> {
-    Ok(morning::run(book.read(), context)?.into())
-}
-
-/// The statutory figures in force, for which no book is needed.
-pub fn statutory_figures(args: &RatesArgs, context: &Context) -> Result<Report, Error> {
-    Ok(law::rates::run(args, context)?.into())
-}
-
-/// What `restore` did: the book is not opened for it, for it may not open.
-pub fn restored(args: &RestoreArgs, book: &Path, context: &Context) -> Result<Report, Error> {
-    Ok(keep::restore::run(args, book, context)?.into())
-}
-
-/// What `calendar` writes.
-pub fn agenda(args: &CalendarArgs, book: &Book, context: &Context) -> Result<Agenda, Error> {
-    month::calendar::run(args, book.read(), context)
-}
-
-/// The stock book, for a page of it.
-pub fn stock_book(args: &StockBookArgs, book: &Book, context: &Context) -> Result<StockBookReport, Error> {
-    law::stock_book::run(args, book.read(), context)
-}
-
-/// What `page` draws.
-pub fn page(book: &Book, context: &Context) -> Result<PicturePage, Error> {
-    month::page::run(book.read(), context)
-}
-
-/// What `month --page` draws.
-pub fn month_page(args: &MonthArgs, book: &Book, context: &Context) -> Result<PicturePage, Error> {
-    let trader = month::page::trader_name(book.read())?;
-    Ok(month_picture::page(&month::month::run(args, book.read(), context)?, trader))
-}
-
-/// The settings in force.
-fn settings_of(reader: Reader<'_>) -> Result<Settings, Error> {
-    let stored = reader.settings()?;
-    // What was checked when it was set and cannot be read now is damage, and no mistake of whoever types.
-    let mut settings = Settings::read(stored.iter().map(|(key, value)| (key.as_str(), value.as_str())))
-        .map_err(|error| BookError::Foreign(format!("setting: {error}")))?;
-    settings.registration.rates = reader.rates();
-    Ok(settings)
-}
+/// The order of the help and of the manual. A command that is in no group would be in no help; a test compares.
+pub const GROUPS: &[Group] = &[
+    Group {
+        name: "Record",
+        commands: &[
+            "buy",
+            "spend",
+            "receive",
+            "hours",
+            "journey",
+            "note",
+            "receipt",
+            "mark",
+            "mot",
+            "tax",
+            "check",
+            "ask",
+            "offer",
+            "deposit",
+            "sell",
+            "take-back",
+            "dispose",
+            "write-off",
+            "pay-in",
+            "draw",
+            "move",
+            "done",
+        ],
+    },
+    Group { name: "Plan", commands: &["programme", "standing", "paper", "bid", "forecast"] },
+    Group { name: "Look", commands: &["stock", "car", "month", "results", "cash", "due", "lessons"] },
+    Group { name: "Paperwork", commands: &["stock-book", "vat", "tax-year", "rates", "invoice", "page", "calendar"] },
+    Group {
+        name: "Look after the book",
+        commands: &[
+            "log",
+            "undo",
+            "amend",
+            "close",
+            "import",
+            "export",
+            "backup",
+            "restore",
+            "verify",
+            "forget",
+            "settings",
+            "demo",
+            "completions",
+            "manual",
+        ],
+    },
+];

@@ -1,9 +1,9 @@
 //! `runabout` alone: the morning screen, put together from what its commands show.
 
 use crate::commands::money::cash;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::due_items::every_item;
 use crate::commands::think::stock;
-use crate::commands::{Context, settings_of};
 use crate::domain::days::month::Month;
 use crate::domain::plan::programme::{Purse, next_slot};
 use crate::error::Error;
@@ -14,6 +14,7 @@ use crate::store::Reader;
 /// Days ahead that `due` looks when nothing is said.
 const AHEAD: i64 = 30;
 
+/// What the morning screen shows.
 pub fn run(reader: Reader<'_>, context: &Context) -> Result<MorningReport, Error> {
     let day = context.today;
     let mut items = every_item(reader, context)?;

@@ -1,7 +1,7 @@
 //! What the book holds that a word being typed could become, for completion.
 
-use crate::commands::Context;
 use crate::commands::keep::amend_fields::names_for;
+use crate::commands::steps::context::Context;
 use crate::commands::steps::due_items::every_item;
 use crate::domain::book::settings::KEYS;
 use crate::domain::value::words::Direction;

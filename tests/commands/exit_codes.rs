@@ -214,6 +214,10 @@ fn a_book_that_cannot_be_used_is_4_in_every_command() {
             }
             let before = fs::read(book).ok();
             let mut words = typist.least(&leaf);
+            // A file named on the line that is not there is refused for itself, before the book is looked at.
+            while words.iter().any(|word| word.ends_with("not-there.csv")) {
+                words = typist.least(&leaf);
+            }
             words.extend(["--book".to_owned(), book.display().to_string()]);
             let ran = yard.run_words(&words);
             if ran.code != 4 || !ran.out.is_empty() {

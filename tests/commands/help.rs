@@ -3,7 +3,8 @@
 use crate::common::Yard;
 use clap::{Command, CommandFactory};
 use runabout::cli::reference::EXIT_CODES;
-use runabout::cli::{self, Cli, Detail};
+use runabout::cli::{self, Detail};
+use runabout::commands::Cli;
 
 /// Commands without subcommands of their own, with the words that lead to them.
 fn leaves(command: &Command, words: &str) -> Vec<(String, Command)> {
@@ -116,7 +117,7 @@ fn every_command_has_two_examples_and_they_run_as_written() {
 #[test]
 fn no_help_is_wider_than_the_terminal_and_no_example_is_folded() {
     for detail in [Detail::Full, Detail::Brief] {
-        let mut root = cli::command(detail).term_width(80);
+        let mut root = cli::command(&runabout::commands::GRAMMAR, detail).term_width(80);
         root.build();
         for (words, mut command) in leaves(&root, "") {
             let help = command.render_help().to_string();

@@ -4,8 +4,7 @@
 
 use crate::common::Yard;
 use clap::{Command, CommandFactory};
-use runabout::cli::Cli;
-use runabout::cli::groups::GROUPS;
+use runabout::commands::{Cli, GROUPS};
 
 /// The names of the pages there should be.
 fn pages(command: &Command, name: &str) -> Vec<String> {

@@ -2,7 +2,7 @@
 
 use crate::common::Yard;
 use clap::{Arg, Command, CommandFactory};
-use runabout::cli::Cli;
+use runabout::commands::Cli;
 
 /// Every command that takes the number of a car or an entry or of what is due, and a line for it.
 const TYPED: &[(&str, &str)] = &[

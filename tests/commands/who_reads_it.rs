@@ -2,7 +2,7 @@
 
 use crate::common::Yard;
 use clap::{Command, CommandFactory};
-use runabout::cli::Cli;
+use runabout::commands::Cli;
 
 /// Every paper of a deal that somebody else gets, as it is printed and as its facts.
 fn papers(yard: &Yard) -> String {

@@ -66,7 +66,7 @@ fn told_where(root: &Command) -> Vec<&Command> {
 
 #[test]
 fn every_command_that_writes_a_file_says_what_it_may_write_over() {
-    let root = cli::command(Detail::Full);
+    let root = cli::command(&runabout::commands::GRAMMAR, Detail::Full);
     let commands = told_where(&root);
     assert!(commands.len() >= 6, "{commands:?}");
     let by_position = ["backup", "export"].map(|name| root.find_subcommand(name).unwrap());

@@ -61,7 +61,7 @@ pub fn leaves() -> Vec<Leaf> {
         }
     }
     let mut all = Vec::new();
-    gather(&cli::command(Detail::Plain), &[], &mut all);
+    gather(&cli::command(&runabout::commands::GRAMMAR, Detail::Plain), &[], &mut all);
     all
 }
 

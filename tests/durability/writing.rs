@@ -145,7 +145,8 @@ const READ: &[&str] = &["fees", "receipt", "import file", "receipt file", "resto
 /// Every command that can be typed, by its words.
 fn commands() -> Vec<(String, clap::Command)> {
     let mut found = Vec::new();
-    let mut waiting = vec![(String::new(), runabout::cli::command(runabout::cli::Detail::Full))];
+    let mut waiting =
+        vec![(String::new(), runabout::cli::command(&runabout::commands::GRAMMAR, runabout::cli::Detail::Full))];
     while let Some((words, command)) = waiting.pop() {
         for inner in command.get_subcommands().filter(|inner| inner.get_name() != "help") {
             waiting.push((format!("{words} {}", inner.get_name()).trim().to_owned(), inner.clone()));
@@ -173,7 +174,7 @@ fn ways(words: &str, command: &clap::Command) -> Vec<String> {
 /// The ways a row of the table is for.
 fn ways_of(line: &str) -> Vec<String> {
     let typed = std::iter::once("runabout".to_owned()).chain(shlex::split(line).unwrap()).collect::<Vec<_>>();
-    let root = runabout::cli::command(runabout::cli::Detail::Full);
+    let root = runabout::cli::command(&runabout::commands::GRAMMAR, runabout::cli::Detail::Full);
     let mut matches = root.try_get_matches_from(&typed).unwrap_or_else(|error| panic!("`{line}`: {error}"));
     let mut words = Vec::new();
     while let Some((name, inner)) = matches.remove_subcommand() {

@@ -21,7 +21,7 @@ const ROOMS: &[Room] = &[
         &["serde", "serde_json", "csv", "maud", "tabled", "unicode_width", "anstyle", "chrono", "rust_decimal"],
     ),
     ("cli", &["domain"], &["clap"]),
-    ("commands", &["cli", "domain", "store", "report", "error"], &["chrono", "rust_decimal", "strsim"]),
+    ("commands", &["cli", "domain", "store", "report", "error"], &["chrono", "clap", "rust_decimal", "strsim"]),
     ("error", &["domain", "store"], &["thiserror"]),
     ("env", &["domain"], &["chrono", "directories", "terminal_size"]),
     (

@@ -1,10 +1,10 @@
 //! What an answer is taken for: checked at once, by the value's own parser and against the book.
 
 use crate::cli::unfinished::{Part, Unfinished};
-use crate::commands::asking::{Ask, Cars, Known, Takes};
 use crate::commands::ready::check;
 use crate::commands::steps::lookup;
 use crate::commands::steps::numbers::explained;
+use crate::commands::steps::question::{Ask, Cars, Known, Takes};
 use crate::domain::days::day::WrittenDay;
 use crate::domain::law::mot::{Defect, DefectLevel};
 use crate::domain::refusal::Refusal;

@@ -3,136 +3,16 @@
 
 mod answers;
 mod suggestions;
-mod tables;
 
 pub use answers::Untaken;
 
 use crate::cli::unfinished::{Part, Unfinished};
-use crate::commands::Context;
-use crate::domain::book::facts::Car;
+use crate::commands::QUESTIONS;
+use crate::commands::steps::question::{Ask, Known, Need};
 use crate::domain::days::day::{WrittenDay, add_months_clamped};
-use crate::domain::value::car_ref::CarRef;
-use crate::domain::value::words::Direction;
 use crate::error::Error;
 use crate::report::document::Document;
-use crate::store::Reader;
 use chrono::NaiveDate;
-
-/// What there is to go by: the words so far, and the book.
-#[derive(Clone, Copy, Debug)]
-pub struct Known<'k> {
-    /// The words so far.
-    pub typed: &'k Unfinished,
-    /// The book.
-    pub reader: Reader<'k>,
-    /// The day, and the rest of the world.
-    pub context: &'k Context,
-}
-
-impl Known<'_> {
-    /// The day it happened, as far as it is said.
-    fn day(&self) -> Result<NaiveDate, Error> {
-        self.context.past_day(self.typed.get::<WrittenDay>("on"))
-    }
-
-    /// The car it is about, once that is said.
-    fn car(&self) -> Result<Option<Car>, Error> {
-        self.typed.get::<CarRef>("car").map(|car| crate::commands::steps::lookup::car(self.reader, car)).transpose()
-    }
-}
-
-/// One question a command can ask: a row of its table.
-#[derive(Clone, Copy, Debug)]
-struct Ask {
-    /// The part of the command line it is for.
-    id: &'static str,
-    /// The question.
-    words: &'static str,
-    need: Need,
-    enter: Enter,
-    takes: Takes,
-    /// Whether it arises at all.
-    when: fn(&Known<'_>) -> Result<bool, Error>,
-}
-
-/// How much a part is needed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Need {
-    /// Without it there is nothing to record.
-    Needed,
-    /// It can be passed over.
-    Welcome,
-    /// It can be passed over, and is asked again after each answer.
-    Repeated,
-}
-
-/// What Enter alone stands for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Enter {
-    /// What the command does when the part is left out, in words; nothing for a part that is needed.
-    Leaves(&'static str),
-    /// That there are none, or no more.
-    NoMore,
-    /// The way of paying that is set.
-    PaidAsSet,
-    /// The only car there is to choose.
-    OnlyCar,
-    /// The car last bought or spent on, else the yard.
-    LatestCar,
-    /// The price advertised.
-    AskingPrice,
-    /// Whoever paid the deposit held.
-    Depositor,
-    /// The last day of the MOT by the rule.
-    LastDayOfMot,
-}
-
-/// What an answer is taken for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Takes {
-    /// The value of the part.
-    Value,
-    /// A car, of some.
-    Car(Cars),
-    /// The mark of a car not in stock.
-    NewMark,
-    /// A sum spent, which may be nothing only beside a usual price.
-    Spent,
-    /// A heading for money going one way.
-    Heading(Direction),
-    /// What money was spent on: a car, several, parts, the yard.
-    SpentOn,
-    /// Whom or which car a balance is owed for.
-    OwedFor,
-    /// Where money received came from: a car, or none.
-    CameFrom,
-    /// An item of the pre-sale list.
-    Item,
-    /// What was done about vehicle tax.
-    Tax,
-    /// A defect a test found.
-    Defect,
-    /// A defect that does not fail a test.
-    LesserDefect,
-}
-
-impl Takes {
-    /// Whether it is what money was about, said by one of several options.
-    const fn is_about(self) -> bool {
-        matches!(self, Self::SpentOn | Self::OwedFor | Self::CameFrom)
-    }
-}
-
-/// Which cars will do.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Cars {
-    /// Those in stock.
-    InStock,
-    /// Any in the book; those in stock are shown.
-    Any,
-    /// Those sold.
-    Sold,
-}
 
 /// A question ready to be asked.
 #[derive(Clone, Debug)]
@@ -182,7 +62,7 @@ impl Asking {
     /// too, unless all that is missing is what the money was about: that is a line typed out, and one
     /// thing forgotten.
     pub fn begin(known: &Known<'_>) -> Result<Option<Self>, Error> {
-        let table = tables::of(known.typed.command());
+        let table = questions_of(known.typed.command());
         let repeated = |ask: &&Ask| ask.need == Need::Repeated && known.typed.has(ask.id);
         let passed = table.iter().filter(repeated).map(|ask| ask.id).collect();
         let mut asking = Self { table, whole: false, passed };
@@ -231,7 +111,7 @@ impl Asking {
 
 /// Whether a command asks anything at all.
 pub fn has_questions(command: &str) -> bool {
-    !tables::of(command).is_empty()
+    !questions_of(command).is_empty()
 }
 
 /// What an answer adds to the command line, or why it will not do.
@@ -260,3 +140,58 @@ pub fn year_offered(typed: &Unfinished, id: &str, day: &WrittenDay, today: Naive
 
 /// No pass is good for less.
 const MONTHS_A_PASS_RUNS: u32 = 11;
+
+/// The questions of a command; none for one that does not ask.
+fn questions_of(command: &str) -> &'static [Ask] {
+    QUESTIONS.iter().find(|(word, _)| *word == command).map_or(&[], |(_, table)| table)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::commands::steps::question::{Need, Takes};
+    use crate::commands::{Cli, QUESTIONS};
+    use clap::{Command, CommandFactory};
+
+    fn command(name: &str) -> Command {
+        Cli::command().find_subcommand(name).unwrap().clone()
+    }
+
+    #[test]
+    fn every_question_is_for_a_part_its_command_has() {
+        for (name, table) in QUESTIONS.iter().filter(|(_, table)| !table.is_empty()) {
+            let command = command(name);
+            for ask in *table {
+                let is_argument = command.get_arguments().any(|argument| argument.get_id() == ask.id);
+                let is_several = ask.takes.is_about() || ask.takes == Takes::Tax;
+                assert!(is_argument || is_several, "{name} has no {}", ask.id);
+                assert!(!ask.words.ends_with([':', '?', ' ']) && ask.words.len() < 50, "{}", ask.words);
+            }
+        }
+    }
+
+    #[test]
+    fn every_word_that_must_be_there_is_asked_for() {
+        for (name, table) in QUESTIONS.iter().filter(|(_, table)| !table.is_empty()) {
+            for word in command(name).get_positionals().filter(|word| word.is_required_set()) {
+                let asked = table.iter().any(|ask| word.get_id() == ask.id && ask.need == Need::Needed);
+                assert!(asked, "{name} does not ask for {}", word.get_id());
+            }
+        }
+    }
+
+    #[test]
+    fn the_help_of_exactly_these_commands_says_that_they_ask() {
+        let says_so = |command: &&Command| {
+            command
+                .get_after_help()
+                .is_some_and(|help| help.to_string().contains("On a terminal it asks for what is left"))
+        };
+        let mut says: Vec<String> =
+            Cli::command().get_subcommands().filter(says_so).map(|command| command.get_name().to_owned()).collect();
+        let mut asks: Vec<&str> =
+            QUESTIONS.iter().filter(|(_, table)| !table.is_empty()).map(|(name, _)| *name).collect();
+        says.sort();
+        asks.sort_unstable();
+        assert_eq!(says, asks);
+    }
+}

@@ -1,10 +1,11 @@
 //! What is shown before a question, what Enter stands for, and what `?` tells.
 
 use crate::cli::unfinished::Part;
-use crate::commands::asking::{Ask, Cars, Enter, Known, Question, Takes};
+use crate::commands::asking::Question;
 use crate::commands::ready::mot;
-use crate::commands::settings_of;
+use crate::commands::steps::context::settings_of;
 use crate::commands::steps::lookup;
+use crate::commands::steps::question::{Ask, Cars, Enter, Known, Takes};
 use crate::commands::think::stock;
 use crate::domain::book::claims::{deposit_held, depositor};
 use crate::domain::book::facts::Car;

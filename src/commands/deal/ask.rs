@@ -1,10 +1,12 @@
 //! `ask`: what a car is advertised at.
 
 use crate::cli::Trying;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
+use crate::commands::steps::question::{Ask, CAR, needed, optional};
 use crate::commands::steps::recording::{Said, record};
 use crate::commands::steps::roadworthy_note::roadworthy_notes;
-use crate::commands::{Context, settings_of};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::figures::car_figures::stands_in;
 use crate::domain::figures::stock_ratios::multiple;
@@ -12,7 +14,7 @@ use crate::domain::refusal::Refusal;
 use crate::domain::value::car_ref::CarRef;
 use crate::domain::value::pence::Pence;
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::Book;
 use clap::Args;
 
@@ -38,23 +40,34 @@ pub struct AskArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &AskArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    record(book, context, "ask", args.trying.dry_run, |recording| {
-        let reader = recording.read();
-        let car = lookup::car_in_stock(reader, &args.car, on)?;
-        if let Some(lowest) = args.lowest.filter(|lowest| *lowest > args.amount) {
-            return Err(Refusal::LowestAboveAsking { lowest, asking: args.amount }.into());
-        }
-        recording.add_asking_price(car.stock_no, on, args.amount, args.lowest)?;
-        let lowest = args.lowest.map(|lowest| format!(", lowest {lowest}")).unwrap_or_default();
-        let mut said =
-            Said::new(format!("asking {} for {} from {}{lowest}", args.amount, car.label(), long(on)), [car.stock_no]);
-        let stands_in = stands_in(&car, context.today, &settings_of(reader)?.registration);
-        if let Some(multiple) = multiple(args.amount, stands_in) {
-            said.notes.push(format!("that is {multiple} times what it stands in at"));
-        }
-        said.notes.extend(roadworthy_notes(reader, &car, on)?);
-        Ok(said)
-    })
+impl AskArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] =
+        &[CAR, needed("amount", "Asking price"), optional("lowest", "Lowest you would take")];
+}
+
+impl Records for AskArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        Ok(record(book, context, "ask", self.trying.dry_run, |recording| {
+            let reader = recording.read();
+            let car = lookup::car_in_stock(reader, &self.car, on)?;
+            if let Some(lowest) = self.lowest.filter(|lowest| *lowest > self.amount) {
+                return Err(Refusal::LowestAboveAsking { lowest, asking: self.amount }.into());
+            }
+            recording.add_asking_price(car.stock_no, on, self.amount, self.lowest)?;
+            let lowest = self.lowest.map(|lowest| format!(", lowest {lowest}")).unwrap_or_default();
+            let mut said = Said::new(
+                format!("asking {} for {} from {}{lowest}", self.amount, car.label(), long(on)),
+                [car.stock_no],
+            );
+            let stands_in = stands_in(&car, context.today, &settings_of(reader)?.registration);
+            if let Some(multiple) = multiple(self.amount, stands_in) {
+                said.notes.push(format!("that is {multiple} times what it stands in at"));
+            }
+            said.notes.extend(roadworthy_notes(reader, &car, on)?);
+            Ok(said)
+        })?
+        .into())
+    }
 }

@@ -2,16 +2,15 @@
 //! buyer's fee without VAT shown does, one with VAT shown and the indemnity fee do not (HMRC, Buying
 //! second-hand vehicles using a VAT margin scheme).
 
-use crate::commands::deal::buy::BuyArgs;
 use crate::commands::steps::lookup::near_words;
 use crate::domain::book::dealing::check_vat;
 use crate::domain::book::fee_scale::{Fee, FeeScale};
 use crate::domain::book::settings::auction_key;
-use crate::domain::refusal::Refusal;
 use crate::domain::value::car_ref::StockNo;
 use crate::domain::value::pence::Pence;
 use crate::domain::value::value_error::ValueError;
-use crate::domain::value::words::{Direction, Pocket, Shared, Via};
+use crate::domain::value::wording::Wording;
+use crate::domain::value::words::{Direction, Pocket, Shared};
 use crate::error::Error;
 use crate::store::{BookError, NewLine, Reader, Recording};
 use chrono::NaiveDate;
@@ -45,32 +44,49 @@ impl Charges {
     }
 }
 
-/// Whether an auction is meant though it was not said how the car came.
-pub const fn is_meant(args: &BuyArgs) -> bool {
-    args.auction.is_some() || args.buyers_fee.is_some() || args.indemnity.is_some()
+/// What was typed of an auction.
+#[derive(Clone, Copy, Debug)]
+pub struct Auction<'a> {
+    /// What the car was knocked down at.
+    pub hammer: Pence,
+    /// Which auction, by `--auction`.
+    pub named: Option<&'a Wording>,
+    /// Who sold it.
+    pub from: Option<&'a Wording>,
+    /// The buyer's fee.
+    pub buyers_fee: Option<Pence>,
+    /// The VAT shown on it.
+    pub fee_vat: Option<Pence>,
+    /// The indemnity fee.
+    pub indemnity: Option<Pence>,
+}
+
+impl Auction<'_> {
+    /// Whether an auction is meant though it was not said how the car came.
+    pub const fn is_meant(&self) -> bool {
+        self.named.is_some() || self.buyers_fee.is_some() || self.indemnity.is_some()
+    }
+
+    fn name(&self) -> Option<&str> {
+        self.named.or(self.from).map(AsRef::as_ref)
+    }
 }
 
 /// The charges, as typed or by the scale saved for the auction.
-pub fn charges(args: &BuyArgs, reader: Reader<'_>, via: Via, on: NaiveDate) -> Result<Charges, Error> {
-    if via != Via::Auction {
-        if is_meant(args) {
-            let with = "a car that did not come from an auction";
-            return Err(Refusal::DoesNotGoWith { what: "an auction's fee", with }.into());
-        }
-        return Ok(Charges::default());
-    }
-    let typed = args.buyers_fee.map(|amount| Fee { amount, vat: args.fee_vat });
+pub fn charges(auction: &Auction<'_>, reader: Reader<'_>, on: NaiveDate) -> Result<Charges, Error> {
+    let typed = auction.buyers_fee.map(|amount| Fee { amount, vat: auction.fee_vat });
     if let Some(Fee { amount, vat: Some(vat) }) = typed {
         check_vat(vat, amount, on, &reader.rates())?;
     }
-    let name = args.auction.as_ref().or(args.from.as_ref()).map(AsRef::as_ref);
+    let name = auction.name();
     let scale = name.map(|name| saved_scale(reader, name)).transpose()?.flatten();
     let scale_is_missing = scale.is_none();
-    let scaled = scale.map(|scale| scale.fee(args.price, on, &reader.rates())).filter(|fee| fee.amount.is_positive());
+    let scaled =
+        scale.map(|scale| scale.fee(auction.hammer, on, &reader.rates())).filter(|fee| fee.amount.is_positive());
     let fee = typed.or(scaled);
-    let unknown = name.filter(|_| typed.is_none() && args.auction.is_some() && scale_is_missing);
+    let unknown = name.filter(|_| typed.is_none() && auction.named.is_some() && scale_is_missing);
     let near = unknown.map(|name| near_scales(reader, name)).transpose()?;
-    Ok(Charges { fee, indemnity: args.indemnity, from_scale: typed.is_none() && fee.is_some(), no_scale: near })
+    Ok(Charges { fee, indemnity: auction.indemnity, from_scale: typed.is_none() && fee.is_some(), no_scale: near })
 }
 
 /// The fee scale saved for an auction, by its name.
@@ -94,7 +110,7 @@ pub fn near_scales(reader: Reader<'_>, name: &str) -> Result<Vec<String>, Error>
 pub fn record(
     recording: &Recording<'_>,
     stock_no: StockNo,
-    args: &BuyArgs,
+    auction: &Auction<'_>,
     charges: &Charges,
     on: NaiveDate,
     pocket: Pocket,
@@ -102,7 +118,7 @@ pub fn record(
     let mut notes = Vec::new();
     let in_price = charges.in_price();
     if in_price.is_positive() {
-        recording.add_auction_purchase(stock_no, args.price, in_price)?;
+        recording.add_auction_purchase(stock_no, auction.hammer, in_price)?;
         notes.push("the fee shows no VAT, so it is part of the purchase price".to_owned());
     }
     let with_vat = charges.fee.and_then(|fee| Some((fee.amount, fee.vat?)));
@@ -118,7 +134,7 @@ pub fn record(
             vat,
             pocket: Some(pocket),
             shared: Shared::Whole,
-            party: args.auction.as_ref().or(args.from.as_ref()).map(ToString::to_string),
+            party: auction.name().map(str::to_owned),
             note: vat.is_zero().then(|| "indemnity".to_owned()),
         })?;
         let why = if vat.is_zero() { "an indemnity fee" } else { "a fee with VAT shown" };

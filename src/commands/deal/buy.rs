@@ -1,16 +1,20 @@
 //! `buy`: a vehicle, found again or new, and its next stay in stock.
 
 use crate::cli::Trying;
-use crate::commands::Context;
-use crate::commands::deal::auction;
+use crate::commands::deal::auction::{self, Auction, Charges};
+use crate::commands::steps::act::Records;
 use crate::commands::steps::cash_note::{Deal, cash_note};
+use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
+use crate::commands::steps::question::{Ask, DAY, Known, MILES, PAID, Takes, needed, optional};
 use crate::commands::steps::receipts::keep_receipts;
 use crate::commands::steps::recording::{Said, lower_mileage, paid_words, pocket, record, to_whom, vat_note};
 use crate::commands::steps::vehicle::vehicle_no;
 use crate::domain::book::dealing::{check_vat, paid_for_purchase};
 use crate::domain::days::day::{DayAhead, WrittenDay, long};
 use crate::domain::days::mark_period::newer_than;
+use crate::domain::refusal::Refusal;
+use crate::domain::value::car_ref::CarRef;
 use crate::domain::value::count::Keys;
 use crate::domain::value::mark::{Mark, MarkShape};
 use crate::domain::value::numbers::EntryNo;
@@ -21,8 +25,8 @@ use crate::domain::value::vin::Vin;
 use crate::domain::value::wording::Wording;
 use crate::domain::value::words::{Kind, PaidBy, Pocket, Purpose, Via};
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
-use crate::store::{Book, NewCar, NewMovement, NewVehicle};
+use crate::report::Report;
+use crate::store::{Book, NewCar, NewMovement, NewVehicle, Reader, Recording};
 use chrono::NaiveDate;
 use clap::Args;
 use std::path::PathBuf;
@@ -125,49 +129,129 @@ pub struct BuyArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &BuyArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    if let Some(typed) = &args.tax_until {
-        let verdict = "is refused: vehicle tax never passes with a car, so a bought car starts untaxed";
-        return Err(ValueError::refused("tax date", typed.as_str(), verdict).into());
+fn has_no_plates(known: &Known<'_>) -> bool {
+    known.typed.get::<BoughtMark>("mark") == Some(&BoughtMark::None)
+}
+
+/// Whether nothing is known of the vehicle yet: one that was in stock before keeps its make and model.
+fn is_a_stranger(known: &Known<'_>) -> Result<bool, Error> {
+    let Some(BoughtMark::Mark(mark)) = known.typed.get::<BoughtMark>("mark") else { return Ok(true) };
+    let known_as = known.reader.find_car(&CarRef::Mark(mark.clone()))?;
+    let vehicle = known_as.map(|car| lookup::whole_car(known.reader, car)).transpose()?.map(|car| car.vehicle);
+    Ok(vehicle.is_none_or(|vehicle| vehicle.make.is_none()))
+}
+
+impl BuyArgs {
+    /// What was typed of an auction.
+    fn auction(&self) -> Auction<'_> {
+        Auction {
+            hammer: self.price,
+            named: self.auction.as_ref(),
+            from: self.from.as_ref(),
+            buyers_fee: self.buyers_fee,
+            fee_vat: self.fee_vat,
+            indemnity: self.indemnity,
+        }
     }
-    let on = context.past_day(args.on.as_ref())?;
-    let first_registered = args.first_registered.as_ref().map(|day| day.resolve(context.today)).transpose()?;
-    if let Some(registered) = first_registered.filter(|registered| *registered > on) {
-        let verdict = format!("is after the day bought, {}", long(on));
-        return Err(ValueError::at_odds("first registration", long(registered), verdict).into());
+
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] = &[
+        needed("mark", "Registration mark (none if it has no plates)").takes(Takes::NewMark),
+        needed("vin", "VIN, as it has no plates").when(|known| Ok(has_no_plates(known))),
+        needed("price", "Price"),
+        optional("from", "Bought from (name)").when(|known| Ok(!known.typed.has("auction"))),
+        PAID,
+        MILES,
+        optional("mot_until", "MOT until"),
+        optional("make", "Make").when(is_a_stranger),
+        optional("model", "Model").when(is_a_stranger),
+        DAY,
+    ];
+}
+
+impl Records for BuyArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        if let Some(typed) = &self.tax_until {
+            let verdict = "is refused: vehicle tax never passes with a car, so a bought car starts untaxed";
+            return Err(ValueError::refused("tax date", typed.as_str(), verdict).into());
+        }
+        let days = self.days(context)?;
+        Ok(record(book, context, "buy", self.trying.dry_run, |recording| self.bought(recording, &days))?.into())
     }
-    let mot_until = args.mot_until.as_ref().map(|day| day.resolve(context.today)).transpose()?;
-    record(book, context, "buy", args.trying.dry_run, |recording| {
-        let mark = match &args.mark {
-            BoughtMark::Mark(mark) => Some(mark.clone()),
-            BoughtMark::None => None,
-        };
-        let via = args.via.unwrap_or(if auction::is_meant(args) { Via::Auction } else { Via::Private });
+}
+
+/// The days typed, as they are meant.
+struct Days {
+    on: NaiveDate,
+    first_registered: Option<NaiveDate>,
+    mot_until: Option<NaiveDate>,
+}
+
+impl BuyArgs {
+    fn days(&self, context: &Context) -> Result<Days, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        let first_registered = self.first_registered.as_ref().map(|day| day.resolve(context.today)).transpose()?;
+        if let Some(registered) = first_registered.filter(|registered| *registered > on) {
+            let verdict = format!("is after the day bought, {}", long(on));
+            return Err(ValueError::at_odds("first registration", long(registered), verdict).into());
+        }
+        let mot_until = self.mot_until.as_ref().map(|day| day.resolve(context.today)).transpose()?;
+        Ok(Days { on, first_registered, mot_until })
+    }
+
+    /// How the car came.
+    fn source(&self) -> Result<Via, Error> {
+        let via = self.via.unwrap_or(if self.auction().is_meant() { Via::Auction } else { Via::Private });
         if via == Via::PartExchange {
             let verdict = "is what `sell --part-exchange MARK=ALLOWANCE` records: write private, auction, trade or own";
             return Err(ValueError::refused("source", via.word(), verdict).into());
         }
-        let vehicle = NewVehicle {
-            kind: args.kind,
-            vin: args.vin.clone(),
-            make: args.make.as_ref().map(ToString::to_string),
-            model: args.model.as_ref().map(ToString::to_string),
-            year: args.year.map(|year| year.0),
-            colour: args.colour.as_ref().map(ToString::to_string),
-            fuel: args.fuel.as_ref().map(ToString::to_string),
+        Ok(via)
+    }
+
+    fn vehicle(&self, first_registered: Option<NaiveDate>) -> NewVehicle {
+        NewVehicle {
+            kind: self.kind,
+            vin: self.vin.clone(),
+            make: self.make.as_ref().map(ToString::to_string),
+            model: self.model.as_ref().map(ToString::to_string),
+            year: self.year.map(|year| year.0),
+            colour: self.colour.as_ref().map(ToString::to_string),
+            fuel: self.fuel.as_ref().map(ToString::to_string),
             first_registered,
+        }
+    }
+
+    /// What an auction charges beside the hammer price; nothing for a car that came another way.
+    fn charges(&self, reader: Reader<'_>, via: Via, on: NaiveDate) -> Result<Charges, Error> {
+        match via {
+            Via::Auction => auction::charges(&self.auction(), reader, on),
+            _ if self.auction().is_meant() => {
+                let with = "a car that did not come from an auction";
+                Err(Refusal::DoesNotGoWith { what: "an auction's fee", with }.into())
+            }
+            _ => Ok(Charges::default()),
+        }
+    }
+
+    fn bought(&self, recording: &Recording<'_>, days: &Days) -> Result<Said, Error> {
+        let Days { on, first_registered, mot_until } = *days;
+        let mark = match &self.mark {
+            BoughtMark::Mark(mark) => Some(mark.clone()),
+            BoughtMark::None => None,
         };
-        let vehicle_no = vehicle_no(recording, mark.as_ref(), &vehicle, on)?;
-        let finance = args.finance.unwrap_or_default();
-        let charges = auction::charges(args, recording.read(), via, on)?;
-        let price = args.price + charges.in_price();
-        let paid = paid_for_purchase(price, finance, args.paid_amount)?;
-        let vat = args.vat.unwrap_or_default();
+        let via = self.source()?;
+        let vehicle_no = vehicle_no(recording, mark.as_ref(), &self.vehicle(first_registered), on)?;
+        let finance = self.finance.unwrap_or_default();
+        let charges = self.charges(recording.read(), via, on)?;
+        let price = self.price + charges.in_price();
+        let paid = paid_for_purchase(price, finance, self.paid_amount)?;
+        let vat = self.vat.unwrap_or_default();
         check_vat(vat, price, on, &recording.read().rates())?;
-        // The trader's own car comes out of his own pocket unless he says otherwise.
-        let how = args.paid.or((via == Via::Own).then_some(PaidBy::Own));
+        // The trader's own car comes out of their own pocket unless they say otherwise.
+        let how = self.paid.or((via == Via::Own).then_some(PaidBy::Own));
         let pocket = pocket(recording.read(), how)?;
-        let seller = args.from.as_ref().or(args.auction.as_ref()).map(ToString::to_string);
+        let seller = self.from.as_ref().or(self.auction.as_ref()).map(ToString::to_string);
         let stock_no = recording.add_car(&NewCar {
             vehicle_no,
             mark: mark.clone(),
@@ -175,11 +259,11 @@ pub fn run(args: &BuyArgs, book: &mut Book, context: &Context) -> Result<Recorde
             purchase_price: price,
             finance,
             vat,
-            vat_invoice: args.vat_invoice,
+            vat_invoice: self.vat_invoice,
             via,
             seller: seller.clone(),
-            purchase_invoice: args.purchase_invoice.as_ref().map(ToString::to_string),
-            keys: args.keys.map(Keys::get),
+            purchase_invoice: self.purchase_invoice.as_ref().map(ToString::to_string),
+            keys: self.keys.map(Keys::get),
         })?;
         recording.add_movement(&NewMovement {
             on,
@@ -190,34 +274,34 @@ pub fn run(args: &BuyArgs, book: &mut Book, context: &Context) -> Result<Recorde
             party: seller.clone(),
             note: None,
         })?;
-        let lower = lower_mileage(recording.read(), vehicle_no, on, args.miles)?;
-        if let Some(miles) = args.miles {
+        let lower = lower_mileage(recording.read(), vehicle_no, on, self.miles)?;
+        if let Some(miles) = self.miles {
             recording.add_reading(vehicle_no, on, miles.0, "purchase")?;
         }
         if let Some(until) = mot_until {
             recording.add_mot_certificate(vehicle_no, on, until)?;
         }
-        if let Some(note) = &args.note {
+        if let Some(note) = &self.note {
             recording.add_note(stock_no, on, note.as_str())?;
         }
         let named = mark.as_ref().map_or_else(|| "a car without plates".to_owned(), ToString::to_string);
         let summary = format!(
             "bought {named} as car {stock_no} for {price}{}{} on {}{}",
-            charges.in_words(args.price),
+            charges.in_words(self.price),
             to_whom("from", seller.as_deref()),
             long(on),
             paid_part(paid, price, pocket),
         );
         let mut said = Said::new(summary, [stock_no]);
-        said.notes.extend(auction::record(recording, stock_no, args, &charges, on, pocket)?);
+        said.notes.extend(auction::record(recording, stock_no, &self.auction(), &charges, on, pocket)?);
         said.notes.extend(cash_note(recording.read(), stock_no, Deal::Purchase, on)?);
-        said.notes.extend(keep_receipts(recording, &args.receipt)?);
+        said.notes.extend(keep_receipts(recording, &self.receipt)?);
         said.notes.extend(vat_note(recording.read(), vat, on)?);
         said.notes.extend(lower);
         let known = lookup::whole_car(recording.read(), stock_no)?.vehicle.make.is_some();
-        said.notes.extend(notes(args, mark.as_ref(), first_registered, recording.entry(), known));
+        said.notes.extend(notes(self, mark.as_ref(), first_registered, recording.entry(), known));
         Ok(said)
-    })
+    }
 }
 
 fn paid_part(paid: Pence, price: Pence, pocket: Pocket) -> String {

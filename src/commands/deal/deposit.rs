@@ -1,11 +1,13 @@
 //! `deposit`: money taken to keep a car for somebody, given back, or kept.
 
 use crate::cli::Trying;
+use crate::commands::steps::act::Records;
 use crate::commands::steps::cash_note::{Deal, cash_note};
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
+use crate::commands::steps::question::{Ask, CAR, DAY, Known, PAID, needed, optional};
 use crate::commands::steps::recording::{Said, paid_words, pocket, received_words, record, to_whom};
 use crate::commands::steps::roadworthy_note::roadworthy_notes;
-use crate::commands::{Context, settings_of};
 use crate::domain::book::claims::{deposit_held, depositor};
 use crate::domain::book::facts::Car;
 use crate::domain::days::day::{DayAhead, LAST_DAY, WrittenDay, long};
@@ -18,7 +20,7 @@ use crate::domain::value::value_error::ValueError;
 use crate::domain::value::wording::Wording;
 use crate::domain::value::words::{PaidBy, Purpose};
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::{Book, NewMovement, Recording};
 use chrono::NaiveDate;
 use clap::{ArgGroup, Args};
@@ -63,26 +65,45 @@ pub struct DepositArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &DepositArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    let hold_until = args.hold_until.as_ref().map(|day| day.resolve(context.today)).transpose()?;
-    record(book, context, "deposit", args.trying.dry_run, |recording| {
-        let car = lookup::car_in_stock(recording.read(), &args.car, on)?;
-        match (args.amount, args.give_back) {
-            (Some(amount), _) => take(args, recording, &car, amount, (on, hold_until)),
-            (None, Some(amount)) => {
-                let amount = held(&car, amount)?;
-                let how = give_back(recording, &car, amount, on, args.paid)?;
-                let left = deposit_held(&car, LAST_DAY) - amount;
-                let still = if left.is_zero() { String::new() } else { format!("; {left} of it is still held") };
-                let to = to_whom("to", depositor(&car));
-                let summary =
-                    format!("gave back {amount} of deposit on {}{to} on {}, {how}{still}", car.label(), long(on));
-                Ok(Said::new(summary, [car.stock_no]))
+fn takes_a_deposit(known: &Known<'_>) -> bool {
+    !known.typed.has("give_back") && !known.typed.has("keep")
+}
+
+impl DepositArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] = &[
+        CAR,
+        needed("amount", "How much is taken").when(|known| Ok(takes_a_deposit(known))),
+        optional("by", "Paid by whom (name)").when(|known| Ok(takes_a_deposit(known))),
+        PAID.when(|known| Ok(!known.typed.has("keep"))),
+        optional("hold_until", "Kept for them until").when(|known| Ok(takes_a_deposit(known))),
+        DAY,
+    ];
+}
+
+impl Records for DepositArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        let hold_until = self.hold_until.as_ref().map(|day| day.resolve(context.today)).transpose()?;
+        Ok(record(book, context, "deposit", self.trying.dry_run, |recording| {
+            let car = lookup::car_in_stock(recording.read(), &self.car, on)?;
+            match (self.amount, self.give_back) {
+                (Some(amount), _) => take(self, recording, &car, amount, (on, hold_until)),
+                (None, Some(amount)) => {
+                    let amount = held(&car, amount)?;
+                    let how = give_back(recording, &car, amount, on, self.paid)?;
+                    let left = deposit_held(&car, LAST_DAY) - amount;
+                    let still = if left.is_zero() { String::new() } else { format!("; {left} of it is still held") };
+                    let to = to_whom("to", depositor(&car));
+                    let summary =
+                        format!("gave back {amount} of deposit on {}{to} on {}, {how}{still}", car.label(), long(on));
+                    Ok(Said::new(summary, [car.stock_no]))
+                }
+                (None, None) => keep(recording, &car, on),
             }
-            (None, None) => keep(recording, &car, on),
-        }
-    })
+        })?
+        .into())
+    }
 }
 
 fn take(

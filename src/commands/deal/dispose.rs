@@ -1,10 +1,12 @@
 //! `dispose`: a car that leaves stock without a sale.
 
 use crate::cli::Trying;
+use crate::commands::steps::act::Records;
 use crate::commands::steps::cash_note::SCRAP_FOR_CASH;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
+use crate::commands::steps::question::{Ask, CAR, DAY, Enter, Known, PAID, needed, optional};
 use crate::commands::steps::recording::{Said, pocket, received_words, record, to_whom};
-use crate::commands::{Context, settings_of};
 use crate::domain::book::claims::deposit_held;
 use crate::domain::book::facts::Car;
 use crate::domain::book::stay::Left;
@@ -18,8 +20,7 @@ use crate::domain::value::value_error::ValueError;
 use crate::domain::value::wording::Wording;
 use crate::domain::value::words::{Direction, Outcome, PaidBy, Pocket, Shared};
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
-use crate::report::phrase;
+use crate::report::{Report, phrase};
 use crate::store::{Book, NewDisposal, NewLine, Reader, Recording};
 use chrono::NaiveDate;
 use clap::Args;
@@ -61,34 +62,59 @@ pub struct DisposeArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &DisposeArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    check_options(args)?;
-    record(book, context, "dispose", args.trying.dry_run, |recording| {
-        let reader = recording.read();
-        let car = lookup::car_in_stock(reader, &args.car, on)?;
-        let held = deposit_held(&car, LAST_DAY);
-        if held.is_positive() {
-            return Err(Refusal::from(DealRefusal::DepositHeld { car: car.label(), held }).into());
-        }
-        recording.add_disposal(
-            car.stock_no,
-            &NewDisposal {
-                on,
-                how: args.how,
-                value: args.value.unwrap_or_default(),
-                party: args.to.as_ref().map(ToString::to_string),
-                certificate: args.certificate.as_ref().map(ToString::to_string),
-            },
-        )?;
-        let paid = args.received.map(|amount| receive(args, recording, &car, amount, on)).transpose()?;
-        let mut said = Said::new(summary(args, &car, on, paid), [car.stock_no]);
-        said.notes = notes(args, reader, &car, on)?;
-        if paid == Some(Pocket::Cash) && args.how != Outcome::Lost {
-            said.notes.push(SCRAP_FOR_CASH.to_owned());
-        }
-        Ok(said)
-    })
+fn is_kept(known: &Known<'_>) -> bool {
+    known.typed.get::<Outcome>("how") == Some(&Outcome::Kept)
+}
+
+fn is_destroyed(known: &Known<'_>) -> bool {
+    matches!(known.typed.get::<Outcome>("how"), Some(Outcome::Scrapped | Outcome::Broken))
+}
+
+impl DisposeArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] = &[
+        CAR,
+        needed("how", "Scrapped, broken, lost or kept"),
+        needed("value", "What it is worth to you").when(|known| Ok(is_kept(known))),
+        optional("received", "Money it brought").enter(Enter::Leaves("none")).when(|known| Ok(!is_kept(known))),
+        PAID.when(|known| Ok(known.typed.has("received"))),
+        optional("to", "Who took it (name)").when(|known| Ok(!is_kept(known))),
+        optional("certificate", "Certificate of Destruction").when(|known| Ok(is_destroyed(known))),
+        DAY,
+    ];
+}
+
+impl Records for DisposeArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        check_options(self)?;
+        Ok(record(book, context, "dispose", self.trying.dry_run, |recording| {
+            let reader = recording.read();
+            let car = lookup::car_in_stock(reader, &self.car, on)?;
+            let held = deposit_held(&car, LAST_DAY);
+            if held.is_positive() {
+                return Err(Refusal::from(DealRefusal::DepositHeld { car: car.label(), held }).into());
+            }
+            recording.add_disposal(
+                car.stock_no,
+                &NewDisposal {
+                    on,
+                    how: self.how,
+                    value: self.value.unwrap_or_default(),
+                    party: self.to.as_ref().map(ToString::to_string),
+                    certificate: self.certificate.as_ref().map(ToString::to_string),
+                },
+            )?;
+            let paid = self.received.map(|amount| receive(self, recording, &car, amount, on)).transpose()?;
+            let mut said = Said::new(summary(self, &car, on, paid), [car.stock_no]);
+            said.notes = notes(self, reader, &car, on)?;
+            if paid == Some(Pocket::Cash) && self.how != Outcome::Lost {
+                said.notes.push(SCRAP_FOR_CASH.to_owned());
+            }
+            Ok(said)
+        })?
+        .into())
+    }
 }
 
 /// Which options go with which way of leaving stock.

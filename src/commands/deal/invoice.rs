@@ -1,8 +1,9 @@
 //! `invoice`: which sale, take-back or purchase is meant, and what its paper is made from.
 
 use crate::cli::Replacing;
+use crate::commands::steps::act::Looks;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
-use crate::commands::{Context, settings_of};
 use crate::domain::book::facts::{Car, Sale, TakeBack};
 use crate::domain::book::invoice::{
     Trader, account_of_credit, account_of_purchase, account_of_sale, refund_to_pay, vat_on_paper,
@@ -15,6 +16,7 @@ use crate::domain::value::car_ref::{CarRef, StockNo};
 use crate::domain::value::checklist::CheckState;
 use crate::domain::value::invoice_number::{PaperNumber, sales_invoice};
 use crate::error::Error;
+use crate::report::Report;
 use crate::report::cell::IsoDay;
 use crate::report::paper::invoice::InvoiceReport;
 use crate::report::paper::invoice_parts::{Mot, Other};
@@ -62,7 +64,13 @@ struct Desk<'c> {
     undone: Vec<NumberUndone>,
 }
 
-pub fn run(args: &InvoiceArgs, reader: Reader<'_>, context: &Context) -> Result<InvoiceReport, Error> {
+impl Looks for InvoiceArgs {
+    fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
+        Ok(run(self, reader, context)?.into())
+    }
+}
+
+fn run(args: &InvoiceArgs, reader: Reader<'_>, context: &Context) -> Result<InvoiceReport, Error> {
     let stock_no = lookup::stock_no(reader, &args.car)?;
     let car = reader.car(stock_no, context.today)?.filter(|car| car.bought_on <= context.today);
     let car = car.ok_or_else(|| Refusal::NothingBefore {

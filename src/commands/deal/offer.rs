@@ -1,10 +1,12 @@
 //! `offer`: an offer kept, and what taking it would make, against asking and lowest price.
 
 use crate::cli::Trying;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
+use crate::commands::steps::question::{Ask, CAR, DAY, needed, optional};
 use crate::commands::steps::recording::{Said, record, to_whom};
 use crate::commands::steps::roadworthy_note::roadworthy_notes;
-use crate::commands::{Context, settings_of};
 use crate::domain::book::facts::Showing;
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::figures::offers::{WouldMake, would_make};
@@ -12,8 +14,7 @@ use crate::domain::value::car_ref::CarRef;
 use crate::domain::value::pence::Pence;
 use crate::domain::value::wording::Wording;
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
-use crate::report::phrase;
+use crate::report::{Report, phrase};
 use crate::store::Book;
 use clap::Args;
 
@@ -41,21 +42,30 @@ pub struct OfferArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &OfferArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    record(book, context, "offer", args.trying.dry_run, |recording| {
-        let reader = recording.read();
-        let car = lookup::car_in_stock(reader, &args.car, on)?;
-        let by = args.by.as_ref().map(AsRef::as_ref);
-        recording.add_offer(car.stock_no, on, args.amount, by)?;
-        let makes = would_make(&car, args.amount, on, &settings_of(reader)?.registration);
-        let showing = reader.showing(&[car.stock_no], on)?.remove(&car.stock_no).unwrap_or_default();
-        let offered = format!("{} offered for {}{} on {}", args.amount, car.label(), to_whom("by", by), long(on));
-        let mut said = Said::new(format!("{offered}, {}", making(&makes)), [car.stock_no]);
-        said.notes.extend(against(args.amount, &showing));
-        said.notes.extend(roadworthy_notes(reader, &car, on)?);
-        Ok(said)
-    })
+impl OfferArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] =
+        &[CAR, needed("amount", "How much was offered"), optional("by", "Offered by (name)"), DAY];
+}
+
+impl Records for OfferArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        Ok(record(book, context, "offer", self.trying.dry_run, |recording| {
+            let reader = recording.read();
+            let car = lookup::car_in_stock(reader, &self.car, on)?;
+            let by = self.by.as_ref().map(AsRef::as_ref);
+            recording.add_offer(car.stock_no, on, self.amount, by)?;
+            let makes = would_make(&car, self.amount, on, &settings_of(reader)?.registration);
+            let showing = reader.showing(&[car.stock_no], on)?.remove(&car.stock_no).unwrap_or_default();
+            let offered = format!("{} offered for {}{} on {}", self.amount, car.label(), to_whom("by", by), long(on));
+            let mut said = Said::new(format!("{offered}, {}", making(&makes)), [car.stock_no]);
+            said.notes.extend(against(self.amount, &showing));
+            said.notes.extend(roadworthy_notes(reader, &car, on)?);
+            Ok(said)
+        })?
+        .into())
+    }
 }
 
 /// `making £145.15 (31.00 %, 1.31 times) in 12 days`.

@@ -1,10 +1,12 @@
 //! `sell`: the sale, what was paid, the cars taken in; then what it made and what is still to do.
 
 use crate::cli::Trying;
-use crate::commands::Context;
 use crate::commands::deal::deposit::give_back;
+use crate::commands::steps::act::Records;
 use crate::commands::steps::cash_note::{Deal, cash_note};
+use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
+use crate::commands::steps::question::{Ask, CAR, DAY, Enter, MILES, Need, PAID, ask, needed, optional};
 use crate::commands::steps::receipts::keep_receipts;
 use crate::commands::steps::recording::{Said, lower_mileage, paid_words, pocket, received_words, record, to_whom};
 use crate::commands::steps::sale_notes::notes;
@@ -21,7 +23,7 @@ use crate::domain::value::value_error::ValueError;
 use crate::domain::value::wording::Wording;
 use crate::domain::value::words::{PaidBy, Pocket, Purpose, Via};
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::{Book, NewCar, NewMovement, NewSale, NewVehicle, Recording};
 use chrono::NaiveDate;
 use clap::Args;
@@ -86,68 +88,87 @@ pub struct SellArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &SellArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    let delivered_on = args.delivered.as_ref().map(|day| day.resolve(context.today)).transpose()?;
-    if let Some(delivered) = delivered_on.filter(|delivered| *delivered < on) {
-        return Err(
-            ValueError::at_odds("delivery", long(delivered), format!("is before the sale, on {}", long(on))).into()
-        );
-    }
-    record(book, context, "sell", args.trying.dry_run, |recording| {
-        let reader = recording.read();
-        let car = lookup::car_in_stock(reader, &args.car, on)?;
-        let pocket = pocket(reader, args.paid)?;
-        let (deposit, buyer) = deposit(args, recording, &car, on)?;
-        let taken_in = taken_in(args)?;
-        let credits: Pence = taken_in.iter().map(|(taken, finance)| taken.allowance - *finance).sum();
-        let received = received_for_sale(args.price, credits, deposit, args.paid_amount)?;
-        let sale_no = recording.add_sale(&NewSale {
-            stock_no: car.stock_no,
-            sold_on: on,
-            selling_price: args.price,
-            buyer: buyer.clone(),
-            address: args.address.as_ref().map(ToString::to_string),
-            to_trade: args.to_trade,
-            delivered_on,
-            distance: args.distance,
-        })?;
-        recording.add_movement(&NewMovement {
-            on,
-            pocket,
-            amount: received,
-            purpose: Purpose::Sale,
-            stock_no: Some(car.stock_no),
-            party: buyer.clone(),
-            note: None,
-        })?;
-        recording.add_deposit_end(car.stock_no, on, deposit, Some(sale_no))?;
-        let lower = lower_mileage(reader, car.vehicle.vehicle_no, on, args.miles)?;
-        if let Some(miles) = args.miles {
-            recording.add_reading(car.vehicle.vehicle_no, on, miles.0, "sale")?;
+impl SellArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] = &[
+        CAR,
+        needed("price", "Price").enter(Enter::AskingPrice),
+        ask("part_exchange", "Part-exchange, such as AB91CDE=165", Need::Repeated).enter(Enter::NoMore),
+        optional("to", "Sold to (name)").enter(Enter::Depositor),
+        PAID,
+        MILES,
+        DAY,
+    ];
+}
+
+impl Records for SellArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        let delivered_on = self.delivered.as_ref().map(|day| day.resolve(context.today)).transpose()?;
+        if let Some(delivered) = delivered_on.filter(|delivered| *delivered < on) {
+            return Err(ValueError::at_odds(
+                "delivery",
+                long(delivered),
+                format!("is before the sale, on {}", long(on)),
+            )
+            .into());
         }
-        if let Some(note) = &args.note {
-            recording.add_note(car.stock_no, on, note.as_str())?;
-        }
-        let mut cars = vec![car.stock_no];
-        for (taken, finance) in &taken_in {
-            if car.mark.as_ref() == Some(&taken.mark) {
-                let with = "itself as its own part-exchange";
-                return Err(Refusal::AtOdds { what: "the car being sold", with }.into());
+        Ok(record(book, context, "sell", self.trying.dry_run, |recording| {
+            let reader = recording.read();
+            let car = lookup::car_in_stock(reader, &self.car, on)?;
+            let pocket = pocket(reader, self.paid)?;
+            let (deposit, buyer) = deposit(self, recording, &car, on)?;
+            let taken_in = taken_in(self)?;
+            let credits: Pence = taken_in.iter().map(|(taken, finance)| taken.allowance - *finance).sum();
+            let received = received_for_sale(self.price, credits, deposit, self.paid_amount)?;
+            let sale_no = recording.add_sale(&NewSale {
+                stock_no: car.stock_no,
+                sold_on: on,
+                selling_price: self.price,
+                buyer: buyer.clone(),
+                address: self.address.as_ref().map(ToString::to_string),
+                to_trade: self.to_trade,
+                delivered_on,
+                distance: self.distance,
+            })?;
+            recording.add_movement(&NewMovement {
+                on,
+                pocket,
+                amount: received,
+                purpose: Purpose::Sale,
+                stock_no: Some(car.stock_no),
+                party: buyer.clone(),
+                note: None,
+            })?;
+            recording.add_deposit_end(car.stock_no, on, deposit, Some(sale_no))?;
+            let lower = lower_mileage(reader, car.vehicle.vehicle_no, on, self.miles)?;
+            if let Some(miles) = self.miles {
+                recording.add_reading(car.vehicle.vehicle_no, on, miles.0, "sale")?;
             }
-            let stock_no = take_in(recording, taken, *finance, buyer.as_deref(), on)?;
-            recording.add_part_exchange(sale_no, stock_no, taken.allowance)?;
-            cars.push(stock_no);
-        }
-        let given = Given { credits, deposit, money: received, ..Given::default() };
-        let mut said = Said::new(summary(args, (&car, buyer.as_deref()), &cars, on, given, pocket), cars);
-        said.notes = notes(reader, car.stock_no, on)?;
-        said.notes.extend(lower);
-        said.notes.extend(taken_in.iter().zip(said.cars.iter().skip(1)).filter_map(finance_note));
-        said.notes.extend(cash_note(reader, car.stock_no, Deal::Sale, on)?);
-        said.notes.extend(keep_receipts(recording, &args.receipt)?);
-        Ok(said)
-    })
+            if let Some(note) = &self.note {
+                recording.add_note(car.stock_no, on, note.as_str())?;
+            }
+            let mut cars = vec![car.stock_no];
+            for (taken, finance) in &taken_in {
+                if car.mark.as_ref() == Some(&taken.mark) {
+                    let with = "itself as its own part-exchange";
+                    return Err(Refusal::AtOdds { what: "the car being sold", with }.into());
+                }
+                let stock_no = take_in(recording, taken, *finance, buyer.as_deref(), on)?;
+                recording.add_part_exchange(sale_no, stock_no, taken.allowance)?;
+                cars.push(stock_no);
+            }
+            let given = Given { credits, deposit, money: received, ..Given::default() };
+            let mut said = Said::new(summary(self, (&car, buyer.as_deref()), &cars, on, given, pocket), cars);
+            said.notes = notes(reader, car.stock_no, on)?;
+            said.notes.extend(lower);
+            said.notes.extend(taken_in.iter().zip(said.cars.iter().skip(1)).filter_map(finance_note));
+            said.notes.extend(cash_note(reader, car.stock_no, Deal::Sale, on)?);
+            said.notes.extend(keep_receipts(recording, &self.receipt)?);
+            Ok(said)
+        })?
+        .into())
+    }
 }
 
 /// The deposit that counts towards the price, and who is buying. One that somebody else paid is

@@ -1,10 +1,12 @@
 //! `take-back`: a sale reversed, the money settled, the car in stock again.
 
 use crate::cli::Trying;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
+use crate::commands::steps::question::{Ask, DAY, Enter, PAID, SOLD_CAR, optional};
 use crate::commands::steps::recording::{Said, paid_words, pocket, received_words, record, to_whom};
 use crate::commands::steps::sale_notes::who_reads_the_reason;
-use crate::commands::{Context, settings_of};
 use crate::domain::book::claims::{Given, deposit_held};
 use crate::domain::book::dealing::{Settlement, settle_take_back};
 use crate::domain::book::facts::{Car, Sale};
@@ -21,7 +23,7 @@ use crate::domain::value::value_error::ValueError;
 use crate::domain::value::wording::Wording;
 use crate::domain::value::words::{Outcome, PaidBy, Purpose};
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::{Book, NewDisposal, NewMovement, Reader, Recording};
 use chrono::NaiveDate;
 use clap::Args;
@@ -71,33 +73,47 @@ struct TakenIn {
     staying: Vec<(StockNo, Pence)>,
 }
 
-pub fn run(args: &TakeBackArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    record(book, context, "take-back", args.trying.dry_run, |recording| {
-        let reader = recording.read();
-        let (car, sale) = lookup::car_sold(reader, &args.car)?;
-        check_day(&car, &sale, on)?;
-        check_not_bought_again(reader, &car)?;
-        let taken_in = taken_in(args, reader, &sale)?;
-        let returned = taken_in.going.iter().map(|(_, allowance)| *allowance).sum();
-        let given = Given::for_sale(&car, &sale);
-        let settled = settle_take_back(sale.selling_price, given, returned, taken_in.in_money, args.refund)?;
-        recording.add_take_back(sale.sale_no, on, &settled, args.reason.as_ref().map(AsRef::as_ref))?;
-        let money = pay(args, recording, (&car, &sale), &settled, on)?;
-        for (stock_no, allowance) in &taken_in.going {
-            let (party, certificate) = (sale.buyer.clone(), None);
-            let back = NewDisposal { on, how: Outcome::Returned, value: *allowance, party, certificate };
-            recording.add_disposal(*stock_no, &back)?;
-        }
-        let from = to_whom("from", sale.buyer.as_deref());
-        let summary = format!("took back {}{from} on {}, {money}", car.label(), long(on));
-        let mut said = Said::new(summary, [car.stock_no]);
-        said.cars.extend(taken_in.going.iter().map(|(stock_no, _)| *stock_no));
-        said.notes = notes(args, reader, (&car, &sale), &settled, on)?;
-        said.notes.extend(args.reason.as_ref().map(|_| who_reads_the_reason(recording.entry(), car.stock_no)));
-        said.notes.extend(about_part_exchange(reader, &taken_in, args.return_part_exchange)?);
-        Ok(said)
-    })
+impl TakeBackArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] = &[
+        SOLD_CAR,
+        optional("refund", "How much goes back").enter(Enter::Leaves("all the money received")),
+        PAID.when(|known| Ok(!known.typed.has("unpaid"))),
+        optional("reason", "Why it came back (the buyer reads it)"),
+        DAY,
+    ];
+}
+
+impl Records for TakeBackArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        Ok(record(book, context, "take-back", self.trying.dry_run, |recording| {
+            let reader = recording.read();
+            let (car, sale) = lookup::car_sold(reader, &self.car)?;
+            check_day(&car, &sale, on)?;
+            check_not_bought_again(reader, &car)?;
+            let taken_in = taken_in(self, reader, &sale)?;
+            let returned = taken_in.going.iter().map(|(_, allowance)| *allowance).sum();
+            let given = Given::for_sale(&car, &sale);
+            let settled = settle_take_back(sale.selling_price, given, returned, taken_in.in_money, self.refund)?;
+            recording.add_take_back(sale.sale_no, on, &settled, self.reason.as_ref().map(AsRef::as_ref))?;
+            let money = pay(self, recording, (&car, &sale), &settled, on)?;
+            for (stock_no, allowance) in &taken_in.going {
+                let (party, certificate) = (sale.buyer.clone(), None);
+                let back = NewDisposal { on, how: Outcome::Returned, value: *allowance, party, certificate };
+                recording.add_disposal(*stock_no, &back)?;
+            }
+            let from = to_whom("from", sale.buyer.as_deref());
+            let summary = format!("took back {}{from} on {}, {money}", car.label(), long(on));
+            let mut said = Said::new(summary, [car.stock_no]);
+            said.cars.extend(taken_in.going.iter().map(|(stock_no, _)| *stock_no));
+            said.notes = notes(self, reader, (&car, &sale), &settled, on)?;
+            said.notes.extend(self.reason.as_ref().map(|_| who_reads_the_reason(recording.entry(), car.stock_no)));
+            said.notes.extend(about_part_exchange(reader, &taken_in, self.return_part_exchange)?);
+            Ok(said)
+        })?
+        .into())
+    }
 }
 
 /// Not before the sale, nor before money that has been paid for it.

@@ -2,9 +2,10 @@
 //! recorded must still obey the order of events.
 
 use crate::cli::Trying;
-use crate::commands::Context;
 use crate::commands::keep::amend_fields::{Amendment, amend, could_be, names_for};
 use crate::commands::keep::undo::blocked;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup::standing_entry;
 use crate::commands::steps::recording::{Said, check_cars, check_parties, record};
 use crate::commands::steps::sale_notes::who_reads_the_reason;
@@ -13,7 +14,7 @@ use crate::domain::refusal::amend_reading::{Pair, TwoReadings, apart, named_twic
 use crate::domain::value::numbers::EntryNo;
 use crate::domain::value::target::Whole;
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::{Book, EntryRow, Recording};
 use clap::Args;
 
@@ -47,38 +48,45 @@ pub struct AmendArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &AmendArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    record(book, context, "amend", args.trying.dry_run, |recording| {
-        let reader = recording.read();
-        let entry = EntryNo::from(args.entry.0);
-        let row = standing_entry(reader, entry, recording.entry())?;
-        let pairs = facts_meant(args, recording, &row, context)?;
-        let mut cars = reader.cars_of_entry(entry)?;
-        let mut changed = Vec::new();
-        for (field, value) in &pairs {
-            let Amendment { was, now, moved_to } = amend(recording, &row, field, value, context)?;
-            if let Some(moved_to) = moved_to.filter(|moved_to| !cars.contains(moved_to)) {
-                cars.push(moved_to);
+impl Records for AmendArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        Ok(record(book, context, "amend", self.trying.dry_run, |recording| {
+            let reader = recording.read();
+            let entry = EntryNo::from(self.entry.0);
+            let row = standing_entry(reader, entry, recording.entry())?;
+            let pairs = facts_meant(self, recording, &row, context)?;
+            let mut cars = reader.cars_of_entry(entry)?;
+            let mut changed = Vec::new();
+            for (field, value) in &pairs {
+                let Amendment { was, now, moved_to } = amend(recording, &row, field, value, context)?;
+                if let Some(moved_to) = moved_to.filter(|moved_to| !cars.contains(moved_to)) {
+                    cars.push(moved_to);
+                }
+                changed.push((field, was, now));
             }
-            changed.push((field, was, now));
-        }
-        let parties = [reader.parties_of_entry(entry)?, reader.parties_of_entry(recording.entry())?].concat();
-        for checked in [check_cars(reader, &cars)?, check_parties(reader, &parties)?] {
-            checked.map_err(|breach| blocked(reader, entry, breach))?;
-        }
-        if let Some((field, _, now)) = changed.first().filter(|_| changed.iter().all(|(_, was, now)| was == now)) {
-            return Err(Refusal::NothingChanges { field: (*field).clone(), value: now.clone() }.into());
-        }
-        let words = changed.iter().map(|(field, was, now)| {
-            if was == now { format!("{field} is {now} as before") } else { format!("{field} is now {now}, was {was}") }
-        });
-        let words: Vec<String> = words.collect();
-        let reason = row.command == "take-back" && changed.iter().any(|(field, ..)| *field == "reason");
-        let read_by = cars.first().filter(|_| reason).map(|car| who_reads_the_reason(entry, *car));
-        let mut said = Said::new(format!("entry {entry}: {}", words.join("; ")), cars);
-        said.notes.extend(read_by);
-        Ok(said)
-    })
+            let parties = [reader.parties_of_entry(entry)?, reader.parties_of_entry(recording.entry())?].concat();
+            for checked in [check_cars(reader, &cars)?, check_parties(reader, &parties)?] {
+                checked.map_err(|breach| blocked(reader, entry, breach))?;
+            }
+            if let Some((field, _, now)) = changed.first().filter(|_| changed.iter().all(|(_, was, now)| was == now)) {
+                return Err(Refusal::NothingChanges { field: (*field).clone(), value: now.clone() }.into());
+            }
+            let words = changed.iter().map(|(field, was, now)| {
+                if was == now {
+                    format!("{field} is {now} as before")
+                } else {
+                    format!("{field} is now {now}, was {was}")
+                }
+            });
+            let words: Vec<String> = words.collect();
+            let reason = row.command == "take-back" && changed.iter().any(|(field, ..)| *field == "reason");
+            let read_by = cars.first().filter(|_| reason).map(|car| who_reads_the_reason(entry, *car));
+            let mut said = Said::new(format!("entry {entry}: {}", words.join("; ")), cars);
+            said.notes.extend(read_by);
+            Ok(said)
+        })?
+        .into())
+    }
 }
 
 /// The facts to put right, each with its value. Words that can be read as one fact and as several are read as

@@ -1,10 +1,10 @@
 //! Which facts of an entry can be put right, and how each is read and shown.
 
-use crate::commands::Context;
 use crate::commands::keep::amend_rows::{
     add_missing, check_fits, check_limits, divide_again, move_along, signed, total,
 };
 use crate::commands::keep::amend_tables::{EVERY, Field, Reads, fields_of};
+use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
 use crate::domain::book::journey::Distance;
 use crate::domain::days::day::{DayAhead, WrittenDay, long};

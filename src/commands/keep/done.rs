@@ -1,14 +1,15 @@
 //! `done`: items of `due` marked as dealt with.
 
 use crate::cli::Trying;
-use crate::commands::Context;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::Context;
 use crate::commands::steps::due_items::every_item;
 use crate::commands::steps::recording::{Said, record};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::refusal::Refusal;
 use crate::domain::value::target::Whole;
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::Book;
 use clap::Args;
 
@@ -27,25 +28,28 @@ pub struct DoneArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &DoneArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    record(book, context, "done", args.trying.dry_run, |recording| {
-        let listed = every_item(recording.read(), context)?;
-        let mut told = Vec::new();
-        let mut cars = Vec::new();
-        for number in args.items.iter().map(|item| i64::from(item.0)) {
-            let item = listed.iter().find(|item| item.number == number).ok_or(Refusal::NotDue { number })?;
-            if !item.until_done {
-                return Err(
-                    Refusal::NotDoneByWord { number, kind: item.kind.word(), action: item.action.clone() }.into()
-                );
+impl Records for DoneArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        Ok(record(book, context, "done", self.trying.dry_run, |recording| {
+            let listed = every_item(recording.read(), context)?;
+            let mut told = Vec::new();
+            let mut cars = Vec::new();
+            for number in self.items.iter().map(|item| i64::from(item.0)) {
+                let item = listed.iter().find(|item| item.number == number).ok_or(Refusal::NotDue { number })?;
+                if !item.until_done {
+                    return Err(
+                        Refusal::NotDoneByWord { number, kind: item.kind.word(), action: item.action.clone() }.into()
+                    );
+                }
+                recording.add_dealt_with(number, on)?;
+                told.push(format!("{} of {}", item.kind, item.subject));
+                cars.extend(item.stock_no);
             }
-            recording.add_dealt_with(number, on)?;
-            told.push(format!("{} of {}", item.kind, item.subject));
-            cars.extend(item.stock_no);
-        }
-        cars.sort_unstable();
-        cars.dedup();
-        Ok(Said::new(format!("dealt with {} on {}", told.join(", "), long(on)), cars))
-    })
+            cars.sort_unstable();
+            cars.dedup();
+            Ok(Said::new(format!("dealt with {} on {}", told.join(", "), long(on)), cars))
+        })?
+        .into())
+    }
 }

@@ -1,6 +1,6 @@
 //! `restore`: a copy put in the book's place.
 
-use crate::commands::Context;
+use crate::commands::steps::context::Context;
 use crate::error::Error;
 use crate::report::keep::copied::CopiedReport;
 use crate::store::restore;
@@ -16,6 +16,7 @@ pub struct RestoreArgs {
     pub file: PathBuf,
 }
 
+/// Puts the copy in the place of the book, which is not opened for it: it may not open.
 pub fn run(args: &RestoreArgs, book: &Path, context: &Context) -> Result<CopiedReport, Error> {
     let restored = restore(book, &args.file, context.now)?;
     let kept = restored.kept_as.map(|kept| kept.display().to_string());

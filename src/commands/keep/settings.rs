@@ -1,9 +1,10 @@
 //! `settings`: listed, or one set; headings listed, or one added.
 
 use crate::cli::Trying;
+use crate::commands::steps::act::{Act, Looks, Records};
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
 use crate::commands::steps::recording::{Said, record};
-use crate::commands::{Context, settings_of};
 use crate::domain::book::settings::{KEYS, RETURN_HEADINGS, auction_key, normalised, return_heading};
 use crate::domain::days::day::long;
 use crate::domain::refusal::Refusal;
@@ -13,7 +14,7 @@ use crate::error::Error;
 use crate::report::Report;
 use crate::report::keep::headings::{HeadingLine, HeadingsReport};
 use crate::report::keep::settings::{SettingRow, SettingsReport};
-use crate::store::{Book, Recording};
+use crate::store::{Book, Reader, Recording};
 use chrono::NaiveDate;
 use clap::{Args, Subcommand};
 
@@ -51,38 +52,38 @@ pub enum SettingsAction {
     Headings,
 }
 
-pub fn run(args: &SettingsArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {
+impl SettingsArgs {
+    fn dry_run(&self) -> bool {
+        matches!(&self.action, Some(SettingsAction::Set { trying, .. }) if trying.dry_run)
+    }
+
+    /// What the words come to.
+    pub(crate) fn act(&self) -> Act<'_> {
+        match self.action {
+            None | Some(SettingsAction::Headings) => Act::Looks(self),
+            Some(SettingsAction::Set { .. }) => Act::Records { command: self, dry_run: self.dry_run() },
+        }
+    }
+}
+
+impl Looks for SettingsArgs {
+    fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
+        match &self.action {
+            Some(SettingsAction::Headings) => Ok(headings(reader, context)?.into()),
+            _ => Ok(every_setting(reader, context)?.into()),
+        }
+    }
+}
+
+impl Records for SettingsArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        run(self, book, context)
+    }
+}
+
+fn run(args: &SettingsArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {
     match &args.action {
-        None => {
-            let stored = book.read().settings()?;
-            let auctions =
-                stored.iter().filter(|(key, _)| key.starts_with("auction:")).map(|(key, value)| SettingRow {
-                    key: key.clone(),
-                    value: Some(value.clone()),
-                    default: "",
-                    meaning: "buyer's fees of this auction, by hammer price",
-                });
-            let rows = KEYS
-                .iter()
-                .map(|(key, meaning, default)| SettingRow {
-                    key: (*key).to_owned(),
-                    value: stored.iter().find(|(stored, _)| stored == key).map(|(_, value)| value.clone()),
-                    default,
-                    meaning,
-                })
-                .chain(auctions)
-                .collect();
-            Ok(SettingsReport::new(context.today, rows, context.book.clone()).into())
-        }
-        Some(SettingsAction::Headings) => {
-            let rows = book.read().headings()?.into_iter().map(|row| HeadingLine {
-                heading: row.name,
-                direction: row.direction,
-                return_heading: row.return_heading,
-                added: row.added,
-            });
-            Ok(HeadingsReport::new(context.today, rows.collect()).into())
-        }
+        None | Some(SettingsAction::Headings) => args.look(book.read(), context),
         Some(SettingsAction::Set { key, value, trying }) => {
             Ok(record(book, context, "settings", trying.dry_run, |recording| match key.split_once(':') {
                 Some(("heading", name)) => set_heading(recording, name, value),
@@ -136,4 +137,37 @@ fn set_heading(recording: &Recording<'_>, name: &str, value: &str) -> Result<Sai
     }
     recording.set_heading(&name, direction, return_heading)?;
     Ok(Said::new(format!("heading '{name}' goes under '{return_heading}' on the return"), []))
+}
+
+/// Every setting there is, as it stands.
+fn every_setting(reader: Reader<'_>, context: &Context) -> Result<SettingsReport, Error> {
+    let stored = reader.settings()?;
+    let auctions = stored.iter().filter(|(key, _)| key.starts_with("auction:")).map(|(key, value)| SettingRow {
+        key: key.clone(),
+        value: Some(value.clone()),
+        default: "",
+        meaning: "buyer's fees of this auction, by hammer price",
+    });
+    let rows = KEYS
+        .iter()
+        .map(|(key, meaning, default)| SettingRow {
+            key: (*key).to_owned(),
+            value: stored.iter().find(|(stored, _)| stored == key).map(|(_, value)| value.clone()),
+            default,
+            meaning,
+        })
+        .chain(auctions)
+        .collect();
+    Ok(SettingsReport::new(context.today, rows, context.book.clone()))
+}
+
+/// The headings money can go under.
+fn headings(reader: Reader<'_>, context: &Context) -> Result<HeadingsReport, Error> {
+    let rows = reader.headings()?.into_iter().map(|row| HeadingLine {
+        heading: row.name,
+        direction: row.direction,
+        return_heading: row.return_heading,
+        added: row.added,
+    });
+    Ok(HeadingsReport::new(context.today, rows.collect()))
 }

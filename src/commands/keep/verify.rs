@@ -1,13 +1,15 @@
 //! `verify`: the file, the identities of every month, the months kept, the receipts.
 
+use crate::commands::steps::act::Looks;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::departures::departures_passed_by;
 use crate::commands::steps::recording::check_cars;
-use crate::commands::{Context, settings_of};
 use crate::domain::book::facts::Facts;
 use crate::domain::days::month::Month;
 use crate::domain::days::period::Period;
 use crate::domain::figures::kept_figures::KeptFigures;
 use crate::error::Error;
+use crate::report::Report;
 use crate::report::keep::verify::{Finding, VerifyReport};
 use crate::store::{BookError, Fault, Reader, check_receipt};
 use clap::Args;
@@ -19,28 +21,30 @@ use clap::Args;
 Nothing is changed. It exits 3 when something is found.")]
 pub struct VerifyArgs {}
 
-pub fn run(reader: Reader<'_>, context: &Context) -> Result<VerifyReport, Error> {
-    let mut report = VerifyReport::new(context.today);
-    report.not_ours = reader.added_by_others()?;
-    let faults = |check: &'static str, found: Result<Vec<Fault>, BookError>| {
-        Ok(found?.iter().map(|fault| Finding::new(check, fault.to_string())).collect())
-    };
-    let words = |check: &'static str, found: Result<Vec<String>, BookError>| {
-        Ok(found?.into_iter().map(|words| Finding::new(check, words)).collect())
-    };
-    report.found("file", words("file", reader.file_faults()))?;
-    report.found("value", faults("value", rows_refused(reader, &report.findings)))?;
-    report.found("value", faults("value", reader.strange_values()))?;
-    report.found("history", faults("history", reader.replayed()))?;
-    report.found("entries", faults("entries", reader.ledger_faults()))?;
-    report.found("totals", words("totals", reader.wrong_totals()))?;
-    let found = months(reader, context, &mut report);
-    report.found("proof", found)?;
-    let found = order(reader, &mut report);
-    report.found("order of events", found)?;
-    let found = receipts(reader, &mut report);
-    report.found("receipt", found)?;
-    Ok(report)
+impl Looks for VerifyArgs {
+    fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
+        let mut report = VerifyReport::new(context.today);
+        report.not_ours = reader.added_by_others()?;
+        let faults = |check: &'static str, found: Result<Vec<Fault>, BookError>| {
+            Ok(found?.iter().map(|fault| Finding::new(check, fault.to_string())).collect())
+        };
+        let words = |check: &'static str, found: Result<Vec<String>, BookError>| {
+            Ok(found?.into_iter().map(|words| Finding::new(check, words)).collect())
+        };
+        report.found("file", words("file", reader.file_faults()))?;
+        report.found("value", faults("value", rows_refused(reader, &report.findings)))?;
+        report.found("value", faults("value", reader.strange_values()))?;
+        report.found("history", faults("history", reader.replayed()))?;
+        report.found("entries", faults("entries", reader.ledger_faults()))?;
+        report.found("totals", words("totals", reader.wrong_totals()))?;
+        let found = months(reader, context, &mut report);
+        report.found("proof", found)?;
+        let found = order(reader, &mut report);
+        report.found("order of events", found)?;
+        let found = receipts(reader, &mut report);
+        report.found("receipt", found)?;
+        Ok(report.into())
+    }
 }
 
 /// Where SQLite finds that a table holds what it would not take, it does not say in which row.

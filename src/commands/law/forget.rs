@@ -4,9 +4,10 @@
 //! receipts go, which nothing can bring back.
 
 use crate::cli::Trying;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
 use crate::commands::steps::recording::{Said, record};
-use crate::commands::{Context, settings_of};
 use crate::domain::book::blanking::{Blanking, is_same_name};
 use crate::domain::book::claims::{deposit_held, depositor, owed_by_buyer, owed_to_seller, refund_owed};
 use crate::domain::book::facts::Car;
@@ -22,6 +23,7 @@ use crate::domain::value::pence::Pence;
 use crate::domain::value::wording::Wording;
 use crate::domain::value::words::Purpose;
 use crate::error::Error;
+use crate::report::Report;
 use crate::report::keep::forgotten::{ForgottenReport, MentionRow, ReceiptLine};
 use crate::store::{Book, BookError, Mention, NamedFact, Reader, ReceiptRow, Recording};
 use chrono::NaiveDate;
@@ -56,42 +58,45 @@ struct Found {
     receipts: Vec<ReceiptRow>,
 }
 
-pub fn run(args: &ForgetArgs, book: &mut Book, context: &Context) -> Result<ForgottenReport, Error> {
-    let dry_run = args.trying.dry_run;
-    let mut found = Found::default();
-    let recorded = record(book, context, "forget", dry_run, |recording| {
-        let (said, seen) = forget(args, recording, context)?;
-        found = seen;
-        Ok(said)
-    });
-    // What an earlier forgetting left to be done, when it was stopped, is done with this one.
-    let removed = if dry_run { Ok(Vec::new()) } else { book.remove_forgotten_receipts() };
-    let recorded = match recorded {
-        Err(error @ Error::Refused(Refusal::Forget(ForgetRefusal::NobodyNamed { .. }))) if !dry_run => {
-            if let Some((path, source)) = removed?.into_iter().next() {
-                return Err(BookError::CannotOpen { path, source }.into());
+impl Records for ForgetArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let dry_run = self.trying.dry_run;
+        let mut found = Found::default();
+        let recorded = record(book, context, "forget", dry_run, |recording| {
+            let (said, seen) = forget(self, recording, context)?;
+            found = seen;
+            Ok(said)
+        });
+        // What an earlier forgetting left to be done, when it was stopped, is done with this one.
+        let removed = if dry_run { Ok(Vec::new()) } else { book.remove_forgotten_receipts() };
+        let recorded = match recorded {
+            Err(error @ Error::Refused(Refusal::Forget(ForgetRefusal::NobodyNamed { .. }))) if !dry_run => {
+                if let Some((path, source)) = removed?.into_iter().next() {
+                    return Err(BookError::CannotOpen { path, source }.into());
+                }
+                book.rebuild()?;
+                return Err(error);
             }
-            book.rebuild()?;
-            return Err(error);
+            recorded => recorded?,
+        };
+        if let Some(entry) = recorded.kept_entry() {
+            let not_rebuilt = |source| Error::NotRebuilt { entry, source };
+            book.rebuild().map_err(not_rebuilt)?;
+            if let Some((path, source)) = removed.map_err(not_rebuilt)?.into_iter().next() {
+                return Err(Error::NotRemoved { entry, path, source });
+            }
         }
-        recorded => recorded?,
-    };
-    if let Some(entry) = recorded.kept_entry() {
-        let not_rebuilt = |source| Error::NotRebuilt { entry, source };
-        book.rebuild().map_err(not_rebuilt)?;
-        if let Some((path, source)) = removed.map_err(not_rebuilt)?.into_iter().next() {
-            return Err(Error::NotRemoved { entry, path, source });
+        let mention = |mention: Mention| MentionRow { entry: mention.entry, what: mention.what, text: mention.text };
+        let receipt = |receipt: ReceiptRow| ReceiptLine { entry: receipt.of_entry, file_name: receipt.file_name };
+        Ok(ForgottenReport {
+            recorded,
+            mentions: found.mentions.into_iter().map(mention).collect(),
+            mentions_changed: self.notes,
+            receipts: found.receipts.into_iter().map(receipt).collect(),
+            receipts_removed: self.receipts,
         }
+        .into())
     }
-    let mention = |mention: Mention| MentionRow { entry: mention.entry, what: mention.what, text: mention.text };
-    let receipt = |receipt: ReceiptRow| ReceiptLine { entry: receipt.of_entry, file_name: receipt.file_name };
-    Ok(ForgottenReport {
-        recorded,
-        mentions: found.mentions.into_iter().map(mention).collect(),
-        mentions_changed: args.notes,
-        receipts: found.receipts.into_iter().map(receipt).collect(),
-        receipts_removed: args.receipts,
-    })
 }
 
 fn forget(args: &ForgetArgs, recording: &Recording<'_>, context: &Context) -> Result<(Said, Found), Error> {

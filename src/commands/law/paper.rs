@@ -1,7 +1,8 @@
 //! `paper`: dated documents of the business.
 
 use crate::cli::Trying;
-use crate::commands::Context;
+use crate::commands::steps::act::{Act, Looks, Records};
+use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
 use crate::commands::steps::recording::{Said, record};
 use crate::domain::book::dated_facts::Paper;
@@ -79,9 +80,42 @@ pub enum PaperAction {
     List,
 }
 
-pub fn run(args: &PaperArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {
+impl PaperArgs {
+    fn dry_run(&self) -> bool {
+        match &self.action {
+            Some(
+                PaperAction::Add { trying, .. }
+                | PaperAction::Renew { trying, .. }
+                | PaperAction::Remove { trying, .. },
+            ) => trying.dry_run,
+            Some(PaperAction::List) | None => false,
+        }
+    }
+
+    /// What the words come to.
+    pub(crate) fn act(&self) -> Act<'_> {
+        match self.action {
+            None | Some(PaperAction::List) => Act::Looks(self),
+            Some(_) => Act::Records { command: self, dry_run: self.dry_run() },
+        }
+    }
+}
+
+impl Looks for PaperArgs {
+    fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
+        Ok(PapersReport::new(context.today, &reader.papers()?).into())
+    }
+}
+
+impl Records for PaperArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        run(self, book, context)
+    }
+}
+
+fn run(args: &PaperArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {
     let recorded = match args.action.as_ref().unwrap_or(&PaperAction::List) {
-        PaperAction::List => return Ok(PapersReport::new(context.today, &book.read().papers()?).into()),
+        PaperAction::List => return args.look(book.read(), context),
         PaperAction::Add { name, until, remind, trying } => {
             let until = until.resolve(context.today)?;
             record(book, context, "paper", trying.dry_run, |recording| {

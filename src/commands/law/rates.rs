@@ -1,6 +1,6 @@
 //! `rates`: the statutory figures, which need no book.
 
-use crate::commands::Context;
+use crate::commands::steps::context::Context;
 use crate::domain::days::day::WrittenDay;
 use crate::error::Error;
 use crate::report::tax::rates::RatesReport;
@@ -18,6 +18,7 @@ pub struct RatesArgs {
     pub on: Option<WrittenDay>,
 }
 
+/// The statutory figures in force, for which no book is needed.
 pub fn run(args: &RatesArgs, context: &Context) -> Result<RatesReport, Error> {
     let on = args.on.as_ref().map(|on| on.resolve_any(context.today)).transpose()?;
     Ok(RatesReport::new(context.today, on, &context.rates))

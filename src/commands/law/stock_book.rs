@@ -1,11 +1,13 @@
 //! `stock-book`.
 
-use crate::commands::{Context, settings_of};
+use crate::commands::steps::act::Looks;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::days::period::Period;
 use crate::domain::figures::stock_book::StockBook;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
+use crate::report::Report;
 use crate::report::paper::stock_book::{Cover, StockBookReport};
 use crate::store::Reader;
 use clap::Args;
@@ -39,6 +41,24 @@ pub struct StockBookArgs {
     pub part: Option<String>,
 }
 
+impl StockBookArgs {
+    /// Whether a page to print is made, in place of a report.
+    pub(crate) const fn is_apart(&self) -> bool {
+        self.html
+    }
+}
+
+impl Looks for StockBookArgs {
+    fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
+        Ok(run(self, reader, context)?.into())
+    }
+
+    fn part(&self) -> Option<&str> {
+        self.part.as_deref()
+    }
+}
+
+/// The stock book, for the report and for a page of it.
 pub fn run(args: &StockBookArgs, reader: Reader<'_>, context: &Context) -> Result<StockBookReport, Error> {
     let to = context.past_day(args.to.as_ref())?;
     let from = args.from.as_ref().map(|typed| typed.resolve_past(context.today)).transpose()?;

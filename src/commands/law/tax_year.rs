@@ -1,11 +1,13 @@
 //! `tax-year`: the figures of a tax year, and the days it sets.
 
+use crate::commands::steps::act::Looks;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::tax_reckoning::reckoned;
-use crate::commands::{Context, settings_of};
 use crate::domain::days::tax_year::TaxYear;
 use crate::domain::law::rate_table::{Rates, VAT_STANDARD_RATE};
 use crate::domain::law::rates::income_tax;
 use crate::error::Error;
+use crate::report::Report;
 use crate::report::tax::tax_year::TaxYearReport;
 use crate::store::Reader;
 use clap::Args;
@@ -25,11 +27,20 @@ pub struct TaxYearArgs {
     pub part: Option<String>,
 }
 
-pub fn run(args: &TaxYearArgs, reader: Reader<'_>, context: &Context) -> Result<TaxYearReport, Error> {
-    let year = args.year.unwrap_or(TaxYear::of(context.today));
-    let registered = settings_of(reader)?.registration.from.is_some_and(|from| from <= year.last_day());
-    let own_rates = own_used(year, registered, &context.rates);
-    reckoned(year, reader, context, |figures| TaxYearReport::new(context.today, figures, registered, own_rates))
+impl Looks for TaxYearArgs {
+    fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
+        let year = self.year.unwrap_or(TaxYear::of(context.today));
+        let registered = settings_of(reader)?.registration.from.is_some_and(|from| from <= year.last_day());
+        let own_rates = own_used(year, registered, &context.rates);
+        Ok(reckoned(year, reader, context, |figures| {
+            TaxYearReport::new(context.today, figures, registered, own_rates)
+        })?
+        .into())
+    }
+
+    fn part(&self) -> Option<&str> {
+        self.part.as_deref()
+    }
 }
 
 /// The trader's own figures the year is reckoned with: those of its first day, and any rate of VAT.

@@ -1,6 +1,7 @@
 //! `vat`: the return of a period, or the watch on the registration threshold.
 
-use crate::commands::{Context, settings_of};
+use crate::commands::steps::act::Looks;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::domain::book::facts::Facts;
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::days::month::Month;
@@ -48,15 +49,21 @@ pub struct VatArgs {
     pub part: Option<String>,
 }
 
-pub fn run(args: &VatArgs, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
-    let settings = settings_of(reader)?;
-    if args.watch {
-        return Ok(watch(reader, context, settings.registration)?.into());
+impl Looks for VatArgs {
+    fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
+        let settings = settings_of(reader)?;
+        if self.watch {
+            return Ok(watch(reader, context, settings.registration)?.into());
+        }
+        let period = period(self, settings.vat_quarter_end, context.today)?;
+        let whole_quarter = settings.vat_quarter_end.quarter_of(period.to()) == period;
+        let known = known(reader, context, settings.registration, period)?;
+        Ok(VatReport::new(context.today, &known.vat_return(period)?, settings.registration, whole_quarter).into())
     }
-    let period = period(args, settings.vat_quarter_end, context.today)?;
-    let whole_quarter = settings.vat_quarter_end.quarter_of(period.to()) == period;
-    let known = known(reader, context, settings.registration, period)?;
-    Ok(VatReport::new(context.today, &known.vat_return(period)?, settings.registration, whole_quarter).into())
+
+    fn part(&self) -> Option<&str> {
+        self.part.as_deref()
+    }
 }
 
 /// The days asked for: a quarter where a day is not said.

@@ -1,8 +1,10 @@
 //! `draw`: the owner's money out of the float, or a loan paid back.
 
 use crate::cli::Trying;
-use crate::commands::Context;
 use crate::commands::money::pay_in::move_owner_money;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::Context;
+use crate::commands::steps::question::{Ask, DAY, PAID, needed};
 use crate::commands::steps::recording::{Said, paid_words, record};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::refusal::Refusal;
@@ -10,6 +12,7 @@ use crate::domain::value::pence::Pence;
 use crate::domain::value::wording::Wording;
 use crate::domain::value::words::{PaidBy, Purpose};
 use crate::error::Error;
+use crate::report::Report;
 use crate::report::keep::recorded::Recorded;
 use crate::store::Book;
 use clap::Args;
@@ -36,7 +39,18 @@ pub struct DrawArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &DrawArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
+impl DrawArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] = &[needed("amount", "How much"), PAID.words("From cash or bank"), DAY];
+}
+
+impl Records for DrawArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        Ok(run(self, book, context)?.into())
+    }
+}
+
+fn run(args: &DrawArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
     let on = context.past_day(args.on.as_ref())?;
     record(book, context, "draw", args.trying.dry_run, |recording| {
         let Some(lender) = &args.loan else {

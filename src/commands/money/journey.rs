@@ -1,7 +1,9 @@
 //! `journey`: business miles in the owner's own vehicle.
 
 use crate::cli::Trying;
-use crate::commands::Context;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::Context;
+use crate::commands::steps::question::{Ask, DAY, needed};
 use crate::commands::steps::recording::{Said, record};
 use crate::domain::book::journey::Distance;
 use crate::domain::days::day::{WrittenDay, long};
@@ -10,7 +12,7 @@ use crate::domain::law::rates::income_tax::MileageRate;
 use crate::domain::value::pence::Pence;
 use crate::domain::value::wording::Wording;
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::{Book, Reader};
 use chrono::NaiveDate;
 use clap::Args;
@@ -37,18 +39,26 @@ pub struct JourneyArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &JourneyArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    // `journey 12 miles to the auction`: the unit is said already.
-    let words = args.purpose.iter().map(String::as_str).enumerate();
-    let words = words.filter(|(n, word)| *n > 0 || !matches!(*word, "miles" | "mile"));
-    let purpose: Wording = words.map(|(_, word)| word).collect::<Vec<_>>().join(" ").parse()?;
-    record(book, context, "journey", args.trying.dry_run, |recording| {
-        recording.add_journey(on, args.miles, purpose.as_str())?;
-        let mut said = Said::new(format!("{} on {}: {purpose}", args.miles, long(on)), []);
-        said.notes.extend(so_far(recording.read(), on)?);
-        Ok(said)
-    })
+impl JourneyArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] = &[needed("miles", "How many miles"), needed("purpose", "What for"), DAY];
+}
+
+impl Records for JourneyArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        // `journey 12 miles to the auction`: the unit is said already.
+        let words = self.purpose.iter().map(String::as_str).enumerate();
+        let words = words.filter(|(n, word)| *n > 0 || !matches!(*word, "miles" | "mile"));
+        let purpose: Wording = words.map(|(_, word)| word).collect::<Vec<_>>().join(" ").parse()?;
+        Ok(record(book, context, "journey", self.trying.dry_run, |recording| {
+            recording.add_journey(on, self.miles, purpose.as_str())?;
+            let mut said = Said::new(format!("{} on {}: {purpose}", self.miles, long(on)), []);
+            said.notes.extend(so_far(recording.read(), on)?);
+            Ok(said)
+        })?
+        .into())
+    }
 }
 
 /// What the tax year of `on` has come to with this journey.

@@ -1,14 +1,16 @@
 //! `move`: between cash in hand and the bank.
 
 use crate::cli::Trying;
-use crate::commands::Context;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::Context;
+use crate::commands::steps::question::{Ask, DAY, needed};
 use crate::commands::steps::recording::{Said, record};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::refusal::Refusal;
 use crate::domain::value::pence::Pence;
 use crate::domain::value::words::{PaidBy, Pocket, Purpose};
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::{Book, NewMovement};
 use clap::Args;
 
@@ -34,28 +36,37 @@ pub struct MoveArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &MoveArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    let (from, to) = (args.from.pocket(), args.to.pocket());
-    if from == Pocket::Own || to == Pocket::Own {
-        let accepted = "cash or bank; `pay-in` and `draw` move your own money";
-        return Err(Refusal::PocketNotForThis { pocket: "own", accepted }.into());
-    }
-    if from == to {
-        return Err(Refusal::DoesNotGoWith { what: to.word(), with: "itself: move between cash and bank" }.into());
-    }
-    record(book, context, "move", args.trying.dry_run, |recording| {
-        for (pocket, amount) in [(from, -args.amount), (to, args.amount)] {
-            recording.add_movement(&NewMovement {
-                on,
-                pocket,
-                amount,
-                purpose: Purpose::Transfer,
-                stock_no: None,
-                party: None,
-                note: None,
-            })?;
+impl MoveArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] =
+        &[needed("amount", "How much"), needed("from", "From cash or bank"), needed("to", "To bank or cash"), DAY];
+}
+
+impl Records for MoveArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        let (from, to) = (self.from.pocket(), self.to.pocket());
+        if from == Pocket::Own || to == Pocket::Own {
+            let accepted = "cash or bank; `pay-in` and `draw` move your own money";
+            return Err(Refusal::PocketNotForThis { pocket: "own", accepted }.into());
         }
-        Ok(Said::new(format!("moved {} from {} to {} on {}", args.amount, from, to, long(on)), []))
-    })
+        if from == to {
+            return Err(Refusal::DoesNotGoWith { what: to.word(), with: "itself: move between cash and bank" }.into());
+        }
+        Ok(record(book, context, "move", self.trying.dry_run, |recording| {
+            for (pocket, amount) in [(from, -self.amount), (to, self.amount)] {
+                recording.add_movement(&NewMovement {
+                    on,
+                    pocket,
+                    amount,
+                    purpose: Purpose::Transfer,
+                    stock_no: None,
+                    party: None,
+                    note: None,
+                })?;
+            }
+            Ok(Said::new(format!("moved {} from {} to {} on {}", self.amount, from, to, long(on)), []))
+        })?
+        .into())
+    }
 }

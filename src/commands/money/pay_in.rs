@@ -1,7 +1,9 @@
 //! `pay-in`: the owner's money, or a loan, into the float.
 
 use crate::cli::Trying;
-use crate::commands::Context;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::Context;
+use crate::commands::steps::question::{Ask, DAY, Enter, PAID, needed, optional};
 use crate::commands::steps::recording::{Said, paid_words, pocket, record};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::refusal::Refusal;
@@ -9,7 +11,7 @@ use crate::domain::value::pence::Pence;
 use crate::domain::value::wording::Wording;
 use crate::domain::value::words::{PaidBy, Pocket, Purpose};
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::{Book, NewMovement, Recording};
 use chrono::NaiveDate;
 use clap::Args;
@@ -36,16 +38,31 @@ pub struct PayInArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &PayInArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    record(book, context, "pay-in", args.trying.dry_run, |recording| {
-        let pocket = move_owner_money(recording, args.amount, on, args.paid, args.loan.as_ref())?;
-        let summary = match &args.loan {
-            Some(lender) => format!("borrowed {} from {lender} on {}, {}", args.amount, long(on), paid_words(pocket)),
-            None => format!("paid in {} on {}, {}", args.amount, long(on), paid_words(pocket)),
-        };
-        Ok(Said::new(summary, []))
-    })
+impl PayInArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] = &[
+        needed("amount", "How much"),
+        PAID.words("Into cash or bank"),
+        optional("loan", "Lent by (name)").enter(Enter::Leaves("nobody, it is yours")),
+        DAY,
+    ];
+}
+
+impl Records for PayInArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        Ok(record(book, context, "pay-in", self.trying.dry_run, |recording| {
+            let pocket = move_owner_money(recording, self.amount, on, self.paid, self.loan.as_ref())?;
+            let summary = match &self.loan {
+                Some(lender) => {
+                    format!("borrowed {} from {lender} on {}, {}", self.amount, long(on), paid_words(pocket))
+                }
+                None => format!("paid in {} on {}, {}", self.amount, long(on), paid_words(pocket)),
+            };
+            Ok(Said::new(summary, []))
+        })?
+        .into())
+    }
 }
 
 /// Writes the owner's or a lender's money, into the float positive. The owner's own pocket is not

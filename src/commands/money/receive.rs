@@ -1,9 +1,13 @@
 //! `receive`: money a car brought in, other income, a buyer's balance, VAT repaid.
 
 use crate::cli::Trying;
-use crate::commands::Context;
+use crate::commands::steps::act::Records;
 use crate::commands::steps::cash_note::{Deal, SCRAP_FOR_CASH, cash_note};
+use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
+use crate::commands::steps::question::{
+    Ask, DAY, Enter, PAID, SOLD_CAR, Takes, is_heading, is_settling, needed, optional,
+};
 use crate::commands::steps::recording::{Said, place_note, pocket, received_words, record, to_whom};
 use crate::domain::book::claims::owed_by_buyer;
 use crate::domain::book::dealing::check_vat;
@@ -14,7 +18,7 @@ use crate::domain::value::pence::Pence;
 use crate::domain::value::wording::Wording;
 use crate::domain::value::words::{Direction, PaidBy, Pocket, Purpose, Shared};
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::{Book, NewLine, NewMovement, Recording};
 use chrono::NaiveDate;
 use clap::Args;
@@ -60,13 +64,32 @@ pub struct ReceiveArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &ReceiveArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    record(book, context, "receive", args.trying.dry_run, |recording| match args.heading.trim() {
-        "balance" => balance(args, recording, on),
-        "vat" => vat(args, recording, on),
-        _ => receipt(args, recording, on),
-    })
+impl ReceiveArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] = &[
+        needed("amount", "How much"),
+        needed("heading", "For what (? lists them)").takes(Takes::Heading(Direction::Receipt)),
+        needed("about", "From which car, or other")
+            .enter(Enter::OnlyCar)
+            .takes(Takes::CameFrom)
+            .when(|known| Ok(!is_settling(known))),
+        SOLD_CAR.when(|known| Ok(is_heading(known, "balance"))),
+        optional("from", "Paid by whom (name)").when(|known| Ok(!is_settling(known))),
+        PAID,
+        DAY,
+    ];
+}
+
+impl Records for ReceiveArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        Ok(record(book, context, "receive", self.trying.dry_run, |recording| match self.heading.trim() {
+            "balance" => balance(self, recording, on),
+            "vat" => vat(self, recording, on),
+            _ => receipt(self, recording, on),
+        })?
+        .into())
+    }
 }
 
 fn receipt(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {

@@ -2,9 +2,11 @@
 //! what is owed.
 
 use crate::cli::Trying;
-use crate::commands::Context;
+use crate::commands::steps::act::Records;
 use crate::commands::steps::cash_note::{Deal, cash_note};
+use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
+use crate::commands::steps::question::{Ask, DAY, Enter, PAID, Takes, is_heading, is_settling, needed, optional};
 use crate::commands::steps::receipts::keep_receipts;
 use crate::commands::steps::recording::{Said, paid_words, place_note, pocket, record, to_whom, vat_note};
 use crate::domain::book::claims::{owed_to_seller, refund_owed};
@@ -21,7 +23,7 @@ use crate::domain::value::value_error::ValueError;
 use crate::domain::value::wording::Wording;
 use crate::domain::value::words::{Direction, PaidBy, Pocket, Purpose, Shared};
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::{Book, NewLine, NewMovement, Reader, Recording};
 use chrono::NaiveDate;
 use clap::{ArgGroup, Args};
@@ -87,17 +89,38 @@ pub struct SpendArgs {
 
 const TARGETS: &str = "--car CAR, --share CAR,CAR, --split TARGET=AMOUNT or --overhead";
 
-pub fn run(args: &SpendArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    if args.amount.is_zero() && args.usual.is_none() {
-        let verdict = "is nothing: write what was paid, or add --usual for a favour that cost nothing";
-        return Err(ValueError::refused("amount", args.amount.to_string(), verdict).into());
+impl SpendArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] = &[
+        needed("amount", "How much").takes(Takes::Spent),
+        needed("heading", "On what (? lists them)").takes(Takes::Heading(Direction::Cost)),
+        needed("about", "For which car (1,2 to share, or overhead)")
+            .enter(Enter::LatestCar)
+            .takes(Takes::SpentOn)
+            .when(|known| Ok(!is_settling(known))),
+        needed("about", "Owed for which car, or to whom")
+            .takes(Takes::OwedFor)
+            .when(|known| Ok(is_heading(known, "balance"))),
+        optional("to", "Paid to (name)").when(|known| Ok(!is_settling(known))),
+        PAID.when(|known| Ok(!known.typed.has("unpaid"))),
+        DAY,
+    ];
+}
+
+impl Records for SpendArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        if self.amount.is_zero() && self.usual.is_none() {
+            let verdict = "is nothing: write what was paid, or add --usual for a favour that cost nothing";
+            return Err(ValueError::refused("amount", self.amount.to_string(), verdict).into());
+        }
+        Ok(record(book, context, "spend", self.trying.dry_run, |recording| match self.heading.trim() {
+            "balance" => settle_balance(self, recording, on),
+            "vat" => settle_vat(self, recording, on),
+            _ => cost(self, recording, on),
+        })?
+        .into())
     }
-    record(book, context, "spend", args.trying.dry_run, |recording| match args.heading.trim() {
-        "balance" => settle_balance(args, recording, on),
-        "vat" => settle_vat(args, recording, on),
-        _ => cost(args, recording, on),
-    })
 }
 
 fn cost(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {

@@ -1,7 +1,8 @@
 //! `standing`: set up, listed, stopped, changed, one due day let off.
 
 use crate::cli::Trying;
-use crate::commands::Context;
+use crate::commands::steps::act::{Act, Looks, Records};
+use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
 use crate::commands::steps::recording::{Said, paid_words, pocket, record};
 use crate::domain::book::dealing::check_vat;
@@ -134,9 +135,43 @@ struct NewStanding<'a> {
     vat: Pence,
 }
 
-pub fn run(args: &StandingArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {
+impl StandingArgs {
+    fn dry_run(&self) -> bool {
+        match &self.action {
+            Some(
+                StandingAction::Add { trying, .. }
+                | StandingAction::Stop { trying, .. }
+                | StandingAction::Change { trying, .. }
+                | StandingAction::Skip { trying, .. },
+            ) => trying.dry_run,
+            Some(StandingAction::List) | None => false,
+        }
+    }
+
+    /// What the words come to.
+    pub(crate) fn act(&self) -> Act<'_> {
+        match self.action {
+            None | Some(StandingAction::List) => Act::Looks(self),
+            Some(_) => Act::Records { command: self, dry_run: self.dry_run() },
+        }
+    }
+}
+
+impl Looks for StandingArgs {
+    fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
+        Ok(list(reader, context)?.into())
+    }
+}
+
+impl Records for StandingArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        run(self, book, context)
+    }
+}
+
+fn run(args: &StandingArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {
     let recorded = match args.action.as_ref().unwrap_or(&StandingAction::List) {
-        StandingAction::List => return Ok(list(book.read(), context)?.into()),
+        StandingAction::List => return args.look(book.read(), context),
         StandingAction::Add { name, amount, every, from, until, heading, paid, vat, trying } => {
             let new = NewStanding {
                 name,

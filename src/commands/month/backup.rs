@@ -1,7 +1,7 @@
 //! `backup`: a copy that was read through, its receipts beside it, the oldest gone.
 
-use crate::commands::Context;
-use crate::domain::book::settings::Settings;
+use crate::commands::steps::context::Context;
+use crate::commands::steps::context::settings_of;
 use crate::domain::value::made::Made;
 use crate::error::Error;
 use crate::report::keep::copied::CopiedReport;
@@ -28,8 +28,10 @@ pub struct BackupArgs {
     pub replace: bool,
 }
 
-pub fn run(args: &BackupArgs, settings: &Settings, book: &mut Book, context: &Context) -> Result<CopiedReport, Error> {
+/// Copies the book, and drops what is one copy too many.
+pub fn run(args: &BackupArgs, book: &mut Book, context: &Context) -> Result<CopiedReport, Error> {
     let reader = book.read();
+    let settings = settings_of(reader)?;
     let path = reader.path().to_owned();
     let last_entry = reader.span_of_entries()?.map_or(0, |(_, last)| last);
     let (to, receipts, lacking) = match &args.file {

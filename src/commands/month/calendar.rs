@@ -1,7 +1,7 @@
 //! `calendar`: what `due` lists, for a phone.
 
 use crate::cli::Replacing;
-use crate::commands::Context;
+use crate::commands::steps::context::Context;
 use crate::commands::steps::due_items::every_item;
 use crate::domain::value::count::DaysAhead;
 use crate::error::Error;
@@ -27,6 +27,7 @@ pub struct CalendarArgs {
     pub replacing: Replacing,
 }
 
+/// What the calendar file holds.
 pub fn run(args: &CalendarArgs, reader: Reader<'_>, context: &Context) -> Result<Agenda, Error> {
     let begun = reader.begun_at()?.unwrap_or_default();
     let book: String = begun.chars().filter(char::is_ascii_alphanumeric).collect();

@@ -1,8 +1,9 @@
 //! `close`: months closed and their figures kept, or opened again.
 
 use crate::cli::Trying;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::recording::{Said, record};
-use crate::commands::{Context, settings_of};
 use crate::domain::book::closing::months_to_close;
 use crate::domain::days::day::long;
 use crate::domain::days::month::{Month, WrittenMonth};
@@ -41,22 +42,26 @@ impl CloseArgs {
     }
 }
 
-pub fn run(args: &CloseArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {
-    if let Some(month) = &args.reopen {
-        let month = month.resolve(context.today)?;
-        return Ok(record(book, context, "close", args.trying.dry_run, |recording| reopen(recording, month))?.into());
+impl Records for CloseArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        if let Some(month) = &self.reopen {
+            let month = month.resolve(context.today)?;
+            return Ok(
+                record(book, context, "close", self.trying.dry_run, |recording| reopen(recording, month))?.into()
+            );
+        }
+        let month = self.written()?.resolve(context.today)?;
+        let mut report = None;
+        let recorded = record(book, context, "close", self.trying.dry_run, |recording| {
+            let (said, shown) = close(recording, context, month)?;
+            report = shown;
+            Ok(said)
+        })?;
+        Ok(match report {
+            Some(report) => ClosedReport::new(recorded, report).into(),
+            None => recorded.into(),
+        })
     }
-    let month = args.written()?.resolve(context.today)?;
-    let mut report = None;
-    let recorded = record(book, context, "close", args.trying.dry_run, |recording| {
-        let (said, shown) = close(recording, context, month)?;
-        report = shown;
-        Ok(said)
-    })?;
-    Ok(match report {
-        Some(report) => ClosedReport::new(recorded, report).into(),
-        None => recorded.into(),
-    })
 }
 
 fn close(recording: &Recording<'_>, context: &Context, wanted: Month) -> Result<(Said, Option<MonthReport>), Error> {

@@ -1,13 +1,18 @@
 //! `month`.
 
-use crate::commands::{Context, settings_of};
+use crate::commands::steps::act::Looks;
+use crate::commands::steps::context::trader_name;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::domain::days::month::{Month, WrittenMonth};
 use crate::domain::days::period::Period;
 use crate::domain::figures::kept_figures::KeptFigures;
 use crate::domain::law::rate_table::VAT_STANDARD_RATE;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
+use crate::report::Report;
 use crate::report::month::month::MonthReport;
+use crate::report::picture::month_picture;
+use crate::report::picture::picture::PicturePage;
 use crate::store::Reader;
 use clap::Args;
 use std::path::PathBuf;
@@ -42,6 +47,24 @@ impl MonthArgs {
     }
 }
 
+impl MonthArgs {
+    /// Whether a page is made, in place of a report.
+    pub(crate) const fn is_apart(&self) -> bool {
+        self.page
+    }
+}
+
+impl Looks for MonthArgs {
+    fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
+        Ok(run(self, reader, context)?.into())
+    }
+
+    fn part(&self) -> Option<&str> {
+        self.part.as_deref()
+    }
+}
+
+/// The month, for the report and for a page of it.
 pub fn run(args: &MonthArgs, reader: Reader<'_>, context: &Context) -> Result<MonthReport, Error> {
     let month = match args.written() {
         Some(written) => written?.resolve(context.today)?,
@@ -62,4 +85,9 @@ pub fn run(args: &MonthArgs, reader: Reader<'_>, context: &Context) -> Result<Mo
         Vec::new()
     };
     Ok(MonthReport::new(context.today, month, &figures, closed).with_own_rates(own_rates))
+}
+
+/// What `month --page` draws.
+pub fn page(args: &MonthArgs, reader: Reader<'_>, context: &Context) -> Result<PicturePage, Error> {
+    Ok(month_picture::page(&run(args, reader, context)?, trader_name(reader)?))
 }

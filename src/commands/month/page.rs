@@ -1,11 +1,11 @@
 //! `page`: the facts of the last twelve months, the yard and what is due, and the forecast.
 
 use crate::cli::Replacing;
+use crate::commands::steps::context::trader_name;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::due_items::every_item;
 use crate::commands::steps::forecast_start::starting_point;
-use crate::commands::{Context, settings_of};
 use crate::domain::book::facts::{Car, Facts};
-use crate::domain::book::invoice::Trader;
 use crate::domain::book::stay::Left;
 use crate::domain::days::month::Month;
 use crate::domain::figures::car_figures::in_stock;
@@ -51,6 +51,7 @@ const MONTHS_FORECAST: u32 = 12;
 /// Days ahead that what is due is listed.
 const DAYS_AHEAD: i64 = 30;
 
+/// What the page draws.
 pub fn run(reader: Reader<'_>, context: &Context) -> Result<PicturePage, Error> {
     let (day, settings) = (context.today, settings_of(reader)?);
     let this = Month::of(day);
@@ -91,12 +92,6 @@ pub fn run(reader: Reader<'_>, context: &Context) -> Result<PicturePage, Error> 
         slots: &slots,
         next_slot: next_slot(&set, filled, day, Purse::of(&balances, &facts.standings, day)),
     }))
-}
-
-/// The trader's name, if set.
-pub fn trader_name(reader: Reader<'_>) -> Result<Option<String>, Error> {
-    let stored = reader.settings()?;
-    Ok(Trader::read(stored.iter().map(|(key, value)| (key.as_str(), value.as_str()))).name)
 }
 
 /// Twelve months back, but not before the book began.

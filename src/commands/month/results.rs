@@ -1,10 +1,12 @@
 //! `results`.
 
-use crate::commands::{Context, settings_of};
+use crate::commands::steps::act::Looks;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::domain::days::month::{Month, WrittenMonth};
 use crate::domain::figures::results::results;
 use crate::domain::refusal::Refusal;
 use crate::error::Error;
+use crate::report::Report;
 use crate::report::month::results::ResultsReport;
 use crate::store::Reader;
 use clap::Args;
@@ -27,18 +29,25 @@ pub struct ResultsArgs {
 /// Months shown when none is named.
 const MONTHS: u32 = 12;
 
-pub fn run(args: &ResultsArgs, reader: Reader<'_>, context: &Context) -> Result<ResultsReport, Error> {
-    let to = args.to.as_ref().map_or_else(|| Ok(Month::of(context.today)), |month| month.resolve(context.today))?;
-    let from = args.from.as_ref().map_or_else(|| Ok(to.minus(MONTHS - 1)), |month| month.resolve(context.today))?;
-    if from > to {
-        return Err(Refusal::NothingBefore {
-            what: format!("{from} is after {to}: write the earlier month as --from"),
+impl Looks for ResultsArgs {
+    fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
+        let to = self.to.as_ref().map_or_else(|| Ok(Month::of(context.today)), |month| month.resolve(context.today))?;
+        let from = self.from.as_ref().map_or_else(|| Ok(to.minus(MONTHS - 1)), |month| month.resolve(context.today))?;
+        if from > to {
+            return Err(Refusal::NothingBefore {
+                what: format!("{from} is after {to}: write the earlier month as --from"),
+            }
+            .into());
         }
-        .into());
+        let registration = settings_of(reader)?.registration;
+        let facts =
+            reader.facts(from.first_day(), to.last_day().min(context.today), context.standing_to, registration)?;
+        let results = results(&facts, from, to)
+            .ok_or_else(|| Refusal::NothingBefore { what: format!("{from} to {to} cannot be reckoned") })?;
+        Ok(ResultsReport::new(context.today, &results).into())
     }
-    let registration = settings_of(reader)?.registration;
-    let facts = reader.facts(from.first_day(), to.last_day().min(context.today), context.standing_to, registration)?;
-    let results = results(&facts, from, to)
-        .ok_or_else(|| Refusal::NothingBefore { what: format!("{from} to {to} cannot be reckoned") })?;
-    Ok(ResultsReport::new(context.today, &results))
+
+    fn part(&self) -> Option<&str> {
+        self.part.as_deref()
+    }
 }

@@ -1,8 +1,10 @@
 //! `check`: how an item of the pre-sale list stands.
 
 use crate::cli::Trying;
-use crate::commands::Context;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
+use crate::commands::steps::question::{ANY_CAR, Ask, DAY, Takes, needed, optional};
 use crate::commands::steps::recording::{Said, record};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::refusal::Refusal;
@@ -10,7 +12,7 @@ use crate::domain::value::car_ref::CarRef;
 use crate::domain::value::checklist::{CheckState, ITEMS, Item, item};
 use crate::domain::value::wording::Wording;
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::Book;
 use clap::Args;
 
@@ -43,19 +45,33 @@ pub struct CheckArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &CheckArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    let found = item_meant(&args.item)?;
-    record(book, context, "check", args.trying.dry_run, |recording| {
-        let car = lookup::car(recording.read(), &args.car)?;
-        let note = args.note.as_ref().map(AsRef::as_ref);
-        recording.add_car_check(car.stock_no, on, found.word, args.state, note)?;
-        let note = note.map(|note| format!(": {note}")).unwrap_or_default();
-        Ok(Said::new(
-            format!("{} of {} is {} on {}{note}", found.word, car.label(), args.state.in_words(), long(on)),
-            [car.stock_no],
-        ))
-    })
+impl CheckArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] = &[
+        ANY_CAR,
+        needed("item", "Which item (? lists them)").takes(Takes::Item),
+        needed("state", "Done, not-needed or not-done"),
+        optional("note", "Note"),
+        DAY,
+    ];
+}
+
+impl Records for CheckArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        let found = item_meant(&self.item)?;
+        Ok(record(book, context, "check", self.trying.dry_run, |recording| {
+            let car = lookup::car(recording.read(), &self.car)?;
+            let note = self.note.as_ref().map(AsRef::as_ref);
+            recording.add_car_check(car.stock_no, on, found.word, self.state, note)?;
+            let note = note.map(|note| format!(": {note}")).unwrap_or_default();
+            Ok(Said::new(
+                format!("{} of {} is {} on {}{note}", found.word, car.label(), self.state.in_words(), long(on)),
+                [car.stock_no],
+            ))
+        })?
+        .into())
+    }
 }
 
 /// The item of the pre-sale list meant.

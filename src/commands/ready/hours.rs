@@ -1,15 +1,17 @@
 //! `hours`: own time on a car.
 
 use crate::cli::Trying;
-use crate::commands::Context;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
+use crate::commands::steps::question::{ANY_CAR, Ask, DAY, needed, optional};
 use crate::commands::steps::recording::{Said, record};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::value::car_ref::CarRef;
 use crate::domain::value::hours::Hours;
 use crate::domain::value::wording::Wording;
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::Book;
 use clap::Args;
 
@@ -35,12 +37,21 @@ pub struct HoursArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &HoursArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    record(book, context, "hours", args.trying.dry_run, |recording| {
-        let car = lookup::car(recording.read(), &args.car)?;
-        let note = args.note.as_ref().map(AsRef::as_ref);
-        recording.add_own_hours(car.stock_no, on, args.hours.minutes(), note)?;
-        Ok(Said::new(format!("{} of your own on {} on {}", args.hours, car.label(), long(on)), [car.stock_no]))
-    })
+impl HoursArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] =
+        &[ANY_CAR, needed("hours", "How long (2, 1h30)"), optional("note", "What you did"), DAY];
+}
+
+impl Records for HoursArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        Ok(record(book, context, "hours", self.trying.dry_run, |recording| {
+            let car = lookup::car(recording.read(), &self.car)?;
+            let note = self.note.as_ref().map(AsRef::as_ref);
+            recording.add_own_hours(car.stock_no, on, self.hours.minutes(), note)?;
+            Ok(Said::new(format!("{} of your own on {} on {}", self.hours, car.label(), long(on)), [car.stock_no]))
+        })?
+        .into())
+    }
 }

@@ -1,8 +1,10 @@
 //! `mark`: a mark given or changed.
 
 use crate::cli::Trying;
-use crate::commands::Context;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
+use crate::commands::steps::question::{ANY_CAR, Ask, DAY, needed};
 use crate::commands::steps::recording::{Said, record};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::days::mark_period::newer_than;
@@ -10,7 +12,7 @@ use crate::domain::refusal::Refusal;
 use crate::domain::value::car_ref::CarRef;
 use crate::domain::value::mark::Mark;
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::Book;
 use clap::Args;
 
@@ -33,27 +35,36 @@ pub struct MarkArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &MarkArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    record(book, context, "mark", args.trying.dry_run, |recording| {
-        let reader = recording.read();
-        let car = lookup::car(reader, &args.car)?;
-        if on < car.bought_on {
-            return Err(Refusal::BeforePurchase { car: car.label(), given: on, bought: car.bought_on }.into());
-        }
-        let carrier = reader.vehicle_by_mark(&args.mark)?;
-        if let Some(stock_no) = carrier.and_then(|found| found.in_stock_as) {
-            let carrier = lookup::whole_car(reader, stock_no)?.label();
-            return Err(Refusal::MarkCarried { mark: args.mark.to_string(), car: carrier }.into());
-        }
-        recording.add_mark(car.vehicle.vehicle_no, &args.mark, on)?;
-        let mut said = Said::new(format!("{} carries {} from {}", car.label(), args.mark, long(on)), [car.stock_no]);
-        if car.vehicle.first_registered.is_some_and(|registered| newer_than(&args.mark, registered)) {
-            said.notes.push(format!(
-                "{} was first issued after this car was registered: a mark may not make a car look newer",
-                args.mark
-            ));
-        }
-        Ok(said)
-    })
+impl MarkArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] = &[ANY_CAR, needed("mark", "Its mark now"), DAY.words("Since which day")];
+}
+
+impl Records for MarkArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        Ok(record(book, context, "mark", self.trying.dry_run, |recording| {
+            let reader = recording.read();
+            let car = lookup::car(reader, &self.car)?;
+            if on < car.bought_on {
+                return Err(Refusal::BeforePurchase { car: car.label(), given: on, bought: car.bought_on }.into());
+            }
+            let carrier = reader.vehicle_by_mark(&self.mark)?;
+            if let Some(stock_no) = carrier.and_then(|found| found.in_stock_as) {
+                let carrier = lookup::whole_car(reader, stock_no)?.label();
+                return Err(Refusal::MarkCarried { mark: self.mark.to_string(), car: carrier }.into());
+            }
+            recording.add_mark(car.vehicle.vehicle_no, &self.mark, on)?;
+            let mut said =
+                Said::new(format!("{} carries {} from {}", car.label(), self.mark, long(on)), [car.stock_no]);
+            if car.vehicle.first_registered.is_some_and(|registered| newer_than(&self.mark, registered)) {
+                said.notes.push(format!(
+                    "{} was first issued after this car was registered: a mark may not make a car look newer",
+                    self.mark
+                ));
+            }
+            Ok(said)
+        })?
+        .into())
+    }
 }

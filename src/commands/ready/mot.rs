@@ -1,9 +1,13 @@
 //! `mot`: a test, its defects, the certificate it gave, the fee.
 
 use crate::cli::Trying;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
+use crate::commands::steps::question::{
+    ANY_CAR, Ask, DAY, Enter, Known, MILES, Need, PAID, Takes, ask, needed, optional,
+};
 use crate::commands::steps::recording::{Said, add_cost, lower_mileage, record};
-use crate::commands::{Context, settings_of};
 use crate::domain::book::claims::deposit_held;
 use crate::domain::book::facts::{Car, Line};
 use crate::domain::book::roadworthy::{OFFENCE, concerns, on_offer};
@@ -19,7 +23,7 @@ use crate::domain::value::target::Miles;
 use crate::domain::value::value_error::ValueError;
 use crate::domain::value::words::{PaidBy, TestResult};
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::{Book, Reader};
 use chrono::NaiveDate;
 use clap::Args;
@@ -60,69 +64,99 @@ pub struct MotArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &MotArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    let typed_until = args.until.as_ref().map(|day| day.resolve(context.today)).transpose()?;
-    record(book, context, "mot", args.trying.dry_run, |recording| {
-        let reader = recording.read();
-        let car = lookup::car(reader, &args.car)?;
-        let grave = args.defect.iter().find(|defect| defect.level.fails());
-        let until = match args.result {
-            TestResult::Fail if typed_until.is_some() => {
-                return Err(Refusal::DoesNotGoWith { what: "--until", with: "a fail: it gives no certificate" }.into());
-            }
-            TestResult::Fail => None,
-            TestResult::Pass => {
-                if let Some(defect) = grave {
-                    return Err(defect.not_with_a_pass().into());
+fn has_passed(known: &Known<'_>) -> bool {
+    known.typed.get::<TestResult>("result") == Some(&TestResult::Pass)
+}
+
+impl MotArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] = &[
+        ANY_CAR,
+        needed("result", "Pass or fail"),
+        DAY,
+        optional("until", "Good until").enter(Enter::LastDayOfMot).when(|known| Ok(has_passed(known))),
+        MILES,
+        optional("fee", "Fee paid").enter(Enter::Leaves("none")),
+        PAID.when(|known| Ok(known.typed.has("fee"))),
+        ask("defect", "Defect, such as major brake hose (buyers read it)", Need::Repeated)
+            .enter(Enter::NoMore)
+            .takes(Takes::Defect)
+            .when(|known| Ok(!has_passed(known))),
+        ask("defect", "Advisory, such as advisory tyre (buyers read it)", Need::Repeated)
+            .enter(Enter::NoMore)
+            .takes(Takes::LesserDefect)
+            .when(|known| Ok(has_passed(known))),
+    ];
+}
+
+impl Records for MotArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        let typed_until = self.until.as_ref().map(|day| day.resolve(context.today)).transpose()?;
+        Ok(record(book, context, "mot", self.trying.dry_run, |recording| {
+            let reader = recording.read();
+            let car = lookup::car(reader, &self.car)?;
+            let grave = self.defect.iter().find(|defect| defect.level.fails());
+            let until = match self.result {
+                TestResult::Fail if typed_until.is_some() => {
+                    return Err(
+                        Refusal::DoesNotGoWith { what: "--until", with: "a fail: it gives no certificate" }.into()
+                    );
                 }
-                Some(last_day(reader, &car, on, typed_until)?)
+                TestResult::Fail => None,
+                TestResult::Pass => {
+                    if let Some(defect) = grave {
+                        return Err(defect.not_with_a_pass().into());
+                    }
+                    Some(last_day(reader, &car, on, typed_until)?)
+                }
+            };
+            let mut said = Said::new(String::new(), [car.stock_no]);
+            let again = same_again(reader, &car, self.result, on)?;
+            said.notes.extend(lower_mileage(reader, car.vehicle.vehicle_no, on, self.miles)?);
+            recording.add_mot_test(
+                car.vehicle.vehicle_no,
+                on,
+                until.as_ref().map(|until| until.day),
+                self.miles.map(|miles| miles.0),
+                &self.defect,
+            )?;
+            said.notes.extend(self.fee.and_then(|fee| paid_before(&car, fee, on)));
+            let fee = match self.fee.filter(|fee| fee.is_positive()) {
+                Some(fee) => format!(", fee {fee} {}", add_cost(recording, &car, "mot", fee, on, self.paid)?),
+                None => String::new(),
+            };
+            let result = match &until {
+                Some(until) => format!("passed its MOT on {}, good until {}", long(on), long(until.day)),
+                None => format!("failed its MOT on {}", long(on)),
+            };
+            let defects = self.defect.iter().map(|defect| format!("; {defect}")).collect::<String>();
+            said.summary = format!("{} {result}{fee}{defects}", car.label());
+            match again {
+                Some(earlier) => said.notes.push(format!(
+                    "entry {earlier} is a {} on that day already: if it is the same test, `runabout undo {}`",
+                    self.result,
+                    recording.entry()
+                )),
+                None => said.notes.extend(until.into_iter().flat_map(|until| until.notes)),
             }
-        };
-        let mut said = Said::new(String::new(), [car.stock_no]);
-        let again = same_again(reader, &car, args.result, on)?;
-        said.notes.extend(lower_mileage(reader, car.vehicle.vehicle_no, on, args.miles)?);
-        recording.add_mot_test(
-            car.vehicle.vehicle_no,
-            on,
-            until.as_ref().map(|until| until.day),
-            args.miles.map(|miles| miles.0),
-            &args.defect,
-        )?;
-        said.notes.extend(args.fee.and_then(|fee| paid_before(&car, fee, on)));
-        let fee = match args.fee.filter(|fee| fee.is_positive()) {
-            Some(fee) => format!(", fee {fee} {}", add_cost(recording, &car, "mot", fee, on, args.paid)?),
-            None => String::new(),
-        };
-        let result = match &until {
-            Some(until) => format!("passed its MOT on {}, good until {}", long(on), long(until.day)),
-            None => format!("failed its MOT on {}", long(on)),
-        };
-        let defects = args.defect.iter().map(|defect| format!("; {defect}")).collect::<String>();
-        said.summary = format!("{} {result}{fee}{defects}", car.label());
-        match again {
-            Some(earlier) => said.notes.push(format!(
-                "entry {earlier} is a {} on that day already: if it is the same test, `runabout undo {}`",
-                args.result,
-                recording.entry()
-            )),
-            None => said.notes.extend(until.into_iter().flat_map(|until| until.notes)),
-        }
-        if !args.defect.is_empty() {
-            said.notes.push("the buyer's invoice lists what the last test found".into());
-        }
-        if args.result == TestResult::Fail {
-            said.notes.push(after_a_fail(args.defect.iter().any(|defect| defect.level == DefectLevel::Dangerous)));
-            said.notes.extend(still_on_offer(reader, &car, context.today)?);
-        }
-        if car.vehicle.first_registered.is_some_and(|registered| may_be_exempt(registered, on)) {
-            said.notes.push(
-                "registered over 40 years ago: it may need no test if not much changed in 30 years; check with DVLA"
-                    .into(),
-            );
-        }
-        Ok(said)
-    })
+            if !self.defect.is_empty() {
+                said.notes.push("the buyer's invoice lists what the last test found".into());
+            }
+            if self.result == TestResult::Fail {
+                said.notes.push(after_a_fail(self.defect.iter().any(|defect| defect.level == DefectLevel::Dangerous)));
+                said.notes.extend(still_on_offer(reader, &car, context.today)?);
+            }
+            if car.vehicle.first_registered.is_some_and(|registered| may_be_exempt(registered, on)) {
+                said.notes.push(
+                    "registered over 40 years ago: it may need no test if not much changed in 30 years; check with DVLA"
+                        .into(),
+                );
+            }
+            Ok(said)
+        })?
+        .into())
+    }
 }
 
 /// The entry that recorded a test of that day with the same result.

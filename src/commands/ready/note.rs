@@ -1,14 +1,16 @@
 //! `note`: a note on a car.
 
 use crate::cli::Trying;
-use crate::commands::Context;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
+use crate::commands::steps::question::{ANY_CAR, Ask, needed};
 use crate::commands::steps::recording::{Said, record};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::value::car_ref::CarRef;
 use crate::domain::value::wording::Wording;
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::Book;
 use clap::Args;
 
@@ -33,12 +35,20 @@ pub struct NoteArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &NoteArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    let text: Wording = args.text.join(" ").parse()?;
-    record(book, context, "note", args.trying.dry_run, |recording| {
-        let car = lookup::car(recording.read(), &args.car)?;
-        recording.add_note(car.stock_no, on, text.as_str())?;
-        Ok(Said::new(format!("note on {} of {}: {text}", car.label(), long(on)), [car.stock_no]))
-    })
+impl NoteArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] = &[ANY_CAR, needed("text", "Note")];
+}
+
+impl Records for NoteArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        let text: Wording = self.text.join(" ").parse()?;
+        Ok(record(book, context, "note", self.trying.dry_run, |recording| {
+            let car = lookup::car(recording.read(), &self.car)?;
+            recording.add_note(car.stock_no, on, text.as_str())?;
+            Ok(Said::new(format!("note on {} of {}: {text}", car.label(), long(on)), [car.stock_no]))
+        })?
+        .into())
+    }
 }

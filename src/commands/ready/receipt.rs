@@ -1,13 +1,14 @@
 //! `receipt`: a photo or PDF of a bill, kept with what it is the bill of.
 
 use crate::cli::Trying;
-use crate::commands::Context;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup::standing_entry;
 use crate::commands::steps::recording::{Said, record};
 use crate::domain::value::numbers::EntryNo;
 use crate::domain::value::target::Whole;
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::Book;
 use clap::Args;
 use std::path::PathBuf;
@@ -30,12 +31,15 @@ pub struct ReceiptArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &ReceiptArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    record(book, context, "receipt", args.trying.dry_run, |recording| {
-        let entry = EntryNo::from(args.entry.0);
-        let row = standing_entry(recording.read(), entry, recording.entry())?;
-        let name = recording.keep_receipt(entry, &args.file)?;
-        let cars = recording.read().cars_of_entry(entry)?;
-        Ok(Said::new(format!("kept {name} with entry {entry}: {}", row.summary), cars))
-    })
+impl Records for ReceiptArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        Ok(record(book, context, "receipt", self.trying.dry_run, |recording| {
+            let entry = EntryNo::from(self.entry.0);
+            let row = standing_entry(recording.read(), entry, recording.entry())?;
+            let name = recording.keep_receipt(entry, &self.file)?;
+            let cars = recording.read().cars_of_entry(entry)?;
+            Ok(Said::new(format!("kept {name} with entry {entry}: {}", row.summary), cars))
+        })?
+        .into())
+    }
 }

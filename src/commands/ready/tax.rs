@@ -1,8 +1,10 @@
 //! `tax`: vehicle tax taken out, a SORN, or neither.
 
 use crate::cli::Trying;
-use crate::commands::Context;
+use crate::commands::steps::act::Records;
+use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
+use crate::commands::steps::question::{Ask, CAR, DAY, PAID, Takes, needed, optional};
 use crate::commands::steps::recording::{Said, add_cost, record};
 use crate::domain::book::dated_facts::{TaxEvent, TaxKind, TaxStatus};
 use crate::domain::book::facts::Car;
@@ -16,7 +18,7 @@ use crate::domain::value::pence::Pence;
 use crate::domain::value::value_error::ValueError;
 use crate::domain::value::words::PaidBy;
 use crate::error::Error;
-use crate::report::keep::recorded::Recorded;
+use crate::report::Report;
 use crate::store::{Book, Reader, Recording};
 use chrono::NaiveDate;
 use clap::{ArgGroup, Args};
@@ -63,26 +65,39 @@ pub struct TaxArgs {
     pub trying: Trying,
 }
 
-pub fn run(args: &TaxArgs, book: &mut Book, context: &Context) -> Result<Recorded, Error> {
-    let on = context.past_day(args.on.as_ref())?;
-    record(book, context, "tax", args.trying.dry_run, |recording| {
-        let reader = recording.read();
-        let car = lookup::car_in_stock(reader, &args.car, on)?;
-        let events = events(reader, car.stock_no)?;
-        match args.months {
-            Some(months) => taxed(args, months, recording, &car, &events, on, context),
-            None if args.sorn => sorn(recording, &car, &events, on),
-            None => {
-                recording.add_tax_event(car.stock_no, on, TaxKind::None, on, None, None)?;
-                let mut said = Said::new(
-                    format!("{} is neither taxed nor off the road, from {}", car.label(), long(on)),
-                    [car.stock_no],
-                );
-                said.notes.push("trade plates may not be used on a car registered in your own name; it may not stand on a public road".into());
-                Ok(said)
+impl TaxArgs {
+    /// What is asked on a terminal where it is left out.
+    pub(crate) const QUESTIONS: &[Ask] = &[
+        CAR,
+        needed("what", "Taxed for 6 or 12 months, sorn, or none").takes(Takes::Tax),
+        optional("paid_amount", "Tax paid").when(|known| Ok(known.typed.get::<TaxMonths>("months").is_some())),
+        PAID.when(|known| Ok(known.typed.has("paid_amount"))),
+        DAY,
+    ];
+}
+
+impl Records for TaxArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        let on = context.past_day(self.on.as_ref())?;
+        Ok(record(book, context, "tax", self.trying.dry_run, |recording| {
+            let reader = recording.read();
+            let car = lookup::car_in_stock(reader, &self.car, on)?;
+            let events = events(reader, car.stock_no)?;
+            match self.months {
+                Some(months) => taxed(self, months, recording, &car, &events, on, context),
+                None if self.sorn => sorn(recording, &car, &events, on),
+                None => {
+                    recording.add_tax_event(car.stock_no, on, TaxKind::None, on, None, None)?;
+                    let mut said = Said::new(
+                        format!("{} is neither taxed nor off the road, from {}", car.label(), long(on)),
+                        [car.stock_no],
+                    );
+                    said.notes.push("trade plates may not be used on a car registered in your own name; it may not stand on a public road".into());
+                    Ok(said)
+                }
             }
-        }
-    })
+        })?.into())
+    }
 }
 
 fn events(reader: Reader<'_>, car: StockNo) -> Result<Vec<TaxEvent>, Error> {

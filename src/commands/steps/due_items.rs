@@ -1,7 +1,7 @@
 //! Every item of `due`, gathered from the book.
 
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::tax_reckoning::reckoned;
-use crate::commands::{Context, settings_of};
 use crate::domain::book::settings::Settings;
 use crate::domain::days::month::Month;
 use crate::domain::days::tax_year::TaxYear;
@@ -100,6 +100,7 @@ fn backup_old_on(reader: Reader<'_>, days: i64) -> Result<Option<NaiveDate>, Err
     Ok(day.checked_add_days(Days::new(u64::try_from(days).unwrap_or_default())))
 }
 
+/// Leaves out what was marked as done.
 pub fn leave_out_dealt_with(items: &mut Vec<DueItem>, reader: Reader<'_>, day: NaiveDate) -> Result<(), Error> {
     let numbers: Vec<i64> = items.iter().filter(|item| item.until_done).map(|item| item.number).collect();
     if numbers.is_empty() {

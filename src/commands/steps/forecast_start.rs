@@ -1,6 +1,6 @@
 //! What a forecast starts from: everything known on the day.
 
-use crate::commands::{Context, settings_of};
+use crate::commands::steps::context::{Context, settings_of};
 use crate::domain::book::claims::{deposit_held, owed_by_buyer, owed_to_seller, refund_owed};
 use crate::domain::book::facts::{Car, Facts};
 use crate::domain::book::stay::Left;

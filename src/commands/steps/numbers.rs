@@ -1,6 +1,6 @@
 //! A number that is not of the kind asked for, told for what it is: a car, an entry, an item of `due`.
 
-use crate::commands::Context;
+use crate::commands::steps::context::Context;
 use crate::commands::steps::due_items::every_item;
 use crate::commands::steps::lookup;
 use crate::domain::refusal::Refusal;

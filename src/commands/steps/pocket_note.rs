@@ -1,6 +1,6 @@
 //! The note when a recording leaves a pocket with less than nothing by the book: something was not written down.
 
-use crate::commands::Context;
+use crate::commands::steps::context::Context;
 use crate::domain::value::pence::Pence;
 use crate::domain::value::words::Pocket;
 use crate::error::Error;

@@ -1,6 +1,6 @@
 //! The pre-sale list of a car.
 
-use crate::commands::settings_of;
+use crate::commands::steps::context::settings_of;
 use crate::domain::book::car_checks::{ItemStanding, Known, whole_list};
 use crate::domain::book::facts::Car;
 use crate::domain::book::stay::Left;

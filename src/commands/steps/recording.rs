@@ -1,10 +1,10 @@
 //! What every recording has in common: one entry, the order of events checked, the read-back.
 
 use crate::commands::steps::closed_months::guard_closed_months;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::departures::keep_open_departures;
 use crate::commands::steps::lookup;
 use crate::commands::steps::pocket_note::{held, overdrawn};
-use crate::commands::{Context, settings_of};
 use crate::domain::book::breach::Breach;
 use crate::domain::book::facts::{Car, Line};
 use crate::domain::book::order::{check_bills, check_car, check_loan, check_one_in_stock, check_stays, check_taken_in};

@@ -1,6 +1,6 @@
 //! The caution where a car that may not be roadworthy is sold or offered.
 
-use crate::commands::settings_of;
+use crate::commands::steps::context::settings_of;
 use crate::domain::book::facts::Car;
 use crate::domain::book::roadworthy::{Concern, OFFENCE, concerns};
 use crate::error::Error;

@@ -1,6 +1,6 @@
 //! What is said after a sale: what it made, what to beware of, the buyer's rights, what is to do.
 
-use crate::commands::settings_of;
+use crate::commands::steps::context::settings_of;
 use crate::commands::steps::lookup;
 use crate::commands::steps::pre_sale_list::list_of;
 use crate::commands::steps::roadworthy_note::roadworthy_notes;

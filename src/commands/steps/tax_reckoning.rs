@@ -1,6 +1,6 @@
 //! A tax year reckoned from the book.
 
-use crate::commands::{Context, settings_of};
+use crate::commands::steps::context::{Context, settings_of};
 use crate::domain::days::tax_year::TaxYear;
 use crate::domain::refusal::Refusal;
 use crate::domain::tax::return_pages::Headings;

@@ -1,8 +1,9 @@
 //! `car`.
 
+use crate::commands::steps::act::Looks;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
 use crate::commands::steps::pre_sale_list::list_of;
-use crate::commands::{Context, settings_of};
 use crate::domain::book::dated_facts::TaxStatus;
 use crate::domain::days::day::long;
 use crate::domain::figures::car_figures::car_figures;
@@ -11,6 +12,7 @@ use crate::domain::figures::yard::CarOnDay;
 use crate::domain::refusal::Refusal;
 use crate::domain::value::car_ref::CarRef;
 use crate::error::Error;
+use crate::report::Report;
 use crate::report::car::car::{CarReport, Kept};
 use crate::report::car::car_deals::ReceiptLine;
 use crate::store::{Reader, ReceiptRow};
@@ -28,32 +30,38 @@ pub struct CarArgs {
     pub part: Option<String>,
 }
 
-pub fn run(args: &CarArgs, reader: Reader<'_>, context: &Context) -> Result<CarReport, Error> {
-    let settings = settings_of(reader)?;
-    let stock_no = lookup::stock_no(reader, &args.car)?;
-    let car = reader.car(stock_no, context.today)?;
-    let car = car.filter(|car| car.bought_on <= context.today || !car.lines.is_empty()).ok_or_else(|| {
-        Refusal::NothingBefore { what: format!("car {stock_no} was not in the book on {}", long(context.today)) }
-    })?;
-    let figures = car_figures(&car, context.today, &settings.registration);
-    let showing = reader.showing(&[stock_no], context.today)?.remove(&stock_no).unwrap_or_default();
-    let events = reader.tax_events(&[stock_no], context.today)?.remove(&stock_no).unwrap_or_default();
-    let on_day = CarOnDay::of(
-        &car,
-        &figures,
-        &showing,
-        TaxStatus::since(car.last_in_by(context.today), context.today, &events),
-        &settings,
-        context.today,
-    );
-    let kept = Kept {
-        tests: reader.mot_tests(car.vehicle.vehicle_no, context.today)?,
-        checks: list_of(reader, &car, context.today)?,
-        notes: reader.notes(stock_no, context.today)?,
-        offers: offers_made(&car, reader.offers(stock_no, context.today)?, &settings.registration),
-        receipts: reader.receipts_of_car(stock_no, context.today)?.into_iter().map(receipt_line).collect(),
-    };
-    Ok(CarReport::new(context.today, &car, &figures, &showing, on_day, kept))
+impl Looks for CarArgs {
+    fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
+        let settings = settings_of(reader)?;
+        let stock_no = lookup::stock_no(reader, &self.car)?;
+        let car = reader.car(stock_no, context.today)?;
+        let car = car.filter(|car| car.bought_on <= context.today || !car.lines.is_empty()).ok_or_else(|| {
+            Refusal::NothingBefore { what: format!("car {stock_no} was not in the book on {}", long(context.today)) }
+        })?;
+        let figures = car_figures(&car, context.today, &settings.registration);
+        let showing = reader.showing(&[stock_no], context.today)?.remove(&stock_no).unwrap_or_default();
+        let events = reader.tax_events(&[stock_no], context.today)?.remove(&stock_no).unwrap_or_default();
+        let on_day = CarOnDay::of(
+            &car,
+            &figures,
+            &showing,
+            TaxStatus::since(car.last_in_by(context.today), context.today, &events),
+            &settings,
+            context.today,
+        );
+        let kept = Kept {
+            tests: reader.mot_tests(car.vehicle.vehicle_no, context.today)?,
+            checks: list_of(reader, &car, context.today)?,
+            notes: reader.notes(stock_no, context.today)?,
+            offers: offers_made(&car, reader.offers(stock_no, context.today)?, &settings.registration),
+            receipts: reader.receipts_of_car(stock_no, context.today)?.into_iter().map(receipt_line).collect(),
+        };
+        Ok(CarReport::new(context.today, &car, &figures, &showing, on_day, kept).into())
+    }
+
+    fn part(&self) -> Option<&str> {
+        self.part.as_deref()
+    }
 }
 
 fn receipt_line(row: ReceiptRow) -> ReceiptLine {

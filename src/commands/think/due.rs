@@ -1,10 +1,12 @@
 //! `due`: everything dated.
 
-use crate::commands::Context;
+use crate::commands::steps::act::Looks;
+use crate::commands::steps::context::Context;
 use crate::commands::steps::due_items::every_item;
 use crate::domain::due::due_item::DueKind;
 use crate::domain::value::count::DaysAhead;
 use crate::error::Error;
+use crate::report::Report;
 use crate::report::yard::due::DueReport;
 use crate::store::Reader;
 use clap::Args;
@@ -28,21 +30,23 @@ pub struct DueArgs {
 /// Kinds that never count for `--check` unless named.
 const QUIET: &[DueKind] = &[DueKind::Slot, DueKind::Standing, DueKind::StockAge];
 
-pub fn run(args: &DueArgs, reader: Reader<'_>, context: &Context) -> Result<DueReport, Error> {
-    let mut items = every_item(reader, context)?;
-    items.retain(|item| args.kind.is_none_or(|kind| item.kind == kind));
-    let found = if args.check {
-        items.retain(|item| {
-            if args.kind.is_some() && QUIET.contains(&item.kind) {
-                item.days_left <= Some(args.within.days())
-            } else {
-                item.presses()
-            }
-        });
-        !items.is_empty()
-    } else {
-        items.retain(|item| item.days_left.is_none_or(|left| left <= args.within.days()));
-        false
-    };
-    Ok(DueReport::new(context.today, items, args.check, found))
+impl Looks for DueArgs {
+    fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
+        let mut items = every_item(reader, context)?;
+        items.retain(|item| self.kind.is_none_or(|kind| item.kind == kind));
+        let found = if self.check {
+            items.retain(|item| {
+                if self.kind.is_some() && QUIET.contains(&item.kind) {
+                    item.days_left <= Some(self.within.days())
+                } else {
+                    item.presses()
+                }
+            });
+            !items.is_empty()
+        } else {
+            items.retain(|item| item.days_left.is_none_or(|left| left <= self.within.days()));
+            false
+        };
+        Ok(DueReport::new(context.today, items, self.check, found).into())
+    }
 }

@@ -1,12 +1,14 @@
 //! `forecast`: the facts it starts from, the assumptions told otherwise, and what if.
 
-use crate::commands::Context;
+use crate::commands::steps::act::Looks;
+use crate::commands::steps::context::Context;
 use crate::commands::steps::forecast_start::starting_point;
 use crate::domain::plan::forecast::{Overrides, WhatIf, forecast_if, forecast_telling};
 use crate::domain::value::count::Count;
 use crate::domain::value::pence::Pence;
 use crate::domain::value::target::Whole;
 use crate::error::Error;
+use crate::report::Report;
 use crate::report::plan::forecast::ForecastReport;
 use crate::store::Reader;
 use clap::Args;
@@ -63,26 +65,32 @@ pub struct ForecastArgs {
     pub part: Option<String>,
 }
 
-pub fn run(args: &ForecastArgs, reader: Reader<'_>, context: &Context) -> Result<ForecastReport, Error> {
-    let told = overrides(args);
-    let facts = starting_point(args.months.get(), reader, context)?;
-    let what_if = [
-        WhatIf::OneMoreCar,
-        WhatIf::DearerBudget(args.dearer.map_or(20, Count::get)),
-        WhatIf::SlowerSale(args.slower.map_or(50, Count::get)),
-    ];
-    let say = |which: usize| {
-        move |done: usize, of: usize| {
-            context.progress.say(&format!("forecast {which} of {}: {done} of {of} runs", 1 + what_if.len()));
-        }
-    };
-    let base = forecast_telling(&facts, &told, say(1));
-    let mut which = 1;
-    let changed = what_if.map(|what_if| {
-        which += 1;
-        (what_if, forecast_if(&facts, &told, what_if, say(which)))
-    });
-    Ok(ForecastReport::new(context.today, &base, &changed))
+impl Looks for ForecastArgs {
+    fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
+        let told = overrides(self);
+        let facts = starting_point(self.months.get(), reader, context)?;
+        let what_if = [
+            WhatIf::OneMoreCar,
+            WhatIf::DearerBudget(self.dearer.map_or(20, Count::get)),
+            WhatIf::SlowerSale(self.slower.map_or(50, Count::get)),
+        ];
+        let say = |which: usize| {
+            move |done: usize, of: usize| {
+                context.progress.say(&format!("forecast {which} of {}: {done} of {of} runs", 1 + what_if.len()));
+            }
+        };
+        let base = forecast_telling(&facts, &told, say(1));
+        let mut which = 1;
+        let changed = what_if.map(|what_if| {
+            which += 1;
+            (what_if, forecast_if(&facts, &told, what_if, say(which)))
+        });
+        Ok(ForecastReport::new(context.today, &base, &changed).into())
+    }
+
+    fn part(&self) -> Option<&str> {
+        self.part.as_deref()
+    }
 }
 
 fn overrides(args: &ForecastArgs) -> Overrides {

@@ -1,8 +1,10 @@
 //! `lessons`.
 
-use crate::commands::{Context, settings_of};
+use crate::commands::steps::act::Looks;
+use crate::commands::steps::context::{Context, settings_of};
 use crate::domain::figures::lessons::{By, Lessons};
 use crate::error::Error;
+use crate::report::Report;
 use crate::report::plan::lessons::LessonsReport;
 use crate::store::Reader;
 use clap::Args;
@@ -16,10 +18,12 @@ pub struct LessonsArgs {
     pub by: By,
 }
 
-pub fn run(args: &LessonsArgs, reader: Reader<'_>, context: &Context) -> Result<LessonsReport, Error> {
-    let (day, registration) = (context.today, settings_of(reader)?.registration);
-    let cars = reader.cars(&reader.every_car(day)?, day)?;
-    let (miles, faults) = (reader.miles_when_bought(day)?, reader.faults_found(day)?);
-    let lessons = Lessons { cars: &cars, registration: &registration, miles: &miles, faults: &faults, day };
-    Ok(LessonsReport::new(&lessons, args.by))
+impl Looks for LessonsArgs {
+    fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
+        let (day, registration) = (context.today, settings_of(reader)?.registration);
+        let cars = reader.cars(&reader.every_car(day)?, day)?;
+        let (miles, faults) = (reader.miles_when_bought(day)?, reader.faults_found(day)?);
+        let lessons = Lessons { cars: &cars, registration: &registration, miles: &miles, faults: &faults, day };
+        Ok(LessonsReport::new(&lessons, self.by).into())
+    }
 }

@@ -1,8 +1,9 @@
 //! `programme`: set, or how it goes.
 
 use crate::cli::Trying;
+use crate::commands::steps::act::{Act, Looks, Records};
+use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::recording::{Said, record};
-use crate::commands::{Context, settings_of};
 use crate::domain::days::month::{Month, WrittenMonth};
 use crate::domain::days::period::Period;
 use crate::domain::plan::programme::{Programme, Purse, first_month, programme};
@@ -53,9 +54,36 @@ runabout programme set --budget 725 --from dec 2026\n\nWhat is not said stays as
     },
 }
 
-pub fn run(args: &ProgrammeArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {
+impl ProgrammeArgs {
+    fn dry_run(&self) -> bool {
+        matches!(&self.action, Some(ProgrammeAction::Set { trying, .. }) if trying.dry_run)
+    }
+
+    /// What the words come to.
+    pub(crate) fn act(&self) -> Act<'_> {
+        if self.action.is_some() { Act::Records { command: self, dry_run: self.dry_run() } } else { Act::Looks(self) }
+    }
+}
+
+impl Looks for ProgrammeArgs {
+    fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
+        Ok(show(reader, context)?.into())
+    }
+
+    fn part(&self) -> Option<&str> {
+        self.part.as_deref()
+    }
+}
+
+impl Records for ProgrammeArgs {
+    fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
+        run(self, book, context)
+    }
+}
+
+fn run(args: &ProgrammeArgs, book: &mut Book, context: &Context) -> Result<Report, Error> {
     let Some(ProgrammeAction::Set { cars, budget, multiple, from, trying }) = &args.action else {
-        return Ok(show(book.read(), context)?.into());
+        return args.look(book.read(), context);
     };
     let from = from.as_ref().map_or(Month::of(context.today), |from| from.resolve_any(context.today));
     Ok(record(book, context, "programme", trying.dry_run, |recording| {

@@ -1,8 +1,9 @@
 //! Parts of a line that were each read well and do not go together: what clap cannot be told, because it
 //! depends on which command it is and on what its words say.
 
-use crate::cli::{Cli, Command, Format};
+use crate::cli::Format;
 use crate::commands::think::programme::ProgrammeAction;
+use crate::commands::{Cli, Command};
 use crate::domain::days::tax_year::TaxYear;
 use crate::domain::refusal::Refusal;
 use std::path::Path;

@@ -1,8 +1,9 @@
 //! Whether a word alone is a car of the book: asked before a line is read, where two words of it could be the
 //! halves of a mark or a car and something else.
 
-use crate::app::book_path;
+use crate::app::context::book_path;
 use crate::cli::Everywhere;
+use crate::commands::{self, Cli};
 use crate::domain::value::car_ref::CarRef;
 use crate::env::Env;
 use crate::store::{Book, open_to_complete};
@@ -39,4 +40,10 @@ fn book_named(words: &[OsString]) -> Option<PathBuf> {
     let at = words.iter().position(|word| word == "--book");
     let apart = at.and_then(|at| words.get(at + 1)).map(PathBuf::from);
     apart.or_else(|| words.iter().find_map(|word| word.to_str()?.strip_prefix("--book=").map(PathBuf::from)))
+}
+
+/// Reads words as a command line, beside the book it is about.
+pub(super) fn read_words(words: Vec<OsString>, env: &Env) -> Result<Cli, clap::Error> {
+    let cars = CarsKnown::named_in(&words, env);
+    commands::read(words, env.width, &|word| cars.has(word))
 }
