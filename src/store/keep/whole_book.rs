@@ -120,7 +120,7 @@ impl Book {
         self.begin_filling_as(LADDER)
     }
 
-    fn begin_filling_as(&mut self, ladder: Ladder) -> Result<Filling<'_>, BookError> {
+    pub(crate) fn begin_filling_as(&mut self, ladder: Ladder) -> Result<Filling<'_>, BookError> {
         let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         transaction.pragma_update(None, "defer_foreign_keys", true)?;
         let triggers = drop_triggers(&transaction)?;
