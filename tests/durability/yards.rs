@@ -72,7 +72,7 @@ impl Seed {
         match self {
             Self::Filled => FILLED.get_or_init(filled),
             Self::NoBook => NO_BOOK.get_or_init(|| {
-                let yard = with_files_of_filled(&[]);
+                let yard = with_files_of_filled();
                 Self::Filled.yard().ok(&format!("export {}", yard.folder().join("exported").display()));
                 yard
             }),
@@ -119,17 +119,15 @@ fn sheet() -> String {
     std::iter::once("on,amount,heading,note\n".to_owned()).chain(lines).collect()
 }
 
-/// Everything the filled yard has, but of what belongs to its book only what is named.
-fn with_files_of_filled(kept: &[&str]) -> Yard {
+/// Everything the filled yard has, but for the book and its receipts.
+fn with_files_of_filled() -> Yard {
     let yard = Yard::new(TODAY);
     copy(Seed::Filled.yard().folder(), yard.folder());
     fs::remove_file(yard.book()).unwrap();
-    if !kept.contains(&"yard.receipts") {
-        for file in fs::read_dir(yard.folder().join("yard.receipts")).unwrap() {
-            let path = file.unwrap().path();
-            if !path.ends_with("letter.txt") {
-                fs::remove_file(path).unwrap();
-            }
+    for file in fs::read_dir(yard.folder().join("yard.receipts")).unwrap() {
+        let path = file.unwrap().path();
+        if !path.ends_with("letter.txt") {
+            fs::remove_file(path).unwrap();
         }
     }
     yard
