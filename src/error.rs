@@ -212,6 +212,7 @@ impl Error {
             }
             Self::Book(BookError::NotABook { .. }) => "name another file with --book FILE".into(),
             Self::Book(BookError::Newer { .. }) => "use the newer program this book was last opened with".into(),
+            Self::Book(BookError::Early { .. }) => "keep it as it is; the program that made it still opens it".into(),
             Self::Book(BookError::Foreign(_) | BookError::Unreadable(_)) => {
                 "keep the file as it is; `runabout verify` names what is wrong, `runabout restore FILE` puts a copy in its place, and keeps it"
                     .into()

@@ -100,13 +100,8 @@ fn write_table(inside: Inside<'_>, table: &TableShape, reader: Reader<'_>) -> Re
 
 /// Fills a new book from the files of a folder.
 pub fn import(folder: &Path, book: &Path, context: &Context) -> Result<CopiedReport, Error> {
-    let mut new = NewBook::begin(book)?;
-    let version = folder.join(VERSION_FILE);
-    let found = named_file::read(&version, named_file::LARGEST_LIST, None)?;
-    let known = new.book().read().version()?;
-    if found.trim().parse() != Ok(known) {
-        return Err(BookError::OtherVersion { found: found.trim().to_owned(), known }.into());
-    }
+    let version = named_file::read(&folder.join(VERSION_FILE), named_file::LARGEST_LIST, None)?;
+    let mut new = NewBook::begin_of_version(book, version.trim())?;
     let mut rows = 0_u64;
     let filling = new.book().begin_filling()?;
     for table in filling.table_shapes()? {

@@ -30,6 +30,18 @@ pub enum BookError {
         /// The newest version known.
         known: i64,
     },
+    /// It is of a version from before the first that this program opens.
+    #[error(
+        "{holds} of version {found}, from an early version of Runabout; this program opens books of version {oldest} and later, so it was left as it is"
+    )]
+    Early {
+        /// What is of that version, as the sentence begins.
+        holds: &'static str,
+        /// The version found.
+        found: i64,
+        /// The earliest version that is opened.
+        oldest: i64,
+    },
     /// SQLite finds the file damaged.
     #[error("the book is damaged: {0}")]
     Damaged(String),

@@ -1,152 +1,151 @@
-//! Books of every version there has been: each opens, is copied beside itself first, and gives the reports
-//! the same facts give when recorded today. The facts are of kinds the first version knew.
+//! Books made by the program of earlier days, kept in `books/` with what it answered then: those of version 7 open
+//! and give the same answers still; earlier ones are refused in words before anything is copied or changed.
+//!
+//! `books/deals` has a row in every table, entries undone, closed months and receipts; the lines of `books/drawn`
+//! were drawn at random. `told.txt` is what was typed and answered next, in order; pages of 512 bytes keep them small.
 
 use crate::common::Yard;
-use crate::common::older::{made_by_version, migrations, texts};
+use crate::common::early::made_by_version;
 use rusqlite::Connection;
-use rusqlite::types::Value;
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-const REPORTS: &[&str] = &["month", "month oct", "cash", "stock", "results", "car 1", "car 2", "standing", "log"];
+/// The day every answer was given on.
+const TODAY: &str = "2026-11-25";
 
-const UNDOING: &[&str] = &["undo", "undo 15", "undo 14", "spend 12.50 phone --overhead"];
+fn kept(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/commands/books").join(name)
+}
 
-fn recorded_today() -> Yard {
-    let yard = Yard::new("2026-11-25");
-    for line in [
-        "settings set trader-name \"Wend Lane Motors\"",
-        "settings set heading:dents goods",
-        "pay-in 3000 --on 1/10/2026",
-        "pay-in 215 --loan \"Aunt Wyn\" --on 1/10/2026",
-        "move 310 bank cash --on 2/10/2026",
-        "buy KX42RTO 465 --on 3/10/2026 --from \"R Ashdown\" --make Brindle --miles 82000 --mot-until 2026-12-06",
-        "spend 38 labour --car 1 --usual 105 --paid cash --on 4/10/2026 --note \"=1+1, \\\"kept\\\"\"",
-        "spend 35 dents --car 1 --unpaid --to \"Kit Marsh\" --on 4/10/2026",
-        "hours 1 2h30 --on 4/10/2026",
-        "buy AB91CDE 345 --on 5/10/2026 --paid-amount 240",
-        "standing add \"yard rent\" 95 --every month --from 2026-10-01 --heading rent",
-        "ask 1 985 --lowest 910 --on 6/10/2026",
-        "receive 55 wheels-sold --car 1 --on 7/10/2026",
-        "sell 1 925 --on 20/10/2026 --to \"D Farrow\" --paid-amount 870",
-        "receive 55 balance --car 1 --on 21/10/2026",
-        "draw 100 --on 1/11/2026",
-    ] {
-        yard.ok(line);
+/// A yard with a copy of a kept book and its receipts.
+fn yard_of(name: &str) -> Yard {
+    let yard = Yard::new(TODAY);
+    fs::copy(kept(name).join("yard.book"), yard.book()).unwrap();
+    if let Ok(receipts) = fs::read_dir(kept(name).join("yard.receipts")) {
+        let folder = yard.folder().join("yard.receipts");
+        fs::create_dir(&folder).unwrap();
+        for receipt in receipts.map(Result::unwrap) {
+            fs::copy(receipt.path(), folder.join(receipt.file_name())).unwrap();
+        }
     }
     yard
 }
 
-fn dump(book: &Path) -> Vec<String> {
-    let book = Connection::open(book).unwrap();
-    let mut rows = Vec::new();
-    for table in texts(&book, "SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name") {
-        let mut all = book.prepare(&format!("SELECT * FROM {table} ORDER BY 1")).unwrap();
-        let width = all.column_count();
-        let mut found = all.query([]).unwrap();
-        while let Some(row) = found.next().unwrap() {
-            let values: Vec<Value> = (0..width).map(|at| row.get(at).unwrap()).collect();
-            rows.push(format!("{table}: {values:?}"));
-        }
-    }
-    rows
+/// What is beside the book, by name.
+fn beside(yard: &Yard) -> Vec<String> {
+    let files = fs::read_dir(yard.folder()).unwrap();
+    let mut names: Vec<String> = files.map(|file| file.unwrap().file_name().to_string_lossy().into_owned()).collect();
+    names.retain(|name| name != "yard.book" && name != "yard.receipts");
+    names.sort();
+    names
 }
 
 #[test]
-fn a_book_of_any_version_gives_the_reports_its_facts_give_today() {
-    let today = recorded_today();
-    let wanted = |yard: &Yard| -> Vec<String> {
-        REPORTS.iter().map(|line| yard.ok(&format!("{line} --format json")).out).collect()
-    };
-    let expected = wanted(&today);
-    let other = today.copy();
-    for line in UNDOING {
-        other.ok(line);
-    }
-    let after_undoing = wanted(&other);
-    let newest = migrations().len();
-    assert!(newest >= 6);
-    for version in 1..=newest {
-        let yard = Yard::new("2026-11-25");
-        made_by_version(version, &today.book(), &yard.book());
-        let as_it_was = dump(&yard.book());
-        assert!(as_it_was.iter().filter(|row| row.starts_with("history")).count() >= 25, "version {version}");
-        for (line, (found, wanted)) in REPORTS.iter().zip(wanted(&yard).iter().zip(&expected)) {
-            assert_eq!(found, wanted, "`{line}` of version {version}");
+fn a_kept_book_gives_the_answers_it_gave() {
+    for name in ["deals", "drawn"] {
+        let yard = yard_of(name);
+        let told = fs::read_to_string(kept(name).join("told.txt")).unwrap();
+        let told: Vec<(&str, &str)> =
+            told.split("$ ").skip(1).map(|part| part.split_once('\n').expect("a line and its answer")).collect();
+        assert!(told.len() >= 40, "{name}: {}", told.len());
+        assert!(told.iter().filter(|(line, _)| line.starts_with("undo")).count() >= 2, "{name}");
+        for (line, answer) in told {
+            let now = yard.ok(&format!("{line} --format json")).out;
+            let now = now.replace(&*yard.folder().to_string_lossy(), "FOLDER");
+            assert!(now == answer, "{name}: `{line}` answers otherwise:\n{now}");
         }
-        assert_eq!(yard.run("verify").code, 0, "version {version}: {}", yard.run("verify").out);
+        assert_eq!(yard.run("verify").code, 0, "{name}");
+        assert_eq!(beside(&yard), [""; 0], "{name}: it is of today's version and was copied");
+    }
+}
 
-        // Copied beside itself before it was touched, and only then; the copy opens too.
-        let copy = yard.book().with_extension(format!("before-version-{newest}.book"));
-        assert_eq!(copy.exists(), version < newest, "version {version}");
-        if version < newest {
-            assert_eq!(dump(&copy), as_it_was, "version {version}");
-            #[cfg(unix)]
-            {
-                let mode = std::os::unix::fs::PermissionsExt::mode(&fs::metadata(&copy).unwrap().permissions());
-                assert_eq!(mode & 0o777, 0o600, "the copy holds names too");
+/// A kept book read out and in again, copied and put back, and recorded in.
+#[test]
+fn a_kept_book_goes_out_and_in_and_takes_more_entries() {
+    for name in ["deals", "drawn"] {
+        let yard = yard_of(name);
+        let reports = |yard: &Yard| ["stock", "results", "log --last 500"].map(|line| yard.json(line));
+        let as_it_was = reports(&yard);
+        let (out, copy) = (yard.folder().join("out"), yard.folder().join("copy.book"));
+        yard.ok(&format!("export {}", out.display()));
+        yard.ok(&format!("backup {}", copy.display()));
+        yard.ok("spend 54.85 phone --overhead");
+        yard.ok("undo");
+        assert_eq!(yard.run("verify").code, 0, "{name}");
+        yard.ok(&format!("restore {}", copy.display()));
+        assert_eq!(reports(&yard), as_it_was, "{name}");
+        let read = Yard::new(TODAY);
+        read.ok(&format!("import {}", out.display()));
+        assert_eq!(reports(&read), as_it_was, "{name}");
+        assert_eq!(read.run("verify").code, 0, "{name}");
+    }
+}
+
+#[test]
+fn a_book_from_before_version_7_is_refused_in_words_and_left_as_it_is() {
+    for version in 1..7 {
+        let yard = Yard::new(TODAY);
+        made_by_version(version, &yard.book());
+        let as_it_was = fs::read(yard.book()).unwrap();
+        for line in ["", "stock", "spend 27.50 fuel --overhead", "undo", "verify", "backup", "export out", "close last"]
+        {
+            let ran = yard.run(line);
+            assert_eq!((ran.code, ran.out.as_str()), (4, ""), "`{line}` of version {version}: {}", ran.err);
+            for said in [
+                format!("error: this book is of version {version}, from an early version of Runabout"),
+                "this program opens books of version 7 and later".to_owned(),
+                "so it was left as it is".to_owned(),
+                "hint: keep it as it is; the program that made it still opens it".to_owned(),
+            ] {
+                assert!(ran.err.contains(&said), "`{line}` of version {version}: {}", ran.err);
             }
-            let again = Yard::new("2026-11-25");
-            fs::copy(&copy, again.book()).unwrap();
-            assert_eq!(
-                again.ok("results --format json").out,
-                yard.ok("results --format json").out,
-                "version {version}"
-            );
         }
-        let left: Vec<String> = fs::read_dir(yard.folder())
-            .unwrap()
-            .map(|file| file.unwrap().file_name().to_string_lossy().into_owned())
-            .filter(|name| name != "yard.book" && !name.ends_with(&format!("before-version-{newest}.book")))
-            .collect();
-        assert_eq!(left, Vec::<String>::new(), "version {version}");
-
-        // What the old version wrote down of its entries is enough to take one back.
-        for line in UNDOING {
-            yard.ok(line);
-        }
-        assert_eq!(wanted(&yard), after_undoing, "after undoing in version {version}");
-        assert_eq!(yard.run("verify").code, 0, "version {version}");
+        assert_eq!(fs::read(yard.book()).unwrap(), as_it_was, "version {version}");
+        assert_eq!(beside(&yard), [""; 0], "version {version}");
     }
 }
 
-/// A migration that cannot be finished leaves the book as it was, and its copy.
+/// Also a whole book whose mark alone was changed: the version is asked before the schema is.
 #[test]
-fn a_book_that_cannot_be_brought_up_to_date_stays_of_its_version() {
-    let today = recorded_today();
-    let yard = Yard::new("2026-11-25");
-    made_by_version(1, &today.book(), &yard.book());
-    let old = Connection::open(yard.book()).unwrap();
-    // A table of a later version is there already: the migration that makes it cannot.
-    old.execute_batch("CREATE TABLE programme (anything)").unwrap();
-    drop(old);
-    let as_it_was = dump(&yard.book());
-    assert_ne!(yard.run("stock").code, 0);
-    assert_eq!(dump(&yard.book()), as_it_was);
-    let old = Connection::open(yard.book()).unwrap();
-    old.execute_batch("DROP TABLE programme").unwrap();
-    drop(old);
-    assert_eq!(yard.ok("cash --format json").out, today.ok("cash --format json").out);
+fn only_the_mark_of_an_early_version_is_enough() {
+    let yard = yard_of("deals");
+    Connection::open(yard.book()).unwrap().pragma_update(None, "user_version", 3).unwrap();
+    let ran = yard.run("stock");
+    assert_eq!(ran.code, 4);
+    assert!(ran.err.contains("version 3, from an early version"), "{}", ran.err);
+    assert_eq!(beside(&yard), [""; 0]);
 }
 
-/// The copy of another old book of the same name is another copy; the same one is kept once.
 #[test]
-fn a_copy_kept_before_is_never_written_over() {
-    let today = recorded_today();
-    let yard = Yard::new("2026-11-25");
-    let beside = |count: &str| yard.book().with_extension(format!("before-version-{}{count}.book", migrations().len()));
-    made_by_version(6, &today.book(), &yard.book());
-    yard.ok("cash");
-    let first = fs::read(beside("")).unwrap();
-    for _ in 0..2 {
-        fs::write(yard.book(), &first).unwrap();
-        yard.ok("cash");
-        assert!(!beside("-2").exists());
+fn an_early_book_is_not_put_in_the_place_of_another() {
+    let yard = yard_of("deals");
+    let as_it_was = fs::read(yard.book()).unwrap();
+    let early = Yard::new(TODAY);
+    made_by_version(6, &early.book());
+    let ran = yard.run(&format!("restore {} --yes", early.book().display()));
+    assert_eq!((ran.code, ran.out.as_str()), (4, ""), "{}", ran.err);
+    assert!(ran.err.contains("version 6, from an early version of Runabout"), "{}", ran.err);
+    assert_eq!(fs::read(yard.book()).unwrap(), as_it_was);
+    assert_eq!((beside(&yard), beside(&early)), (vec![], vec![]));
+}
+
+#[test]
+fn a_folder_of_another_version_makes_no_book() {
+    let yard = yard_of("deals");
+    let out = yard.folder().join("out");
+    yard.ok(&format!("export {}", out.display()));
+    for (version, said) in [
+        ("3", "the folder holds a book of version 3, from an early version of Runabout"),
+        ("6", "this program opens books of version 7 and later"),
+        ("99", "the folder holds a book of version 99; this program reads version 7"),
+        ("0", "the folder holds a book of version 0; this program reads version 7"),
+        ("seven", "the folder holds a book of version seven; this program reads version 7"),
+    ] {
+        fs::write(out.join("book-version.txt"), format!("{version}\n")).unwrap();
+        let read = Yard::new(TODAY);
+        let ran = read.run(&format!("import {}", out.display()));
+        assert_eq!((ran.code, ran.out.as_str()), (4, ""), "{version}: {}", ran.err);
+        assert!(ran.err.contains(said), "{version}: {}", ran.err);
+        assert_eq!(fs::read_dir(read.folder()).unwrap().count(), 0, "{version}");
     }
-    fs::remove_file(yard.book()).unwrap();
-    today.ok("pay-in 27.50");
-    made_by_version(6, &today.book(), &yard.book());
-    yard.ok("cash");
-    assert!(beside("-2").exists() && !beside("-3").exists());
-    assert_eq!(fs::read(beside("")).unwrap(), first);
 }

@@ -83,7 +83,7 @@ fn what_somebody_else_put_in_a_book_is_named_unless_it_changes_nothing() {
         ("ALTER TABLE note RENAME TO old; CREATE VIEW note AS SELECT * FROM old", "'note' is a view"),
         ("ALTER TABLE note ADD COLUMN colour TEXT", "table 'note'"),
         ("DROP INDEX line_by_car; CREATE INDEX line_by_car ON line (dated)", "index 'line_by_car'"),
-        ("PRAGMA user_version = 5", "is not as it was made"),
+        ("PRAGMA user_version = 5", "from an early version of Runabout"),
     ] {
         fs::write(yard.book(), &whole).unwrap();
         Connection::open(yard.book()).unwrap().execute_batch(does).unwrap();

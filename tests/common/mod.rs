@@ -4,8 +4,8 @@
 #![allow(dead_code, reason = "each test binary uses its own part")]
 #![allow(clippy::expect_used, clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+pub mod early;
 pub mod lines;
-pub mod older;
 pub mod page_read;
 
 use chrono::{NaiveDate, NaiveTime};

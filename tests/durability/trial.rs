@@ -44,7 +44,7 @@ impl Trial {
         let before = Stands::in_place(&place);
         let first = place.run(&words);
         assert_eq!(first.code, Some(0), "`{}`: {first:?}", writing.line);
-        assert!(first.acknowledged || writing.seed == Seed::Older, "`{}` does not say it is done", writing.line);
+        assert!(first.acknowledged, "`{}` does not say it is done", writing.line);
         let well = |place: &Place| {
             let (stands, wrong) = look(place, writing.seed);
             assert!(wrong.is_empty(), "`{}`: {wrong:?}", writing.line);
@@ -123,13 +123,12 @@ impl Trial {
 }
 
 /// What stands, and whether all is well with the book. The program looks first: it is what has to play a
-/// journal back; but it would bring an older book up to date.
+/// journal back.
 fn look(place: &Place, seed: Seed) -> (Stands, Vec<String>) {
-    let as_it_was = (seed == Seed::Older).then(|| Stands::in_place(place));
     let verified = place.run(&["verify".to_owned()]);
     let no_book = seed == Seed::NoBook && verified.err.contains("there is no book");
     let wrong = (verified.code != Some(0) && !no_book).then(|| format!("verify: {verified:?}"));
-    (as_it_was.unwrap_or_else(|| Stands::in_place(place)), wrong.into_iter().collect())
+    (Stands::in_place(place), wrong.into_iter().collect())
 }
 
 /// Whether a name can be seen to be one that the program, or SQLite, gave something it had not finished.

@@ -60,7 +60,6 @@ pub const WRITINGS: &[Writing] = &[
     entry("import money.csv").often(),
     Writing { seed: Seed::NoBook, ..entry("import exported") }.often(),
     Writing { seed: Seed::NoBook, ..entry("pay-in 1500") },
-    Writing { seed: Seed::Older, ..entry("stock") }.often(),
     to("yard.backups/yard-TIME.book", "backup").often(),
     to("stick.book", "backup stick.book").often(),
     entry("restore other/copy.book").often(),

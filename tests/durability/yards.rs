@@ -1,8 +1,7 @@
-//! Where the commands that write are tried: a yard with something of everything in it, none yet, and one of the
-//! first version; in each, files of somebody else's beside the book, named much as the program names its own.
+//! Where the commands that write are tried: a yard with something of everything in it, and none yet; in
+//! each, files of somebody else's beside the book, named much as the program names its own.
 
 use crate::common::Yard;
-use crate::common::older::made_by_version;
 use crate::told::TODAY;
 use std::fs;
 use std::path::Path;
@@ -17,8 +16,6 @@ pub enum Seed {
     NoBook,
     /// The same with a folder of all of it, but for the last note.
     Exported,
-    /// The same yard's facts in a book of the first version.
-    Older,
 }
 
 /// What was typed in the filled yard.
@@ -43,9 +40,6 @@ const LINES: &[&str] = &[
     "buy TT09NHO 340 --on 9/11/2026 --from \"Mrs Venn\"",
     "close 2026-09",
 ];
-
-/// What the first version did not know.
-const LATER: &[&str] = &["programme", "paper", "offer", "receipt", "close"];
 
 /// What the program has written for the trader before today.
 const WRITTEN: &[&str] =
@@ -75,11 +69,10 @@ impl Seed {
         static FILLED: OnceLock<Yard> = OnceLock::new();
         static NO_BOOK: OnceLock<Yard> = OnceLock::new();
         static EXPORTED: OnceLock<Yard> = OnceLock::new();
-        static OLDER: OnceLock<Yard> = OnceLock::new();
         match self {
             Self::Filled => FILLED.get_or_init(filled),
             Self::NoBook => NO_BOOK.get_or_init(|| {
-                let yard = with_files_of_filled(&[]);
+                let yard = with_files_of_filled();
                 Self::Filled.yard().ok(&format!("export {}", yard.folder().join("exported").display()));
                 yard
             }),
@@ -88,15 +81,6 @@ impl Seed {
                 copy(Self::Filled.yard().folder(), yard.folder());
                 yard.ok(&format!("export {}", yard.folder().join("exported").display()));
                 yard.ok("note 2 'clutch slips when hot'");
-                yard
-            }),
-            Self::Older => OLDER.get_or_init(|| {
-                let (yard, today) = (with_files_of_filled(&["yard.receipts"]), Yard::new(TODAY));
-                let knew = |line: &&&str| !LATER.iter().any(|later| line.starts_with(later));
-                for line in LINES.iter().filter(knew) {
-                    today.ok(&line.replace("{}", &yard.folder().display().to_string()));
-                }
-                made_by_version(1, &today.book(), &yard.book());
                 yard
             }),
         }
@@ -135,17 +119,15 @@ fn sheet() -> String {
     std::iter::once("on,amount,heading,note\n".to_owned()).chain(lines).collect()
 }
 
-/// Everything the filled yard has, but of what belongs to its book only what is named.
-fn with_files_of_filled(kept: &[&str]) -> Yard {
+/// Everything the filled yard has, but for the book and its receipts.
+fn with_files_of_filled() -> Yard {
     let yard = Yard::new(TODAY);
     copy(Seed::Filled.yard().folder(), yard.folder());
     fs::remove_file(yard.book()).unwrap();
-    if !kept.contains(&"yard.receipts") {
-        for file in fs::read_dir(yard.folder().join("yard.receipts")).unwrap() {
-            let path = file.unwrap().path();
-            if !path.ends_with("letter.txt") {
-                fs::remove_file(path).unwrap();
-            }
+    for file in fs::read_dir(yard.folder().join("yard.receipts")).unwrap() {
+        let path = file.unwrap().path();
+        if !path.ends_with("letter.txt") {
+            fs::remove_file(path).unwrap();
         }
     }
     yard

@@ -22,3 +22,4 @@ pub mod roadworthy;
 pub mod settings;
 pub mod standing;
 pub mod stay;
+pub mod tables;

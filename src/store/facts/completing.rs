@@ -6,7 +6,7 @@ use crate::domain::value::mark::Mark;
 use crate::store::book::{Book, Reader};
 use crate::store::book_error::BookError;
 use crate::store::schema::opening::{check, connect_to_look};
-use crate::store::schema::versions;
+use crate::store::schema::versions::{LADDER, version};
 use rusqlite::params;
 use std::path::Path;
 use std::time::Duration;
@@ -39,8 +39,8 @@ pub enum Place {
 pub fn open_to_complete(path: &Path) -> Result<Book, BookError> {
     let connection = connect_to_look(path)?;
     connection.busy_timeout(PATIENCE)?;
-    check(&connection, path)?;
-    if versions::version(&connection)? != versions::newest() {
+    check(&connection, path, LADDER)?;
+    if version(&connection)? != LADDER.newest() {
         return Err(BookError::NotThere { path: path.to_owned() });
     }
     connection.execute_batch("BEGIN")?;

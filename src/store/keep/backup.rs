@@ -6,7 +6,7 @@ use crate::store::files::{
     FileError, NewFile, Over, Part, first_free, make_private_folder, new_private_file, sync_file,
 };
 use crate::store::schema::opening::{check, connect_to_look};
-use crate::store::schema::versions;
+use crate::store::schema::versions::{LADDER, version};
 use chrono::{DateTime, NaiveDateTime, Utc};
 use rusqlite::{MAIN_DB, params};
 use std::ffi::OsStr;
@@ -45,7 +45,7 @@ impl Reader<'_> {
         let copy = part.path(COPY);
         self.copy_whole(&copy, &names(1))?;
         let copied = connect_to_look(&copy)?;
-        let is_old = versions::version(&copied)? == found;
+        let is_old = version(&copied)? == found;
         drop(copied);
         if !is_old {
             return Ok(());
@@ -99,10 +99,10 @@ impl crate::store::Book {
     }
 }
 
-/// Reads a copy through: it must be a book, whole, and not from a later version.
+/// Reads a copy through: it must be a book, whole, and of a version this program opens.
 pub fn read_through(path: &Path) -> Result<(), BookError> {
     let connection = connect_to_look(path)?;
-    check(&connection, path)?;
+    check(&connection, path, LADDER)?;
     match Reader::of(&connection, path).file_faults()?.first() {
         Some(fault) => Err(BookError::Damaged(fault.clone())),
         None => Ok(()),

@@ -2,6 +2,7 @@
 //! row's history, and of the file itself. The only writing that changes the history.
 
 use crate::domain::book::blanking::{Blanking, Case};
+use crate::domain::book::tables::{Role, TABLES};
 use crate::domain::value::car_ref::StockNo;
 use crate::domain::value::numbers::EntryNo;
 use crate::store::book::{Book, Reader};
@@ -17,42 +18,29 @@ use std::collections::BTreeSet;
 struct NameColumn {
     table: &'static str,
     name: &'static str,
-    /// The column of his address beside it.
+    /// The column of the address beside it.
     address: Option<&'static str>,
     /// The column of the day the row is dated.
     dated: &'static str,
 }
 
-const fn name_column(table: &'static str, name: &'static str, dated: &'static str) -> NameColumn {
-    NameColumn { table, name, address: None, dated }
+/// Every column of names. Each of the tables has a `stock_no`.
+fn name_columns() -> impl Iterator<Item = NameColumn> {
+    TABLES.iter().filter_map(|table| {
+        let (name, dated) = table.column_of(Role::Name).zip(table.column_of(Role::Day))?;
+        Some(NameColumn { table: table.name, name, address: table.column_of(Role::Address), dated })
+    })
 }
 
-/// Every column of names. Each of the tables has a `stock_no`.
-const NAMES: &[NameColumn] = &[
-    name_column("car", "seller", "bought_on"),
-    NameColumn { address: Some("address"), ..name_column("sale", "buyer", "sold_on") },
-    name_column("line", "party", "dated"),
-    name_column("movement", "party", "dated"),
-    name_column("offer", "party", "dated"),
-    name_column("disposal", "party", "dated"),
-];
-
-/// Every column of free text, in which a name may be mentioned, and what it is.
-const TEXTS: &[(&str, &str, &str)] = &[
-    ("note", "wording", "note"),
-    ("line", "note", "note on money"),
-    ("movement", "note", "note on money"),
-    ("own_hours", "note", "note on hours"),
-    ("car_check", "note", "note on a check"),
-    ("take_back", "reason", "reason of a take-back"),
-    ("mot_defect", "wording", "MOT defect"),
-    ("journey", "purpose", "purpose of a journey"),
-    ("car", "purchase_invoice", "purchase invoice"),
-    ("disposal", "certificate", "certificate"),
-    ("paper", "name", "name of a paper"),
-    ("standing", "name", "name of a standing cost"),
-    ("receipt", "file_name", "name of a receipt"),
-];
+/// Every column of free text, in which a name may be mentioned: its table, itself, and what it is.
+fn text_columns() -> impl Iterator<Item = (&'static str, &'static str, &'static str)> {
+    TABLES.iter().flat_map(|table| {
+        table.columns.iter().filter_map(|column| match column.role {
+            Role::Text(what) => Some((table.name, column.name, what)),
+            _ => None,
+        })
+    })
+}
 
 /// A fact that names somebody.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -80,7 +68,7 @@ impl Reader<'_> {
     /// Every name there is or ever was in a column of names.
     pub fn known_names(&self) -> Result<BTreeSet<String>, BookError> {
         let mut names = BTreeSet::new();
-        for NameColumn { table, name, .. } in NAMES {
+        for NameColumn { table, name, .. } in name_columns() {
             let mut found = self.connection.prepare(&format!(
                 "SELECT {name} FROM {table} WHERE {name} IS NOT NULL
                  UNION SELECT json_extract(value, '$.{name}') FROM history, json_each(json_array(before, after))
@@ -97,7 +85,7 @@ impl Reader<'_> {
     pub fn facts_naming(&self, names: &[String]) -> Result<Vec<NamedFact>, BookError> {
         let mut facts = Vec::new();
         let list = json_texts(names);
-        for NameColumn { table, name, dated, .. } in NAMES {
+        for NameColumn { table, name, dated, .. } in name_columns() {
             let mut found = self.connection.prepare(&format!(
                 "SELECT {dated}, stock_no FROM {table} WHERE {name} IN (SELECT value FROM json_each(?1))
                  ORDER BY {dated}, 2"
@@ -114,7 +102,7 @@ impl Reader<'_> {
     /// The addresses that stand, or ever stood, beside one of the names.
     pub fn addresses_of(&self, names: &[String]) -> Result<Vec<String>, BookError> {
         let mut addresses = BTreeSet::new();
-        for NameColumn { table, name, address, .. } in NAMES {
+        for NameColumn { table, name, address, .. } in name_columns() {
             let Some(address) = address else { continue };
             let mut found = self.connection.prepare(&format!(
                 "SELECT DISTINCT json_extract(value, '$.{address}') FROM history, json_each(json_array(before, after))
@@ -133,7 +121,7 @@ impl Reader<'_> {
     /// The entries that changed a row with one of the names in it.
     pub fn entries_naming(&self, names: &[String]) -> Result<BTreeSet<EntryNo>, BookError> {
         let mut entries = BTreeSet::new();
-        for NameColumn { table, name, .. } in NAMES {
+        for NameColumn { table, name, .. } in name_columns() {
             let mut found = self.connection.prepare(&format!(
                 "SELECT DISTINCT entry_no FROM history WHERE table_name = '{table}' AND row_no IN ({})",
                 rows_naming(table, name)
@@ -148,7 +136,7 @@ impl Reader<'_> {
     /// The names that stood, before or after, where one of these did: perhaps the same person.
     pub fn names_in_the_same_place(&self, names: &[String]) -> Result<Vec<String>, BookError> {
         let mut others = BTreeSet::new();
-        for NameColumn { table, name, .. } in NAMES {
+        for NameColumn { table, name, .. } in name_columns() {
             let mut found = self.connection.prepare(&format!(
                 "SELECT DISTINCT json_extract(value, '$.{name}') FROM history, json_each(json_array(before, after))
                  WHERE table_name = '{table}' AND json_extract(value, '$.{name}') IS NOT NULL
@@ -165,7 +153,7 @@ impl Reader<'_> {
     /// Free text, as it stands or ever stood, in which one of the names is.
     pub fn mentions(&self, blanking: &Blanking) -> Result<Vec<Mention>, BookError> {
         let mut mentions = BTreeSet::new();
-        for (table, column, what) in TEXTS {
+        for (table, column, what) in text_columns() {
             let mut found = self.connection.prepare(&format!(
                 "SELECT entry_no, json_extract(value, '$.{column}') FROM history, json_each(json_array(before, after))
                  WHERE table_name = '{table}' AND json_extract(value, '$.{column}') IS NOT NULL
@@ -220,7 +208,7 @@ impl Recording<'_> {
     pub fn replace_names(&self, names: &[String], becomes: &str) -> Result<Vec<(&'static str, usize)>, BookError> {
         let list = json_texts(names);
         let mut counts = Vec::new();
-        for NameColumn { table, name, address, .. } in NAMES {
+        for NameColumn { table, name, address, .. } in name_columns() {
             let key = self.columns(table)?.row_number().to_owned();
             if let Some(address) = address {
                 // Where the row names nobody, before his name was put in or after, it is still his address.
@@ -241,7 +229,7 @@ impl Recording<'_> {
                 &format!("UPDATE {table} SET {name} = ?2 WHERE {name} IN (SELECT value FROM json_each(?1))"),
                 params![list, becomes],
             )?;
-            counts.push((*table, changed));
+            counts.push((table, changed));
             for version in ["before", "after"] {
                 let sql = format!(
                     "UPDATE history SET {version} = json_replace({version}, '$.{name}', ?2)
@@ -256,7 +244,7 @@ impl Recording<'_> {
 
     /// Takes the names out of free text, in every table and every row's history.
     pub fn replace_in_texts(&self, blanking: &Blanking) -> Result<(), BookError> {
-        for (table, column, _) in TEXTS {
+        for (table, column, _) in text_columns() {
             let key = self.columns(table)?.row_number().to_owned();
             let live = (
                 format!("SELECT {key}, {column} FROM {table} WHERE {column} IS NOT NULL"),
@@ -363,90 +351,22 @@ fn json_texts(texts: &[String]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::store::open_to_record;
-    use rusqlite::Connection;
 
-    /// Columns of text that no person's name is in: words of a list, days, marks, the trader's own.
-    const PLAIN: &[&str] = &[
-        "backup_made.file",
-        "backup_made.made_at",
-        "car.bought_on",
-        "car.mark_at_purchase",
-        "car.via",
-        "closed_month.figures",
-        "closed_month.month",
-        "car_check.item",
-        "car_check.state",
-        "deposit_hold.hold_until",
-        "disposal.how",
-        "heading.direction",
-        "heading.name",
-        "heading.return_heading",
-        "line.direction",
-        "line.heading",
-        "line.pocket",
-        "line.shared",
-        "line_total.month",
-        "line_total.pocket",
-        "mark.mark",
-        "mot_certificate.until",
-        "mot_defect.level",
-        "mot_test.result",
-        "mot_test.until",
-        "movement.pocket",
-        "movement.purpose",
-        "movement_total.month",
-        "movement_total.pocket",
-        "movement_total.purpose",
-        "paper.until",
-        "programme.from_month",
-        "programme.multiple",
-        "reading.taken_at",
-        "receipt.extension",
-        "receipt.sha256",
-        "sale.delivered_on",
-        "sale.sold_on",
-        "setting.key",
-        "setting.value",
-        "standing.every",
-        "standing.first_on",
-        "standing.heading",
-        "standing.pocket",
-        "standing.until",
-        "vehicle.colour",
-        "vehicle.first_registered",
-        "vehicle.fuel",
-        "vehicle.kind",
-        "vehicle.make",
-        "vehicle.model",
-        "vehicle.vin",
-        "vehicle_tax.starts",
-        "vehicle_tax.status",
-        "vehicle_tax.until",
-        "whereabouts.left_on",
-    ];
-
-    /// A new column of text has to be told apart: a name, free text, or neither.
     #[test]
-    fn every_column_of_text_is_told_apart() {
-        let folder = tempfile::tempdir().unwrap();
-        let path = folder.path().join("a.book");
-        drop(open_to_record(&path).unwrap());
-        let book = Connection::open(&path).unwrap();
-        let mut found = book
-            .prepare(
-                "SELECT s.name || '.' || c.name FROM sqlite_schema s, pragma_table_info(s.name) c
-                 WHERE s.type = 'table' AND c.type = 'TEXT' AND c.name <> 'dated'
-                     AND s.name NOT IN ('entry', 'history')",
-            )
-            .unwrap();
-        let columns: BTreeSet<String> = found.query_map([], |row| row.get(0)).unwrap().map(Result::unwrap).collect();
-        let names = NAMES.iter().flat_map(|column| {
-            std::iter::once(column.name).chain(column.address).map(|name| format!("{}.{name}", column.table))
-        });
-        let texts = TEXTS.iter().map(|(table, column, _)| format!("{table}.{column}"));
-        let told: BTreeSet<String> = names.chain(texts).chain(PLAIN.iter().map(|plain| (*plain).to_owned())).collect();
-        assert_eq!(columns.difference(&told).collect::<Vec<_>>(), [""; 0], "not told apart");
-        assert_eq!(told.difference(&columns).collect::<Vec<_>>(), [""; 0], "no such column");
+    fn every_name_is_found_with_its_address_and_its_day() {
+        let names: Vec<_> =
+            name_columns().map(|column| (column.table, column.name, column.address, column.dated)).collect();
+        assert_eq!(
+            names,
+            [
+                ("car", "seller", None, "bought_on"),
+                ("sale", "buyer", Some("address"), "sold_on"),
+                ("line", "party", None, "dated"),
+                ("movement", "party", None, "dated"),
+                ("offer", "party", None, "dated"),
+                ("disposal", "party", None, "dated"),
+            ]
+        );
+        assert_eq!(text_columns().count(), 13);
     }
 }

@@ -6,6 +6,7 @@ use crate::domain::value::words::Purpose;
 use crate::store::book::Reader;
 use crate::store::book_error::BookError;
 use crate::store::keep::entries::Recording;
+use crate::store::schema::history_triggers::{column_names, row_as_json};
 use crate::store::values::LARGEST_KEPT;
 use rusqlite::types::{ToSqlOutput, Value};
 use rusqlite::{Connection, OptionalExtension, ToSql, params, params_from_iter};
@@ -65,18 +66,20 @@ impl StoredRow {
 pub(crate) struct Columns {
     table: String,
     names: Vec<String>,
+    /// Each column as it ends a row's JSON when nothing is known of it.
+    empty_at_end: Vec<String>,
 }
 
 impl Columns {
     /// Reads them from the schema; only a table that is there has any, so a name from the history
     /// never reaches a statement unchecked.
     pub(crate) fn of(connection: &Connection, table: &str) -> Result<Self, BookError> {
-        let mut found = connection.prepare_cached("SELECT name FROM pragma_table_info(?1) ORDER BY cid")?;
-        let names: Vec<String> = found.query_map([table], |row| row.get(0))?.collect::<Result<_, _>>()?;
+        let names = column_names(connection, table)?;
         if names.is_empty() || !table.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b'_') {
             return Err(BookError::Foreign(format!("the history names a table '{table}'")));
         }
-        Ok(Self { table: table.to_owned(), names })
+        let empty_at_end = names.iter().map(|name| format!(",\"{name}\":null")).collect();
+        Ok(Self { table: table.to_owned(), names, empty_at_end })
     }
 
     pub(crate) fn row_number(&self) -> &str {
@@ -85,8 +88,17 @@ impl Columns {
 
     /// The SQL of a row as JSON, as the triggers write it.
     pub(crate) fn as_json(&self) -> String {
-        let pairs: Vec<String> = self.names.iter().map(|name| format!("'{name}', {name}")).collect();
-        format!("json_object({})", pairs.join(", "))
+        row_as_json(&self.names, "")
+    }
+
+    /// A row's JSON up to the last column of which something is known. A column that a later version added is not
+    /// in what an earlier one wrote, and nothing is known of it then.
+    pub(crate) fn known_part<'j>(&self, json: &'j [u8]) -> &'j [u8] {
+        let Some(mut known) = json.strip_suffix(b"}") else { return json };
+        for empty in self.empty_at_end.iter().rev() {
+            known = known.strip_suffix(empty.as_bytes()).unwrap_or(known);
+        }
+        known
     }
 
     /// The row as it stands, in the same JSON the triggers write.

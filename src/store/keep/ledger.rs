@@ -6,7 +6,7 @@ use crate::domain::value::numbers::EntryNo;
 use crate::store::book::Reader;
 use crate::store::book_error::BookError;
 use crate::store::fault::Fault;
-use crate::store::keep::replay::fact_tables;
+use crate::store::schema::history_triggers::fact_tables;
 use std::collections::BTreeMap;
 
 impl Reader<'_> {

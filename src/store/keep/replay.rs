@@ -6,7 +6,8 @@ use crate::store::book::Reader;
 use crate::store::book_error::BookError;
 use crate::store::fault::Fault;
 use crate::store::keep::history::Columns;
-use crate::store::schema::versions;
+use crate::store::schema::history_triggers::fact_tables;
+use crate::store::schema::versions::LADDER;
 use rusqlite::types::ValueRef;
 use rusqlite::{Connection, OptionalExtension, Row, params};
 use std::collections::{BTreeMap, BTreeSet, HashMap};
@@ -21,6 +22,7 @@ type State = Option<u64>;
 /// The rows of every table of facts, by table and number, as the history leaves them.
 struct Replay {
     tables: BTreeMap<String, usize>,
+    columns: Vec<Columns>,
     rows: HashMap<(usize, i64), State>,
     faults: Faults,
 }
@@ -59,7 +61,8 @@ impl Reader<'_> {
     pub fn replayed(&self) -> Result<Vec<Fault>, BookError> {
         let tables = fact_tables(self.connection)?;
         let numbers = tables.iter().cloned().zip(0..).collect();
-        let mut replay = Replay { tables: numbers, rows: HashMap::new(), faults: Faults::default() };
+        let columns = tables.iter().map(|table| Columns::of(self.connection, table)).collect::<Result<_, _>>()?;
+        let mut replay = Replay { tables: numbers, columns, rows: HashMap::new(), faults: Faults::default() };
         replay.begin(&tables)?;
         replay.tell(self)?;
         replay.compare(&tables, self.connection)?;
@@ -67,22 +70,11 @@ impl Reader<'_> {
     }
 }
 
-/// Every table the history is kept of, in order of name: those whose rows belong to an entry, but for the
-/// entries' own.
-pub(crate) fn fact_tables(connection: &Connection) -> Result<Vec<String>, BookError> {
-    let mut found = connection.prepare(
-        "SELECT s.name FROM sqlite_schema s, pragma_table_info(s.name) c
-         WHERE s.type = 'table' AND c.name = 'entry_no' AND s.name NOT IN ('entry', 'entry_car', 'history') ORDER BY s.name",
-    )?;
-    let names = found.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?;
-    Ok(names)
-}
-
 impl Replay {
     /// The rows every book begins with, before there was a history: its headings.
     fn begin(&mut self, tables: &[String]) -> Result<(), BookError> {
         let fresh = Connection::open_in_memory()?;
-        versions::make_newest(&fresh)?;
+        LADDER.make(&fresh)?;
         for (at, table) in tables.iter().enumerate() {
             each_row(&fresh, table, |number, text| {
                 self.rows.insert((at, number), Some(text));
@@ -138,7 +130,8 @@ impl Replay {
             self.faults.add("history", number, &format!("there is no table '{table}' of facts"));
             return Ok(());
         };
-        let [before, after] = [bytes(row, 4)?.map(hash), bytes(row, 5)?.map(hash)];
+        let columns = &self.columns[at];
+        let [before, after] = [bytes(row, 4)?, bytes(row, 5)?].map(|json| json.map(|json| hash(columns, json)));
         if before.is_none() && after.is_none() {
             self.faults.add("history", number, "it holds no change");
         }
@@ -177,7 +170,7 @@ fn each_row(connection: &Connection, table: &str, mut take: impl FnMut(i64, u64)
         connection.prepare(&format!("SELECT {}, {} FROM {table}", columns.row_number(), columns.as_json()))?;
     let mut rows = found.query([])?;
     while let Some(row) = rows.next()? {
-        take(row.get(0)?, bytes(row, 1)?.map_or(0, hash));
+        take(row.get(0)?, bytes(row, 1)?.map_or(0, |json| hash(&columns, json)));
     }
     Ok(())
 }
@@ -190,9 +183,9 @@ fn bytes<'r>(row: &'r Row<'_>, column: usize) -> Result<Option<&'r [u8]>, BookEr
     }
 }
 
-fn hash(text: &[u8]) -> u64 {
+fn hash(columns: &Columns, json: &[u8]) -> u64 {
     let mut hasher = DefaultHasher::new();
-    text.hash(&mut hasher);
+    columns.known_part(json).hash(&mut hasher);
     hasher.finish()
 }
 

@@ -1,20 +1,25 @@
 //! The whole book as rows of plain text, out and in again: every table but what follows from the rest.
 //! Its history comes along, so that an undo can still be made in the book it is read back into.
 
+use crate::domain::book::tables::{Rows, TABLES};
 use crate::store::book::{Book, Reader};
 use crate::store::book_error::BookError;
 use crate::store::facts::opening_sums::{LINE_TOTALS, MOVEMENT_TOTALS, WHEREABOUTS};
 use crate::store::fault::Fault;
+use crate::store::schema::migrating::apply;
 use crate::store::schema::soundness::{ColumnRead, columns_read};
-use crate::store::schema::versions;
+use crate::store::schema::versions::{LADDER, Ladder, drop_triggers, version};
 use rusqlite::types::{Value, ValueRef};
 use rusqlite::{Transaction, TransactionBehavior, params_from_iter};
 use std::collections::BTreeMap;
 use std::path::Path;
 use thiserror::Error;
 
-/// Tables that follow from others, or say nothing of the trade.
-const LEFT_OUT: &str = "'backup_made', 'line_total', 'movement_total', 'open_departure', 'whereabouts'";
+/// Tables that follow from others, or say nothing of the trade, as SQL lists them.
+fn left_out() -> String {
+    let left_out = TABLES.iter().filter(|table| matches!(table.rows, Rows::Derived | Rows::Aside));
+    left_out.map(|table| format!("'{}'", table.name)).collect::<Vec<_>>().join(", ")
+}
 
 /// SQLite's own table of the last number given in each table; read in after all others.
 const NEXT_NUMBERS: &str = "sqlite_sequence";
@@ -31,14 +36,15 @@ pub struct TableShape {
 impl Reader<'_> {
     /// The version of the book.
     pub fn version(&self) -> Result<i64, BookError> {
-        Ok(versions::version(self.connection)?)
+        Ok(version(self.connection)?)
     }
 
     /// Every table a whole book is made of, those others point at first.
     pub fn table_shapes(&self) -> Result<Vec<TableShape>, BookError> {
         let mut found = self.connection.prepare(&format!(
-            "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT IN ({LEFT_OUT})
-             ORDER BY name = '{NEXT_NUMBERS}', rowid"
+            "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT IN ({})
+             ORDER BY name = '{NEXT_NUMBERS}', rowid",
+            left_out()
         ))?;
         let names: Vec<String> = found.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?;
         names
@@ -91,6 +97,7 @@ pub struct Filling<'b> {
     path: &'b Path,
     triggers: Vec<String>,
     columns: BTreeMap<String, Vec<ColumnRead>>,
+    ladder: Ladder,
 }
 
 /// Why a book was not filled.
@@ -108,17 +115,21 @@ pub enum FillingError {
 }
 
 impl Book {
-    /// Begins to fill a book in which nothing was recorded.
+    /// Begins to fill a book in which nothing was recorded, of whatever version it is.
     pub fn begin_filling(&mut self) -> Result<Filling<'_>, BookError> {
+        self.begin_filling_as(LADDER)
+    }
+
+    pub(crate) fn begin_filling_as(&mut self, ladder: Ladder) -> Result<Filling<'_>, BookError> {
         let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         transaction.pragma_update(None, "defer_foreign_keys", true)?;
-        let triggers = versions::drop_triggers(&transaction)?;
+        let triggers = drop_triggers(&transaction)?;
         let mut columns = BTreeMap::new();
         for table in Reader::of(&transaction, &self.path).table_shapes()? {
             transaction.execute(&format!("DELETE FROM {}", table.name), [])?;
             columns.insert(table.name.clone(), columns_read(&transaction, &table.name)?);
         }
-        Ok(Filling { transaction, path: &self.path, triggers, columns })
+        Ok(Filling { transaction, path: &self.path, triggers, columns, ladder })
     }
 }
 
@@ -163,30 +174,39 @@ impl Filling<'_> {
         }
     }
 
-    /// Checks that the rows belong together, and keeps it all: every row points at rows that are there, and the
-    /// history that came along leads to them.
+    /// Checks that the rows belong together, and keeps it all, brought up to this program's version: every row points
+    /// at rows that are there, and the history that came along leads to them.
     pub fn finish(self) -> Result<(), FillingError> {
-        self.transaction.execute_batch(&format!(
-            "DELETE FROM open_departure; INSERT INTO open_departure (stock_no) SELECT DISTINCT stock_no FROM departure;
-             DELETE FROM line_total; INSERT INTO line_total (month, pocket, lines, amount, vat) {LINE_TOTALS};
-             DELETE FROM movement_total; INSERT INTO movement_total (month, pocket, purpose, movements, amount) {MOVEMENT_TOTALS};
-             DELETE FROM whereabouts; INSERT INTO whereabouts (stock_no, left_on) {WHEREABOUTS};
-             -- What is left out begins to count anew.
-             DELETE FROM sqlite_sequence WHERE name IN ({LEFT_OUT});"
-        )).map_err(BookError::from)?;
         for sql in &self.triggers {
             self.transaction.execute_batch(sql).map_err(BookError::from)?;
         }
         let reader = Reader::of(&self.transaction, self.path);
-        let faults = [Reader::rows_pointing_nowhere, Reader::ledger_faults, Reader::replayed];
-        for check in faults {
-            if let Some(fault) = check(&reader)?.into_iter().next() {
-                return Err(FillingError::Whole(fault));
-            }
+        refuse_first(reader.rows_pointing_nowhere()?)?;
+        if reader.version()? < self.ladder.newest() {
+            apply(&self.transaction, self.ladder)?;
         }
+        self.work_out_derived()?;
+        refuse_first(reader.ledger_faults()?)?;
+        refuse_first(reader.replayed()?)?;
         match reader.file_faults()?.into_iter().next() {
             Some(fault) => Err(BookError::Damaged(fault).into()),
             None => Ok(self.transaction.commit().map_err(BookError::from)?),
         }
     }
+
+    fn work_out_derived(&self) -> Result<(), BookError> {
+        Ok(self.transaction.execute_batch(&format!(
+            "DELETE FROM open_departure; INSERT INTO open_departure (stock_no) SELECT DISTINCT stock_no FROM departure;
+             DELETE FROM line_total; INSERT INTO line_total (month, pocket, lines, amount, vat) {LINE_TOTALS};
+             DELETE FROM movement_total; INSERT INTO movement_total (month, pocket, purpose, movements, amount) {MOVEMENT_TOTALS};
+             DELETE FROM whereabouts; INSERT INTO whereabouts (stock_no, left_on) {WHEREABOUTS};
+             -- What is left out begins to count anew.
+             DELETE FROM sqlite_sequence WHERE name IN ({});",
+            left_out()
+        ))?)
+    }
+}
+
+fn refuse_first(faults: Vec<Fault>) -> Result<(), FillingError> {
+    faults.into_iter().next().map_or(Ok(()), |fault| Err(FillingError::Whole(fault)))
 }

@@ -4,8 +4,9 @@ use crate::domain::law::rate_table::Rates;
 use crate::store::book::{Book, Reader};
 use crate::store::book_error::BookError;
 use crate::store::fault::Fault;
+use crate::store::schema::migrating::migrate;
 use crate::store::schema::shape;
-use crate::store::schema::versions;
+use crate::store::schema::versions::{self, LADDER, Ladder};
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, ErrorCode, OpenFlags};
 use std::io;
@@ -28,17 +29,22 @@ pub fn look_for(path: &Path) -> Result<(), BookError> {
 
 /// Opens an existing book for looking; never creates a file, and holds one snapshot throughout.
 pub fn open_to_read(path: &Path) -> Result<Book, BookError> {
+    open_to_read_as(path, LADDER)
+}
+
+/// The same where the versions known are told.
+pub(crate) fn open_to_read_as(path: &Path, ladder: Ladder) -> Result<Book, BookError> {
     if !is_there(path)? {
         return Err(BookError::NotThere { path: path.to_owned() });
     }
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
-    check(&connection, path)?;
+    check(&connection, path, ladder)?;
     if versions::is_blank(&connection)? {
         return Err(BookError::NotThere { path: path.to_owned() });
     }
     harden(&connection)?;
     let path = file_itself(path)?;
-    versions::migrate(&connection, &path)?;
+    migrate(&connection, &path, ladder)?;
     connection.execute_batch("BEGIN")?;
     Ok(Book { connection, path, rates: Rates::default() })
 }
@@ -46,18 +52,23 @@ pub fn open_to_read(path: &Path) -> Result<Book, BookError> {
 /// Opens a book for recording, making it (and its folder) when it is not there. Says whether it
 /// was made.
 pub fn open_to_record(path: &Path) -> Result<(Book, bool), BookError> {
+    open_to_record_as(path, LADDER)
+}
+
+/// The same where the versions known are told.
+pub(crate) fn open_to_record_as(path: &Path, ladder: Ladder) -> Result<(Book, bool), BookError> {
     if !is_there(path)? {
         create_private(path).map_err(|source| BookError::CannotOpen { path: path.to_owned(), source })?;
     }
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
-    check(&connection, path)?;
+    check(&connection, path, ladder)?;
     let new = versions::is_blank(&connection)?;
     if new {
         make_private(path).map_err(|source| BookError::CannotOpen { path: path.to_owned(), source })?;
     }
     harden(&connection)?;
     let path = file_itself(path)?;
-    versions::migrate(&connection, &path)?;
+    migrate(&connection, &path, ladder)?;
     // Room for an import of 100,000 lines: pages that overflow it are written early, each time with a journal
     // flushed first. It is used only as it fills.
     connection.pragma_update(None, "cache_size", -RECORDING_CACHE_KIB)?;
@@ -67,7 +78,7 @@ pub fn open_to_record(path: &Path) -> Result<(Book, bool), BookError> {
 /// A book with nothing in it, kept nowhere: what there is to know before the first recording.
 pub fn open_blank() -> Result<Book, BookError> {
     let connection = Connection::open_in_memory()?;
-    versions::migrate(&connection, Path::new(""))?;
+    migrate(&connection, Path::new(""), LADDER)?;
     Ok(Book { connection, path: PathBuf::new(), rates: Rates::default() })
 }
 
@@ -133,9 +144,9 @@ fn wait_for_others(tried: i32) -> bool {
     tried < 1_000
 }
 
-/// Refuses a file that is not a book, is from a later version or is not made as its version was, before anything
-/// is set on it.
-pub(crate) fn check(connection: &Connection, path: &Path) -> Result<(), BookError> {
+/// Refuses a file that is not a book, is from a later version or one too early, or is not made as its version was,
+/// before anything is set on it.
+pub(crate) fn check(connection: &Connection, path: &Path, ladder: Ladder) -> Result<(), BookError> {
     // One snapshot: another program may be bringing the book up to date.
     let snapshot = connection.unchecked_transaction()?;
     let identity = snapshot
@@ -144,8 +155,11 @@ pub(crate) fn check(connection: &Connection, path: &Path) -> Result<(), BookErro
     match identity {
         Ok((0, _, true)) => Ok(()),
         Ok((id, _, _)) if id != versions::APPLICATION_ID => Err(BookError::NotABook { path: path.to_owned() }),
-        Ok((_, found, _)) if found > versions::newest() => Err(BookError::Newer { found, known: versions::newest() }),
-        Ok((_, found, _)) => shape::check(&snapshot, found),
+        Ok((_, found, _)) if found > ladder.newest() => Err(BookError::Newer { found, known: ladder.newest() }),
+        Ok((_, found, _)) if found > 0 && found < ladder.oldest() => {
+            Err(BookError::Early { holds: "this book is", found, oldest: ladder.oldest() })
+        }
+        Ok((_, found, _)) => shape::check(&snapshot, ladder, found),
         Err(error) if error.sqlite_error_code() == Some(ErrorCode::NotADatabase) => {
             Err(BookError::NotABook { path: path.to_owned() })
         }

@@ -3,22 +3,9 @@
 
 use crate::store::book::Reader;
 use crate::store::book_error::BookError;
-use crate::store::schema::versions;
+use crate::store::schema::versions::{LADDER, Ladder};
 use rusqlite::Connection;
 use std::collections::BTreeMap;
-
-/// What [`sum`] comes to for a book of each version, from one with nothing in it on. A test works them out
-/// from the migrations.
-const MADE: [u64; 8] = [
-    0,
-    0x5598_7F85_45B1_CFF4,
-    0xC1C7_B777_94B2_9D4D,
-    0x9FCA_07D4_ED47_74BF,
-    0xC06E_B24E_030E_97C6,
-    0xC18A_A9C0_8DB0_F60A,
-    0xCBA0_B1ED_BF03_4162,
-    0xAA6C_6EF1_26D2_2A28,
-];
 
 /// Everything there is but what ANALYZE gathers, which says nothing of the book.
 const OBJECTS: &str =
@@ -26,12 +13,12 @@ const OBJECTS: &str =
 
 /// Refuses a book whose schema is not the one its version was made with. To be asked within one transaction, so
 /// that version and schema belong together.
-pub(crate) fn check(connection: &Connection, version: i64) -> Result<(), BookError> {
-    let made = usize::try_from(version).ok().and_then(|version| MADE.get(version));
-    if made == Some(&sum(connection)?) {
+pub(crate) fn check(connection: &Connection, ladder: Ladder, version: i64) -> Result<(), BookError> {
+    let made = if version == 0 { Some(0) } else { ladder.version(version).map(|version| version.shape) };
+    if made == Some(sum(connection)?) {
         return Ok(());
     }
-    match differing(connection, version)? {
+    match differing(connection, ladder.up_to(version))? {
         Some(object) => Err(BookError::Altered(object)),
         None => Ok(()),
     }
@@ -40,7 +27,7 @@ pub(crate) fn check(connection: &Connection, version: i64) -> Result<(), BookErr
 impl Reader<'_> {
     /// Views and indexes of somebody's own, under names the program does not use: they change nothing.
     pub fn added_by_others(&self) -> Result<Vec<String>, BookError> {
-        let known = made_by(versions::newest())?;
+        let known = made_by(LADDER)?;
         let found = objects(self.connection)?;
         let others = found.iter().filter(|(name, object)| is_harmless(name, object, &known));
         Ok(others.map(|(name, object)| object.called(name)).collect())
@@ -51,7 +38,7 @@ impl Reader<'_> {
 /// its table and its text without white space and double quotes (a table renamed is written with them), all
 /// added up. FNV-1a, 64 bits: it finds what happened to a file; against somebody who wants to deceive no number
 /// kept in the open would help.
-fn sum(connection: &Connection) -> Result<u64, BookError> {
+pub(crate) fn sum(connection: &Connection) -> Result<u64, BookError> {
     let mut found = connection.prepare(OBJECTS)?;
     let mut rows = found.query([])?;
     let mut sum = 0_u64;
@@ -104,11 +91,10 @@ fn objects(connection: &Connection) -> Result<BTreeMap<String, Object>, BookErro
     Ok(objects)
 }
 
-/// The schema as this program makes it for a version: costs more than most commands, so it is only made when
-/// something differs.
-fn made_by(version: i64) -> Result<BTreeMap<String, Object>, BookError> {
+/// The schema as this program makes it: costs more than most commands, so it is only made when something differs.
+fn made_by(ladder: Ladder) -> Result<BTreeMap<String, Object>, BookError> {
     let fresh = Connection::open_in_memory()?;
-    versions::make(&fresh, usize::try_from(version).unwrap_or_default())?;
+    ladder.make(&fresh)?;
     objects(&fresh)
 }
 
@@ -117,8 +103,8 @@ fn is_harmless(name: &str, object: &Object, known: &BTreeMap<String, Object>) ->
 }
 
 /// The first object that is missing, changed or not the program's, in words.
-fn differing(connection: &Connection, version: i64) -> Result<Option<String>, BookError> {
-    let (known, found) = (made_by(version)?, objects(connection)?);
+fn differing(connection: &Connection, made: Ladder) -> Result<Option<String>, BookError> {
+    let (known, found) = (made_by(made)?, objects(connection)?);
     let missing_or_changed = known.iter().find_map(|(name, made)| match found.get(name) {
         None => Some(format!("its {} is missing", made.called(name))),
         Some(other) if other.kind != made.kind => {
@@ -139,18 +125,34 @@ fn differing(connection: &Connection, version: i64) -> Result<Option<String>, Bo
 mod tests {
     use super::*;
 
-    fn made(version: usize) -> Connection {
-        let connection = Connection::open_in_memory().unwrap();
-        versions::make(&connection, version).unwrap();
-        connection
-    }
-
     /// Each number is that of the migrations; a changed one would refuse every book there is.
     #[test]
     fn every_version_has_the_number_its_migrations_make() {
-        let sums: Vec<u64> = (0..MADE.len()).map(|version| sum(&made(version)).unwrap()).collect();
-        assert_eq!(MADE.to_vec(), sums, "{sums:#018X?}");
-        assert_eq!(i64::try_from(MADE.len()).unwrap(), versions::newest() + 1);
+        for version in LADDER.0 {
+            let connection = Connection::open_in_memory().unwrap();
+            LADDER.up_to(version.number).make(&connection).unwrap();
+            let sum = sum(&connection).unwrap();
+            assert_eq!(sum, version.shape, "version {}: {sum:#018X}", version.number);
+        }
+    }
+
+    /// Books of version 7 are in use: what makes one today makes what made them.
+    #[test]
+    fn a_book_of_version_7_is_made_as_it_always_was() {
+        let made = LADDER.version(7).unwrap();
+        assert_eq!(made.shape, 0xAA6C_6EF1_26D2_2A28);
+        let connection = Connection::open_in_memory().unwrap();
+        LADDER.up_to(7).make(&connection).unwrap();
+        assert_eq!(objects(&connection).unwrap().len(), 221);
+        let headings = "SELECT count(*), max(heading_no), (SELECT seq FROM sqlite_sequence) FROM heading";
+        let headings = connection.query_row(headings, [], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?))).unwrap();
+        assert_eq!(headings, (43, 43, 43));
+    }
+
+    #[test]
+    fn versions_follow_one_another() {
+        assert!(LADDER.0.windows(2).all(|pair| pair[1].number == pair[0].number + 1));
+        assert_eq!((LADDER.oldest(), LADDER.up_to(6).0.len(), LADDER.up_to(7).newest()), (7, 0, 7));
     }
 
     /// Dressing and order do not count; a letter does.

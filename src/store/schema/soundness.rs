@@ -14,7 +14,7 @@ use crate::store::book::Reader;
 use crate::store::book_error::BookError;
 use crate::store::fault::Fault;
 use crate::store::schema::opening::connect_to_look;
-use crate::store::schema::versions;
+use crate::store::schema::versions::{LADDER, drop_triggers};
 use crate::store::values::{KeptDay, KeptMonth, KeptTime, Whole, why_not};
 use rusqlite::types::{FromSql, FromSqlResult, ToSqlOutput, Value, ValueRef};
 use rusqlite::{Connection, params_from_iter};
@@ -194,9 +194,9 @@ impl Reader<'_> {
     /// The rows of a table that the table itself would not take, tried one by one on a table made anew.
     pub fn rows_refused(&self, table: &str) -> Result<Vec<Fault>, BookError> {
         let anew = Connection::open_in_memory()?;
-        versions::make_newest(&anew)?;
+        LADDER.make(&anew)?;
         anew.pragma_update(None, "foreign_keys", false)?;
-        versions::drop_triggers(&anew)?;
+        drop_triggers(&anew)?;
         anew.execute(&format!("DELETE FROM {table}"), [])?;
         let columns = columns_read(self.connection, table)?;
         let places = vec!["?"; columns.len()].join(", ");
