@@ -1,8 +1,9 @@
 //! The folders of commands know nothing of each other. What several need stands in a folder below them, or in a file
 //! that lies beside them and needs none of them itself.
 
+use crate::circles::{STILL_IN_CIRCLES, without};
 use crate::fault::{Fault, assert_none};
-use crate::imports::{Arrows, STILL_IN_CIRCLES, arrows, reached, without};
+use crate::imports::{Arrows, arrows, reached};
 use crate::tree::{Tree, folder_in};
 
 const COMMANDS: &str = "src/commands/";

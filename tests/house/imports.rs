@@ -5,19 +5,19 @@
 //! asked for only passes it on. So a front that declares its children and passes their names on imports none of them,
 //! and nobody imports it; one that calls its children, or whose own items its children ask for, is a file like others.
 
-use crate::fault::Fault;
 use crate::source::{Path, Source};
 use crate::tree::{Tree, child, module_of};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Where one file imports another, and the path it writes.
+/// Where a file imports another, and the path it writes.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Import {
+    pub file: String,
     pub line: usize,
     pub written: String,
 }
 
-/// Each file with the files it imports.
+/// Each file, or folder, with those it imports.
 pub type Arrows = BTreeMap<String, BTreeMap<String, Import>>;
 
 /// The modules of a tree, and what each name means in them.
@@ -123,7 +123,7 @@ fn imports(modules: &Modules, macros: &BTreeMap<&str, &str>, file: &str, source:
     let mut to: BTreeMap<String, Import> = BTreeMap::new();
     let mut add = |other: &str, line: usize, written: String| {
         if other != file {
-            to.entry(other.to_owned()).or_insert(Import { line, written });
+            to.entry(other.to_owned()).or_insert(Import { file: file.to_owned(), line, written });
         }
     };
     for path in &source.paths {
@@ -165,94 +165,4 @@ pub fn reached<'a>(arrows: &'a Arrows, from: &str) -> BTreeSet<&'a str> {
         }
     }
     met
-}
-
-/// The fewest arrows from one file to another: each file but the last, with its arrow.
-fn shortest<'a>(arrows: &'a Arrows, from: &'a str, to: &str) -> Vec<(&'a str, &'a Import)> {
-    let mut ways: Vec<Vec<(&str, &Import)>> = vec![Vec::new()];
-    let mut met = BTreeSet::new();
-    let mut at = vec![from];
-    while !at.is_empty() {
-        let (mut next_at, mut next_ways) = (Vec::new(), Vec::new());
-        for (file, way) in at.iter().zip(&ways) {
-            for (next, import) in &arrows[*file] {
-                let longer: Vec<(&str, &Import)> = way.iter().copied().chain([(*file, import)]).collect();
-                if next == to {
-                    return longer;
-                }
-                if met.insert(next.as_str()) {
-                    next_at.push(next.as_str());
-                    next_ways.push(longer);
-                }
-            }
-        }
-        (at, ways) = (next_at, next_ways);
-    }
-    Vec::new()
-}
-
-/// Every circle of imports: two files that import each other, and the shortest way round where no two do.
-pub fn circles(arrows: &Arrows) -> Vec<Fault> {
-    let reach: BTreeMap<&str, BTreeSet<&str>> =
-        arrows.keys().map(|file| (file.as_str(), reached(arrows, file))).collect();
-    let both = |one: &str| -> BTreeSet<&str> {
-        reach[one].iter().filter(|other| reach[*other].contains(one)).copied().collect()
-    };
-    let rings: BTreeSet<BTreeSet<&str>> =
-        arrows.keys().map(|file| both(file)).filter(|ring| !ring.is_empty()).collect();
-    rings.iter().flat_map(|ring| circles_in(arrows, ring)).collect()
-}
-
-fn circles_in(arrows: &Arrows, ring: &BTreeSet<&str>) -> Vec<Fault> {
-    let ways: Vec<Vec<(&str, &Import)>> = ring.iter().map(|file| shortest(arrows, file, file)).collect();
-    let fewest = ways.iter().map(Vec::len).min().unwrap_or_default();
-    let mut told = BTreeSet::new();
-    let mut found = Vec::new();
-    for way in ways.iter().filter(|way| way.len() == fewest) {
-        let files: BTreeSet<&str> = way.iter().map(|(file, _)| *file).collect();
-        if told.insert(files) {
-            let further =
-                way.iter().skip(1).map(|(file, import)| format!(" -> {file}:{} {}", import.line, import.written));
-            let (file, import) = way[0];
-            let what = format!("{}{} -> {file}, a circle", import.written, further.collect::<String>());
-            found.push(Fault::at(file, import.line, what));
-        }
-    }
-    found
-}
-
-/// Arrows that still make circles: from a file, to a file or to all below a folder.
-pub const STILL_IN_CIRCLES: &[(&str, &str)] = &[
-    ("src/app.rs", "src/app/"),
-    ("src/cli/mod.rs", "src/cli/"),
-    ("src/commands/asking/mod.rs", "src/commands/asking/"),
-    ("src/commands/mod.rs", "src/commands/"),
-    ("src/commands/recording.rs", "src/commands/close.rs"),
-    ("src/render/html/chart.rs", "src/render/html/chart/"),
-    ("src/report/picture/page.rs", "src/report/picture/page/"),
-    ("src/store/files/mod.rs", "src/store/files/"),
-    ("src/store/schema/versions.rs", "src/store/schema/shape.rs"),
-];
-
-/// The arrows without those that are still to be turned, and the exceptions among these that open no circle.
-pub fn without(arrows: &Arrows, exceptions: &[(&str, &str)]) -> (Arrows, Vec<Fault>) {
-    let mut left = arrows.clone();
-    for (file, to) in &mut left {
-        to.retain(|other, _| !exceptions.iter().any(|(from, below)| file == from && other.starts_with(below)));
-    }
-    let needed = |from: &str, below: &str| {
-        let arrows = arrows.get(from).into_iter().flat_map(BTreeMap::keys);
-        arrows.filter(|other| other.starts_with(below)).any(|other| reached(&left, other).contains(from))
-    };
-    let needless = exceptions.iter().filter(|(from, below)| !needed(from, below));
-    let told = needless.map(|(from, below)| Fault::of(from, format!("-> {below} is an exception that nothing needs")));
-    let told = told.collect();
-    (left, told)
-}
-
-#[test]
-fn imports_make_no_circle() {
-    let (left, mut faults) = without(&arrows(Tree::this()), STILL_IN_CIRCLES);
-    faults.extend(circles(&left));
-    crate::fault::assert_none(&faults);
 }

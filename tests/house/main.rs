@@ -7,6 +7,8 @@
 #![allow(clippy::expect_used, clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
 mod broken;
+mod broken_circles;
+mod circles;
 mod clap_derives;
 mod command_folders;
 mod fault;
