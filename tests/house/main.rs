@@ -1,64 +1,29 @@
 //! The tree itself is tested: which room imports which, headers, lengths, words that do not belong.
+//!
+//! A rule about the shape of the tree is a function that is given a tree and gives its faults in words, with file and
+//! line: `broken` gives each a small tree that breaks it. A list of exceptions beside a rule only gets shorter: an
+//! exception that nothing needs is a fault too.
 
 #![allow(clippy::expect_used, clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+mod broken;
+mod broken_circles;
+mod circles;
+mod clap_derives;
+mod command_folders;
+mod fault;
+mod floors;
+mod imports;
+mod outside_world;
+mod rooms;
+mod sizes;
+mod source;
+mod sql;
 mod swallowed;
+mod tree;
 
 use std::fs;
 use std::path::{Path, PathBuf};
-
-/// A room, the rooms it may import, and the crates it may use.
-type Room = (&'static str, &'static [&'static str], &'static [&'static str]);
-
-/// The arrows of the house. A room may always import itself and `std`.
-const ROOMS: &[Room] = &[
-    ("domain", &[], &["chrono", "rand_pcg", "rust_decimal"]),
-    ("store", &["domain"], &["rusqlite", "chrono", "serde_json", "sha2", "thiserror"]),
-    ("report", &["domain"], &["serde", "chrono", "rust_decimal"]),
-    (
-        "render",
-        &["report", "domain"],
-        &["serde", "serde_json", "csv", "maud", "tabled", "unicode_width", "anstyle", "chrono", "rust_decimal"],
-    ),
-    ("cli", &["domain"], &["clap"]),
-    ("commands", &["cli", "domain", "store", "report", "error"], &["chrono", "clap", "rust_decimal", "strsim"]),
-    ("error", &["domain", "store"], &["thiserror"]),
-    ("env", &["domain"], &["chrono", "directories", "terminal_size"]),
-    (
-        "app",
-        &["cli", "commands", "domain", "store", "report", "render", "error", "env"],
-        &["anstyle", "clap", "clap_complete", "clap_mangen", "chrono", "csv", "shlex"],
-    ),
-    ("main", &[], &["runabout"]),
-    ("lib", &[], &[]),
-];
-
-/// Crates that could be named in a path; `std` and `core` are free to all.
-const CRATES: &[&str] = &[
-    "anstyle",
-    "chrono",
-    "clap",
-    "clap_complete",
-    "clap_mangen",
-    "csv",
-    "directories",
-    "maud",
-    "rand_pcg",
-    "rusqlite",
-    "sha2",
-    "rust_decimal",
-    "serde",
-    "serde_json",
-    "shlex",
-    "strsim",
-    "tabled",
-    "terminal_size",
-    "thiserror",
-    "unicode_width",
-    "runabout",
-];
-
-const LONGEST: usize = 400;
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -79,96 +44,14 @@ fn files(folder: &Path, ending: &str) -> Vec<PathBuf> {
     found
 }
 
-/// The room a source file stands in: its folder below `src`, or its own name.
-fn room(path: &Path) -> String {
-    let inside = path.strip_prefix(root().join("src")).unwrap();
-    let first = inside.components().next().unwrap().as_os_str().to_string_lossy().into_owned();
-    first.trim_end_matches(".rs").to_owned()
-}
-
-/// The code of a file: without its tests, comments and quoted text.
+/// The code of a file: without its tests and comments.
 fn code(path: &Path) -> String {
-    let text = fs::read_to_string(path).unwrap();
-    let before_tests = text.split("#[cfg(test)]\nmod tests").next().unwrap();
+    code_of(&fs::read_to_string(path).unwrap())
+}
+
+fn code_of(text: &str) -> String {
+    let before_tests = tree::before_tests(text);
     before_tests.lines().map(|line| line.split("//").next().unwrap_or_default()).collect::<Vec<_>>().join("\n")
-}
-
-/// Every name that follows `prefix` in `code`.
-fn names_after<'c>(code: &'c str, prefix: &str) -> Vec<&'c str> {
-    code.match_indices(prefix)
-        .map(|(at, _)| {
-            let rest = &code[at + prefix.len()..];
-            rest.split(|c: char| !c.is_alphanumeric() && c != '_').next().unwrap_or_default()
-        })
-        .collect()
-}
-
-#[test]
-fn every_arrow_is_in_the_table() {
-    let mut wrong = Vec::new();
-    for path in files(&root().join("src"), ".rs") {
-        let (room, code) = (room(&path), code(&path));
-        let (_, rooms, crates) =
-            ROOMS.iter().find(|(name, ..)| *name == room).unwrap_or_else(|| panic!("no room for {}", path.display()));
-        for named in names_after(&code, "crate::") {
-            if named != room && !rooms.contains(&named) {
-                wrong.push(format!("{}: {room} -> {named}", path.display()));
-            }
-        }
-        for other in CRATES {
-            let used = names_after(&code, &format!("use {other}")).iter().any(|rest| rest.is_empty())
-                || code
-                    .split(|c: char| !c.is_alphanumeric() && c != '_' && c != ':')
-                    .any(|word| word.starts_with(&format!("{other}::")));
-            if used && !crates.contains(other) {
-                wrong.push(format!("{}: {room} uses the crate {other}", path.display()));
-            }
-        }
-    }
-    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
-}
-
-#[test]
-fn only_the_rate_of_return_is_binary_floating_point() {
-    for path in files(&root().join("src/domain"), ".rs") {
-        if !path.ends_with("annual_return.rs") {
-            let code = code(&path);
-            assert!(!code.contains("f64") && !code.contains("f32"), "{} uses floating point", path.display());
-        }
-    }
-}
-
-#[test]
-fn every_module_says_what_it_is_for() {
-    for path in files(&root().join("src"), ".rs").into_iter().chain(files(&root().join("tests"), ".rs")) {
-        let text = fs::read_to_string(&path).unwrap();
-        assert!(text.starts_with("//! "), "{} has no header", path.display());
-    }
-}
-
-#[test]
-fn no_file_has_outgrown_one_idea() {
-    for path in files(&root().join("src"), ".rs") {
-        let text = fs::read_to_string(&path).unwrap();
-        let lines = text.split("#[cfg(test)]").next().unwrap().lines().count();
-        assert!(lines <= LONGEST, "{} has {lines} lines before its tests", path.display());
-    }
-}
-
-#[test]
-fn only_the_outside_world_prints_or_reads_the_clock() {
-    for path in files(&root().join("src"), ".rs") {
-        let code = code(&path);
-        for banned in ["println!", "eprintln!", "dbg!", "todo!", "unimplemented!"] {
-            assert!(!code.contains(banned), "{} has {banned}", path.display());
-        }
-        if room(&path) != "env" {
-            assert!(!code.contains("::now()"), "{} reads the clock", path.display());
-        }
-        if !matches!(room(&path).as_str(), "store") {
-            assert!(!code.contains("SELECT ") && !code.contains("INSERT "), "{} holds SQL", path.display());
-        }
-    }
 }
 
 #[test]
