@@ -146,7 +146,7 @@ fn cost(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Sa
         })?);
     }
     let cars: Vec<StockNo> = parts.iter().filter_map(|part| part.stock_no).collect();
-    let loaded = reader.cars(&cars, LAST_DAY)?;
+    let loaded = recording.cars(&cars)?;
     let about: Vec<String> = parts.iter().map(|part| about(part, &loaded, parts.len() > 1)).collect();
     let summary = format!(
         "spent {} on {heading} for {}{} on {}, {}{}",

@@ -57,15 +57,16 @@ pub fn record(
     let held_before = held(recording.read(), context)?;
     let mut said = work(&recording)?;
     guard_closed_months(&recording)?;
-    check_cars(recording.read(), &said.cars)?.map_err(|breach| breach.why)?;
-    keep_open_departures(&recording, &said.cars)?;
+    let cars = recording.cars(&said.cars)?;
+    check_loaded(recording.read(), &cars)?.map_err(|breach| breach.why)?;
+    keep_open_departures(&recording, &said.cars, &cars)?;
     recording.describe(&said.summary, &said.cars)?;
     said.notes.extend(overdrawn(held_before, held(recording.read(), context)?));
     let recorded = Recorded {
         entry: (!said.nothing).then(|| recording.entry()),
         command: command.to_owned(),
         summary: said.summary,
-        cars: read_back(recording.read(), &said.cars, context.today)?,
+        cars: read_back(recording.read(), &cars, context.today)?,
         notes: said.notes,
         passed_over: said.passed_over,
         dry_run,
@@ -78,23 +79,28 @@ pub fn record(
 
 /// Whether the order of events holds for the cars, their vehicles and what was taken in for them.
 pub fn check_cars(reader: Reader<'_>, cars: &[StockNo]) -> Result<Result<(), Breach>, Error> {
-    let mut all = cars.to_vec();
-    for car in reader.cars(cars, LAST_DAY)? {
-        all.extend(car.sales.iter().flat_map(|sale| &sale.part_exchanges).map(|part| part.stock_no));
-    }
-    all.sort_unstable();
-    all.dedup();
+    check_loaded(reader, &reader.cars(cars, LAST_DAY)?)
+}
+
+/// The same for cars that hold every fact there is.
+fn check_loaded(reader: Reader<'_>, cars: &[Car]) -> Result<Result<(), Breach>, Error> {
+    let taken_in = cars.iter().flat_map(|car| &car.sales).flat_map(|sale| &sale.part_exchanges);
+    let mut others: Vec<StockNo> = taken_in.map(|part| part.stock_no).collect();
+    others.retain(|stock_no| !cars.iter().any(|car| car.stock_no == *stock_no));
+    let others = reader.cars(&others, LAST_DAY)?;
+    let mut all: Vec<&Car> = cars.iter().chain(&others).collect();
+    all.sort_by_key(|car| car.stock_no);
     // An import is about thousands: they are read at once, and others beside them only where there are any.
     let mut vehicles = BTreeSet::new();
-    for car in reader.cars(&all, LAST_DAY)? {
+    for car in all {
         let stays = if vehicles.insert(car.vehicle.vehicle_no) { reader.stays(car.stock_no)? } else { Vec::new() };
         let stays = if stays.len() > 1 { reader.cars(&stays, LAST_DAY)? } else { Vec::new() };
-        let alike = reader.cars(&reader.in_stock_alike(&car)?, LAST_DAY)?;
+        let alike = reader.cars(&reader.in_stock_alike(car)?, LAST_DAY)?;
         let mut checked =
-            check_car(&car).and_then(|()| check_stays(&stays)).and_then(|()| check_one_in_stock(&car, &alike));
+            check_car(car).and_then(|()| check_stays(&stays)).and_then(|()| check_one_in_stock(car, &alike));
         if let Some(sold_for) = reader.taken_in_for(car.stock_no)? {
             let sold = lookup::whole_car(reader, sold_for)?;
-            checked = checked.and_then(|()| check_taken_in(&car, &sold));
+            checked = checked.and_then(|()| check_taken_in(car, &sold));
         }
         if checked.is_err() {
             return Ok(checked);
@@ -119,18 +125,17 @@ pub fn check_parties(reader: Reader<'_>, parties: &[(Purpose, String)]) -> Resul
 }
 
 /// The cars as they stand after recording; those no longer in the book are left out.
-fn read_back(reader: Reader<'_>, cars: &[StockNo], today: NaiveDate) -> Result<Vec<RecordedCar>, Error> {
+fn read_back(reader: Reader<'_>, cars: &[Car], today: NaiveDate) -> Result<Vec<RecordedCar>, Error> {
     let registration = settings_of(reader)?.registration;
-    Ok(reader
-        .cars(cars, today)?
-        .iter()
-        .map(|car| RecordedCar {
-            stock_no: car.stock_no.get(),
-            mark: car.mark.as_ref().map(ToString::to_string),
-            stands_in: MoneyText(stands_in(car, today, &registration)),
-            gone: car.left_by(today).is_some(),
-        })
-        .collect())
+    let stock_nos: Vec<StockNo> = cars.iter().map(|car| car.stock_no).collect();
+    let marks = reader.marks_on(&stock_nos, today)?;
+    let shown = |car: &Car| RecordedCar {
+        stock_no: car.stock_no.get(),
+        mark: marks.get(&car.stock_no).map(ToString::to_string),
+        stands_in: MoneyText(stands_in(car, today, &registration)),
+        gone: car.left_by(today).is_some(),
+    };
+    Ok(cars.iter().map(shown).collect())
 }
 
 /// Books a cost on one car beside what the entry is about, and says how it was paid.

@@ -8,10 +8,12 @@ use crate::domain::value::vin::Vin;
 use crate::domain::value::words::{Kind, Via};
 use crate::store::book::Reader;
 use crate::store::book_error::BookError;
+use crate::store::facts::facts::json_list;
 use crate::store::keep::entries::Recording;
 use crate::store::values::day;
 use chrono::NaiveDate;
 use rusqlite::{OptionalExtension, params};
+use std::collections::BTreeMap;
 
 /// A vehicle not in the book before, or what is newly known of one that is.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -131,6 +133,21 @@ impl Reader<'_> {
         )?;
         let marks = found.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?.collect::<Result<_, _>>()?;
         Ok(marks)
+    }
+
+    /// The mark each of these cars carried on a day; a car without one is left out.
+    pub fn marks_on(&self, cars: &[StockNo], day: NaiveDate) -> Result<BTreeMap<StockNo, Mark>, BookError> {
+        if cars.is_empty() {
+            return Ok(BTreeMap::new());
+        }
+        let mut found = self.connection.prepare_cached(
+            "SELECT c.stock_no, m.mark FROM json_each(?1) CROSS JOIN car c ON c.stock_no = value
+                 JOIN mark m USING (vehicle_no)
+             WHERE m.mark_no = (SELECT n.mark_no FROM mark n WHERE n.vehicle_no = c.vehicle_no AND n.dated <= ?2
+                 ORDER BY n.dated DESC, n.mark_no DESC LIMIT 1)",
+        )?;
+        let marks = found.query_map(params![json_list(cars), day], |row| Ok((row.get(0)?, row.get(1)?)))?;
+        Ok(marks.collect::<Result<_, _>>()?)
     }
 
     /// The stays of the vehicle that car is a stay of, this one included.

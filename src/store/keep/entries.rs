@@ -1,5 +1,7 @@
 //! Entries: one recording command, one transaction, one entry. Nothing is kept until `keep`.
 
+use crate::domain::book::facts::Car;
+use crate::domain::days::day::LAST_DAY;
 use crate::domain::law::rate_table::Rates;
 use crate::domain::value::car_ref::StockNo;
 use crate::domain::value::numbers::EntryNo;
@@ -8,7 +10,9 @@ use crate::store::book_error::BookError;
 use crate::store::keep::receipt_files::PendingCopies;
 use chrono::{DateTime, Utc};
 use rusqlite::{Row, Transaction, TransactionBehavior, params};
+use std::cell::RefCell;
 use std::path::Path;
+use std::rc::Rc;
 
 /// A recording under way. Dropped without `keep`, it leaves no trace.
 #[derive(Debug)]
@@ -19,6 +23,15 @@ pub struct Recording<'b> {
     entry: EntryNo,
     path: &'b Path,
     rates: Rates,
+    loaded: RefCell<Option<Loaded>>,
+}
+
+/// Cars as they stood after so many changes of this connection.
+#[derive(Debug)]
+struct Loaded {
+    after: u64,
+    stock_nos: Vec<StockNo>,
+    cars: Rc<[Car]>,
 }
 
 impl Book {
@@ -31,7 +44,14 @@ impl Book {
             params![at.format("%Y-%m-%dT%H:%M:%SZ").to_string(), command, typed],
         )?;
         let entry = transaction.last_insert_rowid();
-        Ok(Recording { copies: PendingCopies::default(), transaction, entry, path: &self.path, rates: self.rates })
+        Ok(Recording {
+            copies: PendingCopies::default(),
+            transaction,
+            entry,
+            path: &self.path,
+            rates: self.rates,
+            loaded: RefCell::new(None),
+        })
     }
 }
 
@@ -44,6 +64,22 @@ impl Recording<'_> {
     /// For reading inside the transaction, the rows just written included.
     pub fn read(&self) -> Reader<'_> {
         Reader { connection: &self.transaction, path: self.path, rates: self.rates }
+    }
+
+    /// The cars named with every fact in the book, whatever its day. They are read once, and again only after
+    /// something was written.
+    pub fn cars(&self, stock_nos: &[StockNo]) -> Result<Rc<[Car]>, BookError> {
+        let after = self.transaction.total_changes();
+        if let Some(loaded) = self.loaded.borrow().as_ref()
+            && loaded.after == after
+            && loaded.stock_nos == stock_nos
+        {
+            return Ok(Rc::clone(&loaded.cars));
+        }
+        let cars: Rc<[Car]> = self.read().cars(stock_nos, LAST_DAY)?.into();
+        let loaded = Loaded { after, stock_nos: stock_nos.to_vec(), cars: Rc::clone(&cars) };
+        *self.loaded.borrow_mut() = Some(loaded);
+        Ok(cars)
     }
 
     /// Says in words what was recorded and which cars it is about.
