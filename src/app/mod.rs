@@ -113,7 +113,12 @@ fn on_book(command: &Command, act: Act<'_>, everywhere: &Everywhere, env: &mut E
     let (path, mut context) = beside_book(everywhere, env)?;
     context.attached = attached(command)?;
     let report = match act {
-        Act::Looks(_) => act.carry_out(&mut open_to_read(&path)?.with_rates(context.rates), &context)?,
+        Act::Looks(_) => {
+            let mut book = open_to_read(&path)?.with_rates(context.rates);
+            let report = act.carry_out(&mut book, &context);
+            book.leave();
+            report?
+        }
         Act::Records { dry_run, .. } => record(act, &path, &context, dry_run, env)?,
     };
     if let Report::Due(due) = &report
@@ -136,8 +141,10 @@ fn morning(everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
     let (path, context) = beside_book(everywhere, env)?;
     match open_to_read(&path) {
         Ok(book) => {
-            let report = commands::morning::run(book.with_rates(context.rates).read(), &context)?;
-            show(&report.into(), None, everywhere, env)
+            let book = book.with_rates(context.rates);
+            let report = commands::morning::run(book.read(), &context);
+            book.leave();
+            show(&report?.into(), None, everywhere, env)
         }
         Err(BookError::NotThere { .. }) if everywhere.format == Format::Table => print(env, INTRODUCTION),
         Err(error) => Err(error.into()),

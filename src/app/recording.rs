@@ -26,7 +26,11 @@ pub(super) fn record(
     let done = act.carry_out(&mut book, context);
     // Another program may have recorded in it meanwhile.
     let nothing_in_it = book.read().span_of_entries().is_ok_and(|span| span.is_none());
-    drop(book);
+    if new || dry_run {
+        drop(book);
+    } else {
+        book.leave();
+    }
     if new && nothing_in_it && (done.is_err() || dry_run) {
         // Nothing was recorded in it, so there is nothing to lose; failing to tidy is no failure.
         let _ = std::fs::remove_file(path);

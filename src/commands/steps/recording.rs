@@ -131,7 +131,7 @@ fn read_back(reader: Reader<'_>, cars: &[Car], today: NaiveDate) -> Result<Vec<R
     let marks = reader.marks_on(&stock_nos, today)?;
     let shown = |car: &Car| RecordedCar {
         stock_no: car.stock_no.get(),
-        mark: marks.get(&car.stock_no).map(ToString::to_string),
+        mark: marks.get(&car.stock_no).or(car.mark_at_purchase.as_ref()).map(ToString::to_string),
         stands_in: MoneyText(stands_in(car, today, &registration)),
         gone: car.left_by(today).is_some(),
     };
