@@ -3,10 +3,10 @@
 
 use crate::app::context::context;
 use crate::app::output::{hint, print, show};
-use crate::cli::Everywhere;
+use crate::cli::{self, Everywhere};
 use crate::commands::Command;
 use crate::commands::steps::context::Context;
-use crate::commands::{self, Cli};
+use crate::commands::{Cli, GRAMMAR};
 use crate::env::Env;
 use crate::error::Error;
 use crate::store::{Book, NewBook, open_to_read};
@@ -107,7 +107,7 @@ fn context_on(
 
 pub(super) fn parse(words: &[String]) -> Result<Cli, Error> {
     let words = std::iter::once("runabout".to_owned()).chain(words.iter().cloned()).map(OsString::from).collect();
-    commands::read(words, WIDTH, &|_| false)
+    cli::read(&GRAMMAR, words, WIDTH, &|_| false)
         .map_err(|error| Error::Ours(format!("a command of the program's own does not parse: {error}")))
 }
 

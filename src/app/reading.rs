@@ -2,8 +2,8 @@
 //! halves of a mark or a car and something else.
 
 use crate::app::context::book_path;
-use crate::cli::Everywhere;
-use crate::commands::{self, Cli};
+use crate::cli::{self, Everywhere};
+use crate::commands::{Cli, GRAMMAR};
 use crate::domain::value::car_ref::CarRef;
 use crate::env::Env;
 use crate::store::{Book, open_to_complete};
@@ -45,5 +45,5 @@ fn book_named(words: &[OsString]) -> Option<PathBuf> {
 /// Reads words as a command line, beside the book it is about.
 pub(super) fn read_words(words: Vec<OsString>, env: &Env) -> Result<Cli, clap::Error> {
     let cars = CarsKnown::named_in(&words, env);
-    commands::read(words, env.width, &|word| cars.has(word))
+    cli::read(&GRAMMAR, words, env.width, &|word| cars.has(word))
 }

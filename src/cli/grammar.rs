@@ -1,6 +1,6 @@
 //! What can be typed, as it is handed to whatever reads or explains a line.
 
-use clap::Command;
+use clap::{Command, CommandFactory};
 
 /// A command's word, and what makes its arguments: its full description is in their comment.
 #[derive(Clone, Copy, Debug)]
@@ -29,4 +29,11 @@ pub struct Grammar {
     pub rows: &'static [Row],
     /// The groups that help shows them in.
     pub groups: &'static [Group],
+}
+
+impl Grammar {
+    /// What `C` derives, its commands told by these rows and shown in these groups.
+    pub const fn derived<C: CommandFactory>(rows: &'static [Row], groups: &'static [Group]) -> Self {
+        Self { root: C::command, rows, groups }
+    }
 }

@@ -20,21 +20,21 @@ pub use crate::cli::word_joining::{join_words, typed_command};
 
 use crate::cli::help::{detail_asked, options_before_help};
 use crate::domain::days::day::WrittenDay;
-use clap::{ArgMatches, Args, ValueEnum};
+use clap::{Args, FromArgMatches, ValueEnum};
 use std::ffi::OsString;
 use std::path::PathBuf;
 
 /// Reads the words typed, the program's own name first, for a terminal of that many columns; `is_car` says
 /// whether a word alone is a car of the book.
-pub fn matches(
+pub fn read<T: FromArgMatches>(
     grammar: &Grammar,
     words: Vec<OsString>,
     width: usize,
     is_car: &dyn Fn(&str) -> bool,
-) -> Result<ArgMatches, clap::Error> {
+) -> Result<T, clap::Error> {
     let (detail, root) = (detail_asked(&words), (grammar.root)());
     let words = join_words(&root, options_before_help(&root, words), is_car);
-    command(grammar, detail).term_width(width).try_get_matches_from(words)
+    T::from_arg_matches(&command(grammar, detail).term_width(width).try_get_matches_from(words)?)
 }
 
 /// Options that go with every command.

@@ -21,7 +21,7 @@ pub use fitting::misfit;
 pub use offering::{Offered, Wanted, offered};
 pub use steps::act::Act;
 
-use crate::cli::{self, Everywhere, Grammar, Group, Row};
+use crate::cli::{Everywhere, Grammar, Group, Row};
 use crate::commands::keep::completions::CompletionsArgs;
 use crate::commands::keep::demo::DemoArgs;
 use crate::commands::keep::import::ImportArgs;
@@ -35,8 +35,7 @@ use crate::commands::month::calendar::CalendarArgs;
 use crate::commands::month::month::MonthArgs;
 use crate::commands::month::page::PageArgs;
 use crate::commands::steps::question::Ask;
-use clap::{Args, CommandFactory, FromArgMatches, Parser, Subcommand};
-use std::ffi::OsString;
+use clap::{Args, Parser, Subcommand};
 
 /// The book of a trader who buys one tired car a month, puts it right and sells it.
 #[derive(Debug, Parser)]
@@ -50,14 +49,8 @@ pub struct Cli {
     pub command: Option<Command>,
 }
 
-/// Reads the words typed, the program's own name first, for a terminal of that many columns; `is_car` says
-/// whether a word alone is a car of the book.
-pub fn read(words: Vec<OsString>, width: usize, is_car: &dyn Fn(&str) -> bool) -> Result<Cli, clap::Error> {
-    Cli::from_arg_matches(&cli::matches(&GRAMMAR, words, width, is_car)?)
-}
-
 /// What is typed, for whoever reads or explains a line.
-pub const GRAMMAR: Grammar = Grammar { root: Cli::command, rows: ROWS, groups: GROUPS };
+pub const GRAMMAR: Grammar = Grammar::derived::<Cli>(ROWS, GROUPS);
 
 /// What a command line is about.
 pub enum Kind<'c> {

@@ -1,27 +1,13 @@
 //! Commands are derived: of clap they name the derives and nothing more. Whatever else is asked of clap stands in
-//! `cli`, which passes none of it on; no other room names it.
+//! `cli` and `app`, which pass none of it on; no other room names it.
 
-use crate::fault::{Fault, assert_none, beyond};
+use crate::fault::{Fault, assert_none};
 use crate::rooms::room;
 use crate::source::Path;
 use crate::tree::Tree;
 
-const DERIVES: &[&str] = &["Args", "Parser", "Subcommand", "ValueEnum"];
-
-/// Files that still ask more of clap.
-const STILL_ASKING: &[&str] = &[
-    "src/app/asking.rs",
-    "src/app/completing.rs",
-    "src/app/manual.rs",
-    "src/app/mod.rs",
-    "src/app/reading.rs",
-    "src/app/usage.rs",
-    "src/commands/deal/bid.rs",
-    "src/commands/deal/deposit.rs",
-    "src/commands/mod.rs",
-    "src/commands/money/spend.rs",
-    "src/commands/ready/tax.rs",
-];
+/// The derives, and what the attribute of one takes to say that options exclude each other.
+const DERIVES: &[&str] = &["ArgGroup", "Args", "Parser", "Subcommand", "ValueEnum"];
 
 /// Every place where a room names more of clap than it may.
 pub fn beyond_derives(tree: &Tree) -> Vec<Fault> {
@@ -41,7 +27,7 @@ fn is_allowed(room: &str, path: &Path) -> bool {
     let passed_on = path.import.as_ref().is_some_and(|import| import.passed_on);
     let derive = matches!(path.words.as_slice(), [_, name] if DERIVES.contains(&name.as_str()));
     match room {
-        "cli" => !passed_on,
+        "app" | "cli" => !passed_on,
         "commands" => derive && !passed_on,
         _ => false,
     }
@@ -49,5 +35,5 @@ fn is_allowed(room: &str, path: &Path) -> bool {
 
 #[test]
 fn commands_use_only_the_derives_of_clap() {
-    assert_none(&beyond(beyond_derives(Tree::this()), STILL_ASKING));
+    assert_none(&beyond_derives(Tree::this()));
 }
