@@ -5,6 +5,9 @@ use rusqlite::Connection;
 use std::mem::ManuallyDrop;
 use std::path::{Path, PathBuf};
 
+/// `RUNA` in ASCII: says a SQLite file is one of ours.
+pub(crate) const APPLICATION_ID: i64 = 0x5255_4E41;
+
 /// An open book.
 #[derive(Debug)]
 pub struct Book {

@@ -1,7 +1,7 @@
 //! Why the book cannot be used, in words.
 
+use crate::store::fault::ReceiptFault;
 use crate::store::files::FileError;
-use crate::store::keep::receipt_files::ReceiptFault;
 use rusqlite::ErrorCode;
 use std::io;
 use std::path::PathBuf;

@@ -1,6 +1,7 @@
 //! What is wrong with a row of the book, in words.
 
 use std::fmt;
+use thiserror::Error;
 
 /// What is wrong with one row, or with a table as a whole.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -30,4 +31,18 @@ impl fmt::Display for Fault {
             None => write!(f, "{}: {}", self.table, self.what),
         }
     }
+}
+
+/// What is wrong with a copy kept earlier.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub enum ReceiptFault {
+    /// It is not there.
+    #[error("the file is missing")]
+    Missing,
+    /// It is not what was kept.
+    #[error("the file has been changed since it was kept")]
+    Changed,
+    /// It cannot be read; what the system said.
+    #[error("the file cannot be read: {0}")]
+    Unreadable(String),
 }

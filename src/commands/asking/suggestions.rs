@@ -1,7 +1,7 @@
 //! What is shown before a question, what Enter stands for, and what `?` tells.
 
 use crate::cli::unfinished::Part;
-use crate::commands::asking::Question;
+use crate::commands::asking::ready_question::Question;
 use crate::commands::ready::mot;
 use crate::commands::steps::context::settings_of;
 use crate::commands::steps::lookup;

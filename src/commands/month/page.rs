@@ -1,8 +1,7 @@
 //! `page`: the facts of the last twelve months, the yard and what is due, and the forecast.
 
 use crate::cli::Replacing;
-use crate::commands::steps::context::trader_name;
-use crate::commands::steps::context::{Context, settings_of};
+use crate::commands::steps::context::{Context, settings_of, trader_name};
 use crate::commands::steps::due_items::every_item;
 use crate::commands::steps::forecast_start::starting_point;
 use crate::domain::book::facts::{Car, Facts};
@@ -18,7 +17,8 @@ use crate::domain::refusal::Refusal;
 use crate::domain::value::car_ref::StockNo;
 use crate::error::Error;
 use crate::report::picture::chart::Slots;
-use crate::report::picture::page::{MOST_CARS, PageCar, PageFacts, page};
+use crate::report::picture::page::facts::{MOST_CARS, PageCar, PageFacts};
+use crate::report::picture::page::page;
 use crate::report::picture::picture::PicturePage;
 use crate::store::Reader;
 use chrono::NaiveDate;

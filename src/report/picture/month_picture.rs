@@ -13,7 +13,7 @@ use crate::report::month::month_tables::{
 };
 use crate::report::phrase::{self, capitalised};
 use crate::report::picture::chart::{Bar, Chart, Drawing, Part, Pointer, Step};
-use crate::report::picture::page::MOST_CARS;
+use crate::report::picture::page::facts::MOST_CARS;
 use crate::report::picture::picture::{Answer, PicturePage, Section, left_out};
 
 /// The most rows of a table; a month with more is read as CSV.

@@ -9,6 +9,7 @@ use crate::domain::value::pence::Pence;
 use crate::domain::value::words::{Pocket, Purpose};
 use crate::store::book::Reader;
 use crate::store::book_error::BookError;
+use crate::store::schema::derived::{LINE_TOTALS, MOVEMENT_TOTALS, WHEREABOUTS};
 use crate::store::values::day;
 use chrono::NaiveDate;
 use rusqlite::params;
@@ -32,21 +33,6 @@ const KEPT_BACK: &str = "
     SELECT c.purchase_price, t.kept_back, c.vat_invoice, t.dated
     FROM take_back t JOIN sale s USING (sale_no) JOIN car c USING (stock_no)
     WHERE t.kept_back > 0 AND t.dated BETWEEN ?1 AND ?2 AND t.dated < ?3";
-
-/// What the totals of the lines should be.
-pub(crate) const LINE_TOTALS: &str = "
-    SELECT substr(dated, 1, 7), coalesce(pocket, ''), count(*), sum(CASE direction WHEN 'cost' THEN -amount ELSE amount END),
-        sum(CASE direction WHEN 'cost' THEN -vat ELSE vat END) FROM line GROUP BY 1, 2";
-
-/// What the totals of the movements should be.
-pub(crate) const MOVEMENT_TOTALS: &str =
-    "SELECT substr(dated, 1, 7), pocket, purpose, count(*), sum(amount) FROM movement GROUP BY 1, 2, 3";
-
-/// Where each car should be; with `min()` for the first day, the whole view would be gone through for each car.
-pub(crate) const WHEREABOUTS: &str = "
-    SELECT stock_no, (SELECT d.left_on FROM departure d WHERE d.stock_no = c.stock_no AND d.back_on IS NULL
-        ORDER BY d.left_on LIMIT 1)
-    FROM car c";
 
 /// What movements dated before the second parameter come to by pocket and purpose: whole months from their
 /// totals, the days of the month it is in, whose first day is the third, from the movements.

@@ -2,7 +2,7 @@
 //! cannot be guessed and is made new; whoever makes something in it holds a lock, so that a later run can tell
 //! what an earlier one that was killed left behind, and take that away.
 
-use crate::store::files::FileError;
+use crate::store::files::file_error::FileError;
 use std::fs::{self, DirBuilder, File, OpenOptions, TryLockError};
 use std::hash::BuildHasher;
 use std::io::{self, ErrorKind, Write};
@@ -10,6 +10,10 @@ use std::path::{Path, PathBuf};
 
 const BEGINS: &str = ".runabout-";
 const ENDS: &str = ".part";
+
+/// What a copy of a book is called while it is being made.
+pub(crate) const COPY: &str = "copy";
+
 /// Held as long as something is being made.
 const LOCK: &str = "lock";
 /// What gave way to a new folder is kept here until that has its name.

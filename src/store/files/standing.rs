@@ -3,9 +3,9 @@
 //! name, nor by a link of either kind, and not with `--replace` either.
 
 use crate::domain::value::made::{BEGINNING, Made};
-use crate::store::files::FileError;
-use crate::store::keep::receipt_files::{folder_of, hash};
-use crate::store::schema::versions::APPLICATION_ID;
+use crate::store::book::APPLICATION_ID;
+use crate::store::files::file_error::FileError;
+use crate::store::files::receipt_names::{folder_of, hash};
 use std::fs::{self, File, Metadata, Permissions};
 use std::io::{self, ErrorKind, Read};
 use std::path::{Path, PathBuf};

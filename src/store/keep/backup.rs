@@ -2,6 +2,7 @@
 
 use crate::store::book::Reader;
 use crate::store::book_error::BookError;
+use crate::store::files::part::COPY;
 use crate::store::files::{
     FileError, NewFile, Over, Part, first_free, make_private_folder, new_private_file, sync_file,
 };
@@ -108,9 +109,6 @@ pub fn read_through(path: &Path) -> Result<(), BookError> {
         None => Ok(()),
     }
 }
-
-/// What a copy of a book is called while it is being made.
-pub(crate) const COPY: &str = "copy";
 
 /// Whether two files hold the same, byte for byte.
 fn holds_the_same(one: &Path, other: &Path) -> std::io::Result<bool> {

@@ -3,9 +3,10 @@
 
 use crate::store::book::{Book, Reader};
 use crate::store::book_error::BookError;
+use crate::store::files::receipt_names::folder_of;
 use crate::store::files::{FileError, sync_folder_of};
 use crate::store::keep::entries::Recording;
-use crate::store::keep::receipt_files::{folder_of, named_in};
+use crate::store::keep::receipt_files::named_in;
 use crate::store::keep::receipts::ReceiptRow;
 use rusqlite::TransactionBehavior;
 use std::collections::BTreeSet;

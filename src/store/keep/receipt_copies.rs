@@ -3,8 +3,10 @@
 
 use crate::store::book::Reader;
 use crate::store::book_error::BookError;
+use crate::store::fault::ReceiptFault;
+use crate::store::files::receipt_names::hash;
 use crate::store::files::{FileError, Part, clear_beside, make_private_folder, new_private_file};
-use crate::store::keep::receipt_files::{ReceiptFault, hash, named_in};
+use crate::store::keep::receipt_files::named_in;
 use rusqlite::OptionalExtension;
 use std::collections::BTreeMap;
 use std::fmt;

@@ -6,10 +6,10 @@
 //! a file that is not there.
 
 use crate::domain::value::unseen::is_unseen;
+use crate::store::fault::ReceiptFault;
+use crate::store::files::receipt_names::{folder_of, hash};
 use crate::store::files::{FileError, Part, make_private_folder, new_private_file};
-use sha2::{Digest, Sha256};
 use std::cell::{Cell, RefCell};
-use std::ffi::OsStr;
 use std::fs::{self, File};
 use std::io::{self, ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
@@ -19,7 +19,6 @@ use thiserror::Error;
 pub const LARGEST: u64 = 50 * 1024 * 1024;
 /// As many bytes from the beginning of a file as say what it is.
 const HEAD: u64 = 64;
-const PIECE: usize = 64 * 1024;
 /// What a copy is called until it has the name of its content.
 const INCOMING: &str = "incoming";
 
@@ -87,20 +86,6 @@ pub enum ReceiptError {
         #[source]
         source: io::Error,
     },
-}
-
-/// What is wrong with a copy kept earlier.
-#[derive(Clone, Debug, PartialEq, Eq, Error)]
-pub enum ReceiptFault {
-    /// It is not there.
-    #[error("the file is missing")]
-    Missing,
-    /// It is not what was kept.
-    #[error("the file has been changed since it was kept")]
-    Changed,
-    /// It cannot be read; what the system said.
-    #[error("the file cannot be read: {0}")]
-    Unreadable(String),
 }
 
 /// What a file is by its content.
@@ -319,42 +304,6 @@ fn last_name(source: &Path) -> String {
     name.chars().filter(|character| !is_unseen(*character)).collect()
 }
 
-/// The folder the receipts of a book lie in, beside it. Copies kept in a folder of backups share one:
-/// each receipt is named by its content.
-pub fn folder_of(book: &Path) -> PathBuf {
-    let backups = book.parent().filter(|folder| folder.extension().is_some_and(|extension| extension == "backups"));
-    if let Some(folder) = backups {
-        return folder.join("receipts");
-    }
-    let mut name = book.file_stem().unwrap_or(OsStr::new("book")).to_owned();
-    name.push(".receipts");
-    book.with_file_name(name)
-}
-
-/// The SHA-256 in hexadecimal and the length of everything `content` holds, each piece of it also
-/// given to `copy`.
-pub(crate) fn hash<E>(
-    mut content: impl Read,
-    unreadable: impl Fn(io::Error) -> E,
-    mut copy: impl FnMut(&[u8]) -> Result<(), E>,
-) -> Result<(String, u64), E> {
-    let (mut digest, mut bytes, mut buffer) = (Sha256::new(), 0, vec![0; PIECE]);
-    loop {
-        match content.read(&mut buffer) {
-            Ok(0) => break,
-            Ok(length) => {
-                let piece = buffer.get(..length).unwrap_or_default();
-                digest.update(piece);
-                copy(piece)?;
-                bytes += piece.len() as u64;
-            }
-            Err(error) if error.kind() == ErrorKind::Interrupted => {}
-            Err(error) => return Err(unreadable(error)),
-        }
-    }
-    Ok((digest.finalize().iter().map(|byte| format!("{byte:02x}")).collect(), bytes))
-}
-
 /// Copies made while an entry is being written. Dropped before the entry is kept, they go again.
 #[derive(Debug, Default)]
 pub(crate) struct PendingCopies {
@@ -383,6 +332,7 @@ impl Drop for PendingCopies {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::store::files::receipt_names::PIECE;
     use tempfile::TempDir;
 
     /// `printf '%%PDF-1.4\nbill' | sha256sum`, by GNU coreutils.

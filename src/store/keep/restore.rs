@@ -3,10 +3,12 @@
 
 use crate::store::book::Reader;
 use crate::store::book_error::BookError;
+use crate::store::fault::ReceiptFault;
+use crate::store::files::part::COPY;
+use crate::store::files::receipt_names::folder_of;
 use crate::store::files::{FileError, Part, first_free, make_private_folder, new_private_file, sync_folder_of};
-use crate::store::keep::backup::{COPY, read_through, stamped};
+use crate::store::keep::backup::{read_through, stamped};
 use crate::store::keep::receipt_copies::{Lacking, copy_receipts};
-use crate::store::keep::receipt_files::{ReceiptFault, folder_of};
 use crate::store::schema::opening::{connect_to_look, file_itself};
 use chrono::{DateTime, Utc};
 use rusqlite::Connection;

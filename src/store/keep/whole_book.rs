@@ -4,8 +4,8 @@
 use crate::domain::book::tables::{Rows, TABLES};
 use crate::store::book::{Book, Reader};
 use crate::store::book_error::BookError;
-use crate::store::facts::opening_sums::{LINE_TOTALS, MOVEMENT_TOTALS, WHEREABOUTS};
 use crate::store::fault::Fault;
+use crate::store::schema::derived::{LINE_TOTALS, MOVEMENT_TOTALS, WHEREABOUTS};
 use crate::store::schema::migrating::apply;
 use crate::store::schema::soundness::{ColumnRead, columns_read};
 use crate::store::schema::versions::{LADDER, Ladder, drop_triggers, version};

@@ -1,10 +1,10 @@
 //! A book brought up to this program's version: all that is pending runs in one exclusive transaction, and the book
 //! is copied beside itself before any of it touches it.
 
-use crate::store::book::Reader;
+use crate::store::book::{APPLICATION_ID, Reader};
 use crate::store::book_error::BookError;
 use crate::store::schema::shape;
-use crate::store::schema::versions::{APPLICATION_ID, Ladder, version};
+use crate::store::schema::versions::{Ladder, version};
 use rusqlite::Connection;
 use std::path::Path;
 

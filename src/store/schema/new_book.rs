@@ -2,8 +2,8 @@
 
 use crate::store::book::Book;
 use crate::store::book_error::BookError;
+use crate::store::files::part::COPY;
 use crate::store::files::{FileError, Part, clear_beside, make_private_folder, sync_file};
-use crate::store::keep::backup::COPY;
 use crate::store::schema::opening::{file_itself, open_to_record_as};
 use crate::store::schema::versions::{LADDER, Ladder};
 use std::fs;

@@ -1,7 +1,7 @@
 //! Opening a book: what is refused, what is set on every connection, and creating a new one.
 
 use crate::domain::law::rate_table::Rates;
-use crate::store::book::{Book, Reader};
+use crate::store::book::{APPLICATION_ID, Book, Reader};
 use crate::store::book_error::BookError;
 use crate::store::fault::Fault;
 use crate::store::schema::migrating::migrate;
@@ -154,7 +154,7 @@ pub(crate) fn check(connection: &Connection, path: &Path, ladder: Ladder) -> Res
         .and_then(|id| Ok((id, versions::version(&snapshot)?, versions::is_blank(&snapshot)?)));
     match identity {
         Ok((0, _, true)) => Ok(()),
-        Ok((id, _, _)) if id != versions::APPLICATION_ID => Err(BookError::NotABook { path: path.to_owned() }),
+        Ok((id, _, _)) if id != APPLICATION_ID => Err(BookError::NotABook { path: path.to_owned() }),
         Ok((_, found, _)) if found > ladder.newest() => Err(BookError::Newer { found, known: ladder.newest() }),
         Ok((_, found, _)) if found > 0 && found < ladder.oldest() => {
             Err(BookError::Early { holds: "this book is", found, oldest: ladder.oldest() })

@@ -5,9 +5,6 @@ use crate::store::book_error::BookError;
 use crate::store::schema::history_triggers;
 use rusqlite::Connection;
 
-/// `RUNA` in ASCII: says a SQLite file is one of ours.
-pub const APPLICATION_ID: i64 = 0x5255_4E41;
-
 /// A version of the book's schema.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Version {

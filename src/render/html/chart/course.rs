@@ -1,9 +1,9 @@
 //! The float at month ends: a line to today, then a broken line inside a band.
 
+use crate::render::html::chart::drawn::{Drawn, WIDTH};
 use crate::render::html::chart::ink::{Area, Key, key};
 use crate::render::html::chart::months::{gutter, nothing, path, rules};
 use crate::render::html::chart::scale::{Axis, Scale};
-use crate::render::html::chart::{Drawn, WIDTH};
 use crate::report::picture::chart::Course;
 use chrono::{Datelike, NaiveDate};
 use maud::{Markup, html};

@@ -2,7 +2,7 @@
 //! and white, and by eyes that do not see every colour. Patterns are lines drawn inside the part.
 
 use crate::domain::figures::spending::CostKind;
-use crate::render::html::chart::WIDTH;
+use crate::render::html::chart::drawn::WIDTH;
 use crate::render::html::chart::words::Size;
 use crate::report::picture::chart::Part;
 use maud::{Markup, html};

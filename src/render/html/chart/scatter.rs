@@ -1,9 +1,9 @@
 //! Cars sold, further right the longer they were here, higher the more they returned.
 
+use crate::render::html::chart::drawn::{Drawn, WIDTH};
 use crate::render::html::chart::ink::{Area, Key, key};
 use crate::render::html::chart::scale::{Axis, Scale};
 use crate::render::html::chart::words::Size;
-use crate::render::html::chart::{Drawn, WIDTH};
 use crate::report::picture::chart::Dot;
 use maud::{Markup, html};
 use rust_decimal::Decimal;

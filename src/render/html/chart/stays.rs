@@ -1,9 +1,9 @@
 //! When each car was here: a row for each, month by month, under the slots of the programme.
 
+use crate::render::html::chart::drawn::{Drawn, WIDTH};
 use crate::render::html::chart::ink::{Area, Key, key};
 use crate::render::html::chart::scale::Scale;
 use crate::render::html::chart::words::Size;
-use crate::render::html::chart::{Drawn, WIDTH};
 use crate::report::picture::chart::{Slots, Stay, Stays, Stretch, StretchEnd};
 use chrono::{Datelike, NaiveDate};
 use maud::{Markup, html};

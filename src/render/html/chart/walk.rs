@@ -1,8 +1,8 @@
 //! From one sum to another, step by step: each step begins where the one before it ended.
 
 use crate::domain::value::pence::Pence;
-use crate::render::html::chart::Drawn;
 use crate::render::html::chart::bars::{ABOVE, BAR, ROW, across, base, heading, rules, sums};
+use crate::render::html::chart::drawn::Drawn;
 use crate::render::html::chart::ink::{Area, filled, key};
 use crate::render::html::chart::scale::Axis;
 use crate::report::picture::chart::{Part, Step};

@@ -5,7 +5,7 @@ use crate::report::cell::Cell;
 use crate::report::document::{Column, Table};
 use crate::report::phrase::{self, capitalised};
 use crate::report::picture::chart::{Bar, Chart, Drawing, Part, Pointer};
-use crate::report::picture::page::{PageCar, PageFacts};
+use crate::report::picture::page::facts::{PageCar, PageFacts};
 use crate::report::picture::picture::{Section, left_out};
 
 /// A bar for each car.

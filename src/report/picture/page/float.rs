@@ -4,7 +4,7 @@ use crate::domain::plan::forecast::Origin;
 use crate::report::cell::{Cell, two_decimals};
 use crate::report::document::{Column, Table};
 use crate::report::picture::chart::{Ahead, Chart, Course, Drawing};
-use crate::report::picture::page::PageFacts;
+use crate::report::picture::page::facts::PageFacts;
 use crate::report::picture::picture::Section;
 
 /// The float at month ends.

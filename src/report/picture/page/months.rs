@@ -6,7 +6,7 @@ use crate::report::cell::Cell;
 use crate::report::document::{Column, Table};
 use crate::report::phrase;
 use crate::report::picture::chart::{Chart, Drawing, MonthColumn, Part};
-use crate::report::picture::page::PageFacts;
+use crate::report::picture::page::facts::PageFacts;
 use crate::report::picture::picture::Section;
 
 /// Profit month by month.

@@ -6,8 +6,8 @@ use crate::report::document::{Column, Table};
 use crate::report::left_out::{LeftOutRow, over_which, without_a_return};
 use crate::report::phrase;
 use crate::report::picture::chart::{Chart, Dot, Drawing};
+use crate::report::picture::page::facts::{MOST_SOLD, PageFacts};
 use crate::report::picture::page::months::came_back;
-use crate::report::picture::page::{MOST_SOLD, PageFacts};
 use crate::report::picture::picture::{Section, left_out};
 
 /// A dot for each car sold and not taken back.

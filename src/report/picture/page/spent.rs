@@ -3,7 +3,7 @@
 use crate::report::cell::Cell;
 use crate::report::document::{Column, Table};
 use crate::report::picture::chart::{Bar, Chart, Drawing, Part};
-use crate::report::picture::page::{MOST_HEADINGS, PageFacts};
+use crate::report::picture::page::facts::{MOST_HEADINGS, PageFacts};
 use crate::report::picture::picture::Section;
 
 /// A bar for the cars themselves and for each heading.

@@ -5,7 +5,7 @@ use crate::domain::days::day::days_between;
 use crate::report::cell::Cell;
 use crate::report::document::{Column, Table};
 use crate::report::picture::chart::{Chart, Drawing, Stay, Stays, Stretch, StretchEnd};
-use crate::report::picture::page::{PageCar, PageFacts};
+use crate::report::picture::page::facts::{PageCar, PageFacts};
 use crate::report::picture::picture::{Section, left_out};
 use chrono::NaiveDate;
 

@@ -9,7 +9,7 @@ use crate::report::car::car_facts::{CarFacts, offer_caution};
 use crate::report::cell::Cell;
 use crate::report::document::{Column, Table};
 use crate::report::phrase::{self, capitalised, days};
-use crate::report::picture::page::{MOST_DUE, MOST_IN_YARD, PageFacts};
+use crate::report::picture::page::facts::{MOST_DUE, MOST_IN_YARD, PageFacts};
 use crate::report::picture::picture::{Answer, Entry, Section, left_out};
 use std::collections::BTreeMap;
 

@@ -1,16 +1,6 @@
-//! `page`: the yard, the month, the float and every car in pictures, with the figures behind them. The
-//! figures are those of `stock`, `due`, `results`, `forecast` and `car`; nothing is worked out here.
-
-mod cars;
-mod float;
-mod months;
-mod sold;
-mod spent;
-mod stays;
-mod yard;
+//! What the page is made from, and how much of it is drawn.
 
 use crate::domain::book::facts::Car;
-use crate::domain::days::day::long;
 use crate::domain::due::due_item::DueItem;
 use crate::domain::figures::balances::Balances;
 use crate::domain::figures::results::Results;
@@ -19,21 +9,23 @@ use crate::domain::figures::yard::Yard;
 use crate::domain::plan::forecast::Forecast;
 use crate::domain::plan::programme::NextSlot;
 use crate::domain::value::pence::Pence;
-use crate::report::phrase;
 use crate::report::picture::chart::Slots;
-use crate::report::picture::picture::PicturePage;
 use chrono::NaiveDate;
 
 /// The most cars in the list of the yard.
-const MOST_IN_YARD: usize = 24;
+pub(super) const MOST_IN_YARD: usize = 24;
+
 /// The most dates listed.
-const MOST_DUE: usize = 15;
+pub(super) const MOST_DUE: usize = 15;
+
 /// The most cars drawn one under another.
 pub const MOST_CARS: usize = 30;
+
 /// The most cars sold drawn as dots.
-const MOST_SOLD: usize = 60;
+pub(super) const MOST_SOLD: usize = 60;
+
 /// The most headings drawn.
-const MOST_HEADINGS: usize = 14;
+pub(super) const MOST_HEADINGS: usize = 14;
 
 /// What the page is made from.
 #[derive(Debug)]
@@ -75,34 +67,4 @@ pub struct PageCar<'a> {
     pub asking_price: Option<Pence>,
     /// The last day of its MOT, as known when it left or today.
     pub mot_until: Option<NaiveDate>,
-}
-
-/// Lays the page out.
-pub fn page(facts: &PageFacts<'_>) -> PicturePage {
-    let sections = vec![
-        yard::here(facts),
-        yard::due(facts),
-        months::section(facts),
-        float::section(facts),
-        cars::section(facts),
-        stays::section(facts),
-        spent::section(facts),
-        sold::section(facts),
-    ];
-    PicturePage {
-        title: format!("The yard on {}", long(facts.day)),
-        day: facts.day,
-        trader: facts.trader.clone(),
-        answers: yard::answers(facts),
-        sections,
-        cautions: [
-            Some(format!("Drawn from the book as of {}. {}", long(facts.day), phrase::CAUTION)),
-            Some("The forecast is arithmetic on the past, not advice.".to_owned()),
-            yard::against_offers(facts),
-        ]
-        .into_iter()
-        .flatten()
-        .collect(),
-        file_name: format!("runabout-{}.html", facts.day.format("%Y-%m-%d")),
-    }
 }

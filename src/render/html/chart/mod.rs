@@ -5,6 +5,7 @@
 
 mod bars;
 mod course;
+mod drawn;
 mod ink;
 mod months;
 mod scale;
@@ -13,32 +14,10 @@ mod stays;
 mod walk;
 mod words;
 
-use crate::domain::value::pence::Pence;
+use crate::render::html::chart::drawn::WIDTH;
 use crate::render::html::page::text;
-use crate::report::picture::chart::{Chart, Drawing, Part};
+use crate::report::picture::chart::{Chart, Drawing};
 use maud::{Markup, html};
-
-/// The width of every picture.
-const WIDTH: i64 = 3600;
-
-/// What is drawn, and how high it came out.
-struct Drawn {
-    height: i64,
-    marks: Markup,
-}
-
-/// Where each part of a bar begins and ends, nil ones left out: the positive end to end one way from
-/// nothing, the negative the other.
-fn stacked(parts: &[(Part, Pence)]) -> Vec<(Part, i64, i64)> {
-    let (mut more, mut less) = (0_i64, 0_i64);
-    let placed = parts.iter().filter(|(_, amount)| !amount.is_zero()).map(|(part, amount)| {
-        let end = if amount.is_negative() { &mut less } else { &mut more };
-        let from = *end;
-        *end = end.saturating_add(amount.get());
-        (*part, from, *end)
-    });
-    placed.collect()
-}
 
 /// The picture, its title and its text equivalent. `id` is its section's, the only one of the page.
 pub(super) fn chart(id: &str, chart: &Chart) -> Markup {
@@ -64,9 +43,10 @@ pub(super) fn chart(id: &str, chart: &Chart) -> Markup {
 mod tests {
     use super::*;
     use crate::domain::days::month::Month;
+    use crate::domain::value::pence::Pence;
     use crate::render::html::chart::words::Size;
     use crate::report::picture::chart::{
-        Ahead, Bar, Course, Dot, MonthColumn, Pointer, Slots, Stay, Stays, Step, Stretch, StretchEnd,
+        Ahead, Bar, Course, Dot, MonthColumn, Part, Pointer, Slots, Stay, Stays, Step, Stretch, StretchEnd,
     };
     use chrono::{Days, NaiveDate};
     use proptest::prelude::*;
