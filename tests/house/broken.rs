@@ -84,7 +84,7 @@ fn crossed(tree: &Tree) -> Vec<Fault> {
 }
 
 fn in_circles_of_folders(tree: &Tree) -> Vec<Fault> {
-    circles_of_folders(&arrows(tree), &[])
+    circles_of_folders(&arrows(tree))
 }
 
 fn too_many(tree: &Tree) -> Vec<Fault> {

@@ -1,7 +1,7 @@
 //! Small trees whose imports run in circles on purpose.
 
 use crate::broken::{in_circles, told, tree};
-use crate::circles::{circles, circles_of_folders, without};
+use crate::circles::circles_of_folders;
 use crate::imports::arrows;
 
 /// A circle of two files, its way back written as each kind of path.
@@ -84,16 +84,6 @@ fn a_front_that_its_child_asks_and_that_uses_its_child_is_a_circle() {
 }
 
 #[test]
-fn an_arrow_that_is_still_to_be_turned_is_named_once_it_opens_no_circle() {
-    let exception = [("src/domain/value/pence.rs", "src/domain/book/")];
-    let broken = tree(&[("src/domain/value/pence.rs", "use crate::domain::book::Line;\npub struct Pence;\n")]);
-    let (left, needless) = without(&arrows(&broken), &exception);
-    assert_eq!((told(&circles(&left)), told(&needless)), (Vec::new(), Vec::new()));
-    let (_, needless) = without(&arrows(&tree(&[])), &exception);
-    assert_eq!(told(&needless), ["src/domain/value/pence.rs: -> src/domain/book/ is an exception that nothing needs"]);
-}
-
-#[test]
 fn folders_of_a_room_that_import_each_other_are_a_circle_though_no_files_are() {
     let broken = tree(&[
         ("src/store/keep/backup.rs", "use crate::store::facts::cars::Car;\npub struct Copy;\n"),
@@ -103,14 +93,8 @@ fn folders_of_a_room_that_import_each_other_are_a_circle_though_no_files_are() {
     ]);
     assert_eq!(told(&in_circles(&broken)), Vec::<String>::new());
     assert_eq!(
-        told(&circles_of_folders(&arrows(&broken), &[])),
+        told(&circles_of_folders(&arrows(&broken))),
         ["src/store/facts/notes.rs:2: crate::store::keep::undo::Undone \
           -> src/store/keep/backup.rs:1 crate::store::facts::cars::Car -> src/store/facts/, a circle"]
-    );
-    let exception = [("src/store/facts/notes.rs", "src/store/keep/")];
-    assert_eq!(told(&circles_of_folders(&arrows(&broken), &exception)), Vec::<String>::new());
-    assert_eq!(
-        told(&circles_of_folders(&arrows(&tree(&[])), &exception)),
-        ["src/store/facts/notes.rs: -> src/store/keep/ is an exception that nothing needs"]
     );
 }

@@ -58,35 +58,6 @@ fn circles_in(arrows: &Arrows, ring: &BTreeSet<&str>) -> Vec<Fault> {
     found
 }
 
-/// Arrows that still make circles: from a file, to a file or to all below a folder.
-pub const STILL_IN_CIRCLES: &[(&str, &str)] = &[];
-
-/// Arrows that still make circles of the folders inside a room.
-const STILL_BETWEEN_FOLDERS: &[(&str, &str)] = &[];
-
-/// The arrows without those that are still to be turned, and the exceptions among these that open no circle.
-pub fn without(arrows: &Arrows, exceptions: &[(&str, &str)]) -> (Arrows, Vec<Fault>) {
-    without_between(arrows, exceptions, str::to_owned)
-}
-
-/// As `without`, for circles of what each file is `part_of`.
-fn without_between(arrows: &Arrows, exceptions: &[(&str, &str)], part_of: fn(&str) -> String) -> (Arrows, Vec<Fault>) {
-    let mut left = arrows.clone();
-    for (file, to) in &mut left {
-        to.retain(|other, _| !exceptions.iter().any(|(from, below)| file == from && other.starts_with(below)));
-    }
-    let left = between(&left, part_of);
-    let needed = |from: &str, below: &str| {
-        let arrows = arrows.get(from).into_iter().flat_map(BTreeMap::keys);
-        let mut turned = arrows.filter(|other| other.starts_with(below)).map(|other| part_of(other));
-        turned.any(|other| reached(&left, &other).contains(part_of(from).as_str()))
-    };
-    let needless = exceptions.iter().filter(|(from, below)| !needed(from, below));
-    let told = needless.map(|(from, below)| Fault::of(from, format!("-> {below} is an exception that nothing needs")));
-    let told = told.collect();
-    (left, told)
-}
-
 /// The arrows between what files are part of.
 fn between(arrows: &Arrows, part_of: fn(&str) -> String) -> Arrows {
     let mut folded = Arrows::new();
@@ -107,21 +78,16 @@ fn folder_of(file: &str) -> String {
 }
 
 /// Every circle of the folders inside a room.
-pub fn circles_of_folders(arrows: &Arrows, exceptions: &[(&str, &str)]) -> Vec<Fault> {
-    let (left, mut faults) = without_between(arrows, exceptions, folder_of);
-    faults.extend(circles(&left));
-    faults
+pub fn circles_of_folders(arrows: &Arrows) -> Vec<Fault> {
+    circles(&between(arrows, folder_of))
 }
 
 #[test]
 fn imports_make_no_circle() {
-    let (left, mut faults) = without(&arrows(Tree::this()), STILL_IN_CIRCLES);
-    faults.extend(circles(&left));
-    assert_none(&faults);
+    assert_none(&circles(&arrows(Tree::this())));
 }
 
 #[test]
 fn folders_make_no_circle() {
-    let (left, _) = without(&arrows(Tree::this()), STILL_IN_CIRCLES);
-    assert_none(&circles_of_folders(&left, STILL_BETWEEN_FOLDERS));
+    assert_none(&circles_of_folders(&arrows(Tree::this())));
 }

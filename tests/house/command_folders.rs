@@ -1,7 +1,6 @@
 //! The folders of commands know nothing of each other. What several need stands in a folder below them, or in a file
 //! that lies beside them and needs none of them itself.
 
-use crate::circles::{STILL_IN_CIRCLES, without};
 use crate::fault::{Fault, assert_none};
 use crate::imports::{Arrows, arrows, reached};
 use crate::tree::{Tree, folder_in};
@@ -50,7 +49,7 @@ pub fn missing(tree: &Tree) -> Vec<Fault> {
 
 #[test]
 fn no_folder_of_commands_leads_to_another() {
-    assert_none(&crossing(&without(&arrows(Tree::this()), STILL_IN_CIRCLES).0));
+    assert_none(&crossing(&arrows(Tree::this())));
 }
 
 #[test]
