@@ -4,7 +4,7 @@
 use crate::app::context::{beside_book, book_path};
 use crate::app::output::{hint, show};
 use crate::app::written::{File, write};
-use crate::app::{completing, demo, manual, unheard, whole_book, year_end};
+use crate::app::{completing, demo, failed_output, manual, whole_book, year_end};
 use crate::cli::Everywhere;
 use crate::commands::Apart;
 use crate::commands::keep::restore;
@@ -94,7 +94,7 @@ fn whole_file(
     let (path, context) = beside_book(everywhere, env)?;
     let report = Report::from(work(&path, &context, env)?);
     let answered = show(&report, None, everywhere, env);
-    unheard::or_said_beside(answered, &report, env)
+    failed_output::or_tell_it_is_done(answered, &report, env)
 }
 
 /// Writes a file made from the book for somebody.

@@ -7,7 +7,7 @@ use crate::app::reading::{CarsKnown, read_words};
 use crate::app::recording::{naming_the_row, record};
 use crate::cli::Everywhere;
 use crate::cli::unfinished::{Part, Unfinished};
-use crate::commands::asking::{self, Asking, Question, Untaken};
+use crate::commands::asking::{self, AnswerError, Asking, Question};
 use crate::commands::steps::context::Context;
 use crate::commands::steps::question::Known;
 use crate::commands::{Act, Cli, GRAMMAR};
@@ -22,11 +22,11 @@ use clap::error::ErrorKind;
 use std::path::PathBuf;
 
 /// What became of a command line before it is carried out.
-pub enum Asked {
+pub enum LineOutcome {
     /// Nothing was asked.
-    Nothing,
+    AsTyped,
     /// Everything was answered, and the answers are typed.
-    Everything,
+    Completed,
     /// It is not to be carried out; the exit code.
     Ended(u8),
 }
@@ -56,28 +56,28 @@ impl From<BookError> for End {
 
 /// Asks for what is missing from the arguments, and adds it to them. Nobody is asked in a script, or
 /// with `--yes`.
-pub fn complete(read: &Result<Cli, clap::Error>, env: &mut Env) -> Asked {
+pub fn complete(read: &Result<Cli, clap::Error>, env: &mut Env) -> LineOutcome {
     if env.answer.is_none() || !could_be_unfinished(read) {
-        return Asked::Nothing;
+        return LineOutcome::AsTyped;
     }
     let Some(unfinished) = read_unfinished(env).filter(|read| !read.everywhere().yes) else {
-        return Asked::Nothing;
+        return LineOutcome::AsTyped;
     };
     let everywhere = unfinished.everywhere().clone();
     match converse(unfinished, env) {
-        Ok(None) => Asked::Nothing,
+        Ok(None) => LineOutcome::AsTyped,
         Ok(Some(finished)) => {
             env.arguments = finished.words();
-            Asked::Everything
+            LineOutcome::Completed
         }
         Err(End::Left) => {
             hint(env, "nothing recorded");
-            Asked::Ended(LEFT)
+            LineOutcome::Ended(LEFT)
         }
         Err(End::Failed(error)) => {
             let error = naming_the_row(&everywhere, error, env);
             say_error(env, &error);
-            Asked::Ended(error.exit_code())
+            LineOutcome::Ended(error.exit_code())
         }
     }
 }
@@ -123,16 +123,16 @@ fn converse(unfinished: Unfinished, env: &mut Env) -> Result<Option<Unfinished>,
         (asked, begun) = (true, true);
         let had_enough = conversation.look(&line, |known| asking.has_enough(&known))?;
         match conversation.put(&question, &asking, (&line, had_enough || bare || question.is_about()), env)? {
-            Put::Passed => asking.pass(&question),
-            Put::Answered(longer) => line = *longer,
-            Put::Refused(longer) => return Ok(Some(*longer)),
+            Reply::Passed => asking.pass(&question),
+            Reply::Answered(longer) => line = *longer,
+            Reply::Refused(longer) => return Ok(Some(*longer)),
         }
     }
     Ok(asked.then_some(line))
 }
 
 /// What came of a question.
-enum Put {
+enum Reply {
     Passed,
     Answered(Box<Unfinished>),
     /// The line is whole, but the command refuses it for something else than this answer.
@@ -174,7 +174,7 @@ impl Conversation {
         asking: &Asking,
         (line, is_to_blame): (&Unfinished, bool),
         env: &mut Env,
-    ) -> Result<Put, End> {
+    ) -> Result<Reply, End> {
         if let Some(before) = &question.before {
             show(before, line.everywhere(), env);
         }
@@ -187,7 +187,7 @@ impl Conversation {
                     show(&explained, line.everywhere(), env);
                     continue;
                 }
-                ("", Some(None)) => return Ok(Put::Passed),
+                ("", Some(None)) => return Ok(Reply::Passed),
                 ("", Some(Some(parts))) => parts,
                 ("", None) if !nudged => {
                     nudged = true;
@@ -197,11 +197,11 @@ impl Conversation {
                 ("", None) => return Err(End::Left),
                 (answer, _) => match self.take(question, line, answer) {
                     Ok(parts) => parts,
-                    Err(Untaken::Answer(why)) => {
+                    Err(AnswerError::Answer(why)) => {
                         hint(env, &why);
                         continue;
                     }
-                    Err(Untaken::Book(error)) => return Err(error.into()),
+                    Err(AnswerError::Book(error)) => return Err(error.into()),
                 },
             };
             let longer = match line.with(&parts) {
@@ -214,20 +214,20 @@ impl Conversation {
             if let Some(refusal) = self.refusal(&longer, asking, env)? {
                 let why = refusal.to_string();
                 if !is_to_blame || told.as_ref() == Some(&why) {
-                    return Ok(Put::Refused(Box::new(longer)));
+                    return Ok(Reply::Refused(Box::new(longer)));
                 }
                 hint(env, &why);
                 told = Some(why);
                 continue;
             }
-            return Ok(Put::Answered(Box::new(longer)));
+            return Ok(Reply::Answered(Box::new(longer)));
         }
     }
 
-    fn take(&self, question: &Question, line: &Unfinished, answer: &str) -> Result<Vec<Part>, Untaken> {
+    fn take(&self, question: &Question, line: &Unfinished, answer: &str) -> Result<Vec<Part>, AnswerError> {
         // Typed in letters this program was not told of: a name with them would be kept wrong.
         if answer.contains(char::REPLACEMENT_CHARACTER) {
-            return Err(Untaken::Answer("that holds letters that cannot be read: type it again".to_owned()));
+            return Err(AnswerError::Answer("that holds letters that cannot be read: type it again".to_owned()));
         }
         self.look(line, |known| asking::take(question, &known, answer))
     }

@@ -238,7 +238,7 @@ fn offering(argument: Arg, command: &str, line: &Arc<Line>) -> Arg {
         }));
     }
     if argument.get_value_parser().type_id() == TypeId::of::<TaxYear>() {
-        let this = TaxYear::of(line.today);
+        let this = TaxYear::containing(line.today);
         return argument.add(ArgValueCompleter::new(move |begun: &std::ffi::OsStr| {
             let begun = begun.to_string_lossy().into_owned();
             let years = (0..TAX_YEARS).map(|back| this.minus(back).to_string());

@@ -9,7 +9,7 @@ use crate::commands::steps::context::{Attached, Context, Progress};
 use crate::domain::book::fee_scale::FeeScale;
 use crate::domain::law::own_rates;
 use crate::domain::law::rate_table::Rates;
-use crate::domain::value::unseen::written_out;
+use crate::domain::value::control_chars::escape_control_chars;
 use crate::env::Env;
 use crate::error::Error;
 use crate::store::look_for;
@@ -92,6 +92,6 @@ pub(super) fn book_path(everywhere: &Everywhere, env: &Env) -> Result<PathBuf, E
 /// The command as typed, for the entry: one line, nothing unseen in it.
 pub(super) fn typed(arguments: &[OsString]) -> String {
     let words: Vec<String> =
-        arguments.iter().skip(1).map(|word| written_out(&word.to_string_lossy()).into_owned()).collect();
+        arguments.iter().skip(1).map(|word| escape_control_chars(&word.to_string_lossy()).into_owned()).collect();
     shlex::try_join(words.iter().map(String::as_str)).unwrap_or_else(|_| words.join(" "))
 }

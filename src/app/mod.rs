@@ -5,19 +5,19 @@ mod asking;
 mod completing;
 mod context;
 mod demo;
+mod failed_output;
 mod manual;
 mod named_file;
 mod output;
 mod reading;
 mod recording;
 mod sheet;
-mod unheard;
 mod usage;
 mod whole_book;
 mod written;
 mod year_end;
 
-use crate::app::asking::Asked;
+use crate::app::asking::LineOutcome;
 use crate::app::context::{attached, beside_book};
 use crate::app::output::{aside, print, say_error, show};
 use crate::app::reading::read_words;
@@ -38,13 +38,13 @@ pub fn run(env: &mut Env) -> u8 {
     }
     let read = read_words(env.arguments.clone(), env);
     match asking::complete(&read, env) {
-        Asked::Nothing => act(read, env),
-        Asked::Everything => {
+        LineOutcome::AsTyped => act(read, env),
+        LineOutcome::Completed => {
             let code = run_as_typed(env);
             asking::show_whole_line(env);
             code
         }
-        Asked::Ended(code) => code,
+        LineOutcome::Ended(code) => code,
     }
 }
 
@@ -132,7 +132,7 @@ fn on_book(command: &Command, act: Act<'_>, everywhere: &Everywhere, env: &mut E
         return Ok(0);
     }
     let answered = show(&report, act.part(), everywhere, env);
-    unheard::or_said_beside(answered, &report, env)?;
+    failed_output::or_tell_it_is_done(answered, &report, env)?;
     Ok(if report.found() { FOUND } else { 0 })
 }
 

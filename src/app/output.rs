@@ -3,7 +3,7 @@
 use crate::cli::{self, Colour, Everywhere, Format};
 use crate::commands::steps::lookup::near_words;
 use crate::domain::refusal::Refusal;
-use crate::domain::value::unseen::written_out;
+use crate::domain::value::control_chars::escape_control_chars;
 use crate::env::Env;
 use crate::error::Error;
 use crate::render;
@@ -72,7 +72,7 @@ pub(super) fn hint(env: &mut Env, text: &str) {
 
 /// What goes to standard error: nothing unseen in it, and no line wider than the terminal.
 pub(super) fn aside(text: &str, width: usize) -> String {
-    render::folding::folded(&written_out(text), width)
+    render::folding::folded(&escape_control_chars(text), width)
 }
 
 pub(super) fn say_error(env: &mut Env, error: &Error) {

@@ -32,7 +32,7 @@ fn told(env: &Env, error: &clap::Error) -> Vec<String> {
     root.build();
     let (path, command) = typed_command(&root, env);
     let name = path.join(" ");
-    let mut lines = vec![format!("error: {}", cli::misread::sentence(error, &name))];
+    let mut lines = vec![format!("error: {}", cli::parse_errors::sentence(error, &name))];
     lines.extend(hint_for((&root, command), env, error).map(|hint| format!("hint: {hint}")));
     let meant = meant_instead(command, error);
     let shown = meant.first().and_then(|name| command.find_subcommand(name)).unwrap_or(command);
@@ -58,7 +58,7 @@ fn hint_for((root, command): (&Command, &Command), env: &Env, error: &clap::Erro
         ErrorKind::UnknownArgument => {
             let at = at(ContextKind::InvalidArg);
             let whole = at.and_then(|at| hyphened(root, words.get(at.checked_sub(1)?)?, &words[at]));
-            let belongs = || at.and_then(|at| cli::stray::belongs(command, &words, at));
+            let belongs = || at.and_then(|at| cli::argument_hints::belongs(command, &words, at));
             whole
                 .map(|whole| format!("did you mean '{whole}'?"))
                 .or_else(belongs)
@@ -69,7 +69,9 @@ fn hint_for((root, command): (&Command, &Command), env: &Env, error: &clap::Erro
                 at(ContextKind::InvalidSubcommand).and_then(|at| hyphened(root, &words[at], words.get(at + 1)?));
             did_you_mean(&split.map_or_else(|| meant_instead(command, error), |whole| vec![whole]))
         }
-        ErrorKind::ValueValidation | ErrorKind::ArgumentConflict if cli::stray::is_several_cars(command, error) => {
+        ErrorKind::ValueValidation | ErrorKind::ArgumentConflict
+            if cli::argument_hints::is_several_cars(command, error) =>
+        {
             Some("`--share 1,2` shares it between cars".to_owned())
         }
         ErrorKind::InvalidValue => did_you_mean(&suggested(error, ContextKind::SuggestedValue)),

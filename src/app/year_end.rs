@@ -109,8 +109,8 @@ fn wanted(year: TaxYear, last: NaiveDate) -> Vec<Wanted> {
         of_the_year
             .map(|(part, holds)| (format!("tax-year-{part}.csv"), format!("tax-year {year}"), Some(part), holds)),
     );
-    let months = std::iter::successors(Some(Month::of(first)), |month| Some(month.next()));
-    for month in months.take_while(|month| *month <= Month::of(last)) {
+    let months = std::iter::successors(Some(Month::containing(first)), |month| Some(month.next()));
+    for month in months.take_while(|month| *month <= Month::containing(last)) {
         for (part, holds) in [
             ("cars-sold", "cars sold in the month"),
             ("overhead-lines", "overheads of the month"),

@@ -4,12 +4,12 @@
 #![allow(clippy::doc_markdown, reason = "the help is shown as it stands here")]
 #![allow(rustdoc::broken_intra_doc_links, reason = "[today] in the help is a default, not a link")]
 
+pub mod argument_hints;
 pub mod grammar;
 mod help;
 pub mod meant;
-pub mod misread;
+pub mod parse_errors;
 pub mod reference;
-pub mod stray;
 pub mod unfinished;
 mod word_joining;
 pub mod words;

@@ -5,8 +5,8 @@
 
 use chrono::{DateTime, NaiveDate, Utc};
 
+use crate::domain::value::control_chars::is_unseen;
 use crate::domain::value::made::Made;
-use crate::domain::value::unseen::is_unseen;
 use crate::report::yard::agenda::{Agenda, Event};
 
 /// Longest line in octets, its break not counted (section 3.1).

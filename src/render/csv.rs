@@ -69,7 +69,7 @@ mod tests {
             Cell::text("KX42 RTO"),
             Cell::Money(Pence::new(-125_050)),
             Cell::from(day),
-            Cell::from(Month::of(day)),
+            Cell::from(Month::containing(day)),
             Cell::days(-3),
             Cell::count(1200),
             Cell::percent(Decimal::new(-74365, 3)),

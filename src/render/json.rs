@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
-use crate::domain::value::unseen::is_unseen;
+use crate::domain::value::control_chars::is_unseen;
 
 /// The value as indented JSON with a line break at the end.
 ///

@@ -12,7 +12,7 @@ use tabled::settings::{Alignment, Color, Padding, Style as Lines};
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 use crate::domain::days::day;
-use crate::domain::value::unseen::written_out;
+use crate::domain::value::control_chars::escape_control_chars;
 use crate::render::folding::fold;
 use crate::render::narrow::row_by_row;
 use crate::report::cell::{Cell, two_decimals};
@@ -79,10 +79,10 @@ pub fn text(document: &Document, style: TextStyle) -> Rendered {
 }
 
 /// The form of a value that people read, in full Unicode and without colour: `1,250.50`,
-/// `21 Nov 2026`, `Nov 2026`, `74.36 %`, `—`. Text is `written_out`.
+/// `21 Nov 2026`, `Nov 2026`, `74.36 %`, `—`. Text is `escape_control_chars`.
 pub fn human_form(cell: &Cell) -> String {
     match cell {
-        Cell::Text(text) => written_out(text).into_owned(),
+        Cell::Text(text) => escape_control_chars(text).into_owned(),
         Cell::Money(pence) => pence.grouped(),
         Cell::Date(date) => day::long(*date),
         Cell::Month(month) => month.to_string(),
@@ -262,7 +262,7 @@ impl TextStyle {
     }
 
     fn plain(self, text: &str) -> String {
-        self.in_charset(written_out(text).into_owned())
+        self.in_charset(escape_control_chars(text).into_owned())
     }
 
     fn in_charset(self, text: String) -> String {
@@ -442,7 +442,7 @@ mod tests {
             (money(125_050), "1,250.50"),
             (money(-5), "-0.05"),
             (Cell::from(on(11, 21)), "21 Nov 2026"),
-            (Cell::from(Month::of(on(11, 21))), "Nov 2026"),
+            (Cell::from(Month::containing(on(11, 21))), "Nov 2026"),
             (Cell::days(-3), "-3"),
             (Cell::count(2012), "2012"),
             (Cell::percent(Decimal::new(74_355, 3)), "74.36 %"),

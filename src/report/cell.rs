@@ -272,7 +272,7 @@ mod tests {
             (Cell::from(Pence::new(125_000)), "1250.00", "\"1250.00\""),
             (Cell::from(Pence::new(-5)), "-0.05", "\"-0.05\""),
             (Cell::from(day()), "2026-11-21", "\"2026-11-21\""),
-            (Cell::from(Month::of(day())), "2026-11", "\"2026-11\""),
+            (Cell::from(Month::containing(day())), "2026-11", "\"2026-11\""),
             (Cell::days(42), "42", "42"),
             (Cell::count(1250), "1250", "1250"),
             (Cell::percent(Decimal::new(7436, 2)), "74.36", "74.36"),

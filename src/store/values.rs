@@ -46,7 +46,7 @@ impl FromSql for KeptMonth {
     fn column_result(value: ValueRef<'_>) -> FromSqlResult<Self> {
         let first = format!("{}-01", value.as_str()?);
         KeptDay::column_result(ValueRef::Text(first.as_bytes()))
-            .map(|KeptDay(first)| Self(Month::of(first)))
+            .map(|KeptDay(first)| Self(Month::containing(first)))
             .map_err(|_| no_such("month"))
     }
 }

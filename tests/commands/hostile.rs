@@ -2,7 +2,7 @@
 //! format.
 
 use crate::common::Yard;
-use runabout::domain::value::unseen::is_unseen;
+use runabout::domain::value::control_chars::is_unseen;
 use runabout::render::csv::guard;
 use serde_json::Value;
 use std::collections::BTreeSet;

@@ -8,7 +8,7 @@ use chrono::{DateTime, Days, NaiveDate, Utc};
 use icalendar::parser::{Component, read_calendar, unfold};
 use proptest::prelude::*;
 
-use runabout::domain::value::unseen::is_unseen;
+use runabout::domain::value::control_chars::is_unseen;
 use runabout::render::calendar::calendar;
 use runabout::report::yard::agenda::{Agenda, Event};
 

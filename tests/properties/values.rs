@@ -9,11 +9,11 @@ use runabout::domain::days::mark_period::issued;
 use runabout::domain::days::month::{Month, WrittenMonth};
 use runabout::domain::days::period::Period;
 use runabout::domain::value::car_ref::{CarRef, StockNo};
+use runabout::domain::value::control_chars::is_unseen;
 use runabout::domain::value::hours::Hours;
 use runabout::domain::value::mark::{Mark, joins};
 use runabout::domain::value::pence::Pence;
 use runabout::domain::value::share::{divide, divide_equally};
-use runabout::domain::value::unseen::is_unseen;
 use runabout::domain::value::vin::Vin;
 use runabout::domain::value::wording::Wording;
 
@@ -96,13 +96,13 @@ proptest! {
 
     #[test]
     fn a_month_printed_reads_back(day in any_day(), today in any_day()) {
-        let month = Month::of(day);
+        let month = Month::containing(day);
         for printed in [month.iso(), month.to_string(), day.format("%m/%Y").to_string()] {
             prop_assert_eq!(printed.parse::<WrittenMonth>()?.resolve_any(today), month);
         }
         let named = day.format("%b").to_string().parse::<WrittenMonth>()?.resolve(today)?;
         prop_assert_eq!(named.number(), month.number());
-        prop_assert!(named <= Month::of(today) && named > Month::of(today).minus(12));
+        prop_assert!(named <= Month::containing(today) && named > Month::containing(today).minus(12));
         prop_assert_eq!(month.next().previous(), month);
         prop_assert_eq!(month.last_day().succ_opt(), Some(month.next().first_day()));
     }

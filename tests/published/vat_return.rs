@@ -206,7 +206,7 @@ fn notice(notify_by: &str, registered_from: &str) -> Notice {
 /// manual VATREG02400, www.gov.uk/hmrc-internal-manuals/vat-registration-manual/vatreg02400. Seen.
 #[test]
 fn over_ninety_thousand_in_july() {
-    assert_eq!(look_back(Month::of(day("2025-07-07"))), notice("2025-08-30", "2025-09-01"));
+    assert_eq!(look_back(Month::containing(day("2025-07-07"))), notice("2025-08-30", "2025-09-01"));
     let told = unregistered("2025-08-05", &[("1/9/2024", "60000"), ("7/7/2025", "30000.01")]);
     assert_eq!(told["turnover_12_months"], "90000.01");
     assert_eq!(told["crossed_on"], "2025-07-31");
@@ -224,7 +224,7 @@ fn over_ninety_thousand_in_july() {
 /// 11 May 2022, the threshold then £85,000: register by 30 June 2022, effective 1 July 2022. Seen.
 #[test]
 fn over_eighty_five_thousand_in_may() {
-    assert_eq!(look_back(Month::of(day("2022-05-11"))), notice("2022-06-30", "2022-07-01"));
+    assert_eq!(look_back(Month::containing(day("2022-05-11"))), notice("2022-06-30", "2022-07-01"));
     let told = unregistered("2022-06-05", &[("12/5/2021", "20000"), ("11/5/2022", "67000")]);
     // The months are May to April, so what was sold on 12 May 2021 is out by the end of May 2022; the second sale
     // is not over the threshold alone.

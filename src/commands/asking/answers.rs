@@ -18,14 +18,14 @@ use crate::store::BookError;
 
 /// An answer that was not taken.
 #[derive(Debug)]
-pub enum Untaken {
+pub enum AnswerError {
     /// It will not do, and why: asked again.
     Answer(String),
     /// The book could not be asked.
     Book(Error),
 }
 
-impl From<Error> for Untaken {
+impl From<Error> for AnswerError {
     fn from(error: Error) -> Self {
         match error {
             Error::Refused(refusal) => Self::Answer(refusal.to_string()),
@@ -34,19 +34,19 @@ impl From<Error> for Untaken {
     }
 }
 
-impl From<BookError> for Untaken {
+impl From<BookError> for AnswerError {
     fn from(error: BookError) -> Self {
         Self::Book(error.into())
     }
 }
 
-impl From<ValueError> for Untaken {
+impl From<ValueError> for AnswerError {
     fn from(error: ValueError) -> Self {
         Self::Answer(error.to_string())
     }
 }
 
-impl From<String> for Untaken {
+impl From<String> for AnswerError {
     fn from(why: String) -> Self {
         Self::Answer(why)
     }
@@ -65,7 +65,7 @@ pub(crate) fn is_answered(ask: &Ask, typed: &Unfinished) -> bool {
 }
 
 /// What the answer adds to the command line.
-pub(crate) fn take(ask: &Ask, known: &Known<'_>, answer: &str) -> Result<Vec<Part>, Untaken> {
+pub(crate) fn take(ask: &Ask, known: &Known<'_>, answer: &str) -> Result<Vec<Part>, AnswerError> {
     let typed = known.typed;
     Ok(match ask.takes {
         Takes::Value => {
@@ -89,7 +89,7 @@ pub(crate) fn take(ask: &Ask, known: &Known<'_>, answer: &str) -> Result<Vec<Par
         Takes::SpentOn => spent_on(known, answer)?,
         Takes::OwedFor => match car(Cars::Any, known, answer) {
             Ok(part) => vec![part],
-            Err(Untaken::Answer(_)) => vec![typed.take("to", answer)?],
+            Err(AnswerError::Answer(_)) => vec![typed.take("to", answer)?],
             Err(broken) => return Err(broken),
         },
         Takes::CameFrom if is_word(answer, "other") => vec![Part::switch("other")],
@@ -145,7 +145,7 @@ pub(crate) fn check_typed(ask: &Ask, known: &Known<'_>) -> Result<(), Error> {
 }
 
 /// A car that is there, and where it should be.
-fn car(cars: Cars, known: &Known<'_>, answer: &str) -> Result<Part, Untaken> {
+fn car(cars: Cars, known: &Known<'_>, answer: &str) -> Result<Part, AnswerError> {
     let part = known.typed.take("car", answer)?;
     check_car(cars, known, &answer.parse()?)?;
     Ok(part)
@@ -160,7 +160,7 @@ fn check_car(cars: Cars, known: &Known<'_>, car: &CarRef) -> Result<(), Error> {
     found.map_err(|error| explained(error, known.reader, known.context))
 }
 
-fn new_mark(id: &'static str, known: &Known<'_>, answer: &str) -> Result<Part, Untaken> {
+fn new_mark(id: &'static str, known: &Known<'_>, answer: &str) -> Result<Part, AnswerError> {
     let part = known.typed.take(id, answer)?;
     check_new_mark(known, &answer.parse()?)?;
     Ok(part)
@@ -185,7 +185,7 @@ fn heading(known: &Known<'_>, typed: &str, direction: Direction) -> Result<Strin
 }
 
 /// A car, `overhead`, cars with commas between, or parts of the sum as `7=47.30,overhead=15`.
-fn spent_on(known: &Known<'_>, answer: &str) -> Result<Vec<Part>, Untaken> {
+fn spent_on(known: &Known<'_>, answer: &str) -> Result<Vec<Part>, AnswerError> {
     let pieces: Vec<&str> = answer.split(',').map(str::trim).filter(|piece| !piece.is_empty()).collect();
     if answer.contains('=') {
         for piece in &pieces {

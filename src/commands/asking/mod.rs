@@ -5,7 +5,7 @@ mod answers;
 mod ready_question;
 mod suggestions;
 
-pub use answers::Untaken;
+pub use answers::AnswerError;
 pub use ready_question::Question;
 
 use crate::cli::unfinished::{Part, Unfinished};
@@ -83,7 +83,7 @@ pub fn has_questions(command: &str) -> bool {
 }
 
 /// What an answer adds to the command line, or why it will not do.
-pub fn take(question: &Question, known: &Known<'_>, answer: &str) -> Result<Vec<Part>, Untaken> {
+pub fn take(question: &Question, known: &Known<'_>, answer: &str) -> Result<Vec<Part>, AnswerError> {
     answers::take(&question.ask, known, answer)
 }
 

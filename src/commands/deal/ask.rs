@@ -5,7 +5,7 @@ use crate::commands::steps::act::Records;
 use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
 use crate::commands::steps::question::{Ask, CAR, needed, optional};
-use crate::commands::steps::recording::{Said, record};
+use crate::commands::steps::recording::{ReadBack, record};
 use crate::commands::steps::roadworthy_note::roadworthy_notes;
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::figures::car_figures::stands_in;
@@ -57,7 +57,7 @@ impl Records for AskArgs {
             }
             recording.add_asking_price(car.stock_no, on, self.amount, self.lowest)?;
             let lowest = self.lowest.map(|lowest| format!(", lowest {lowest}")).unwrap_or_default();
-            let mut said = Said::new(
+            let mut said = ReadBack::new(
                 format!("asking {} for {} from {}{lowest}", self.amount, car.label(), long(on)),
                 [car.stock_no],
             );

@@ -92,7 +92,7 @@ impl Looks for BidArgs {
             },
             (None, scale) => scale.unwrap_or_default(),
         };
-        let holding = Programme::holding_in(&reader.programmes()?, Month::of(context.today));
+        let holding = Programme::holding_in(&reader.programmes()?, Month::containing(context.today));
         let target = match (self.multiple, self.profit) {
             (_, Some(profit)) => BidTarget::Profit(profit),
             (multiple, None) => BidTarget::Multiple(multiple.map_or(holding.multiple, |multiple| multiple.0)),

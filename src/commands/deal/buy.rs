@@ -8,7 +8,7 @@ use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
 use crate::commands::steps::question::{Ask, DAY, Known, MILES, PAID, Takes, needed, optional};
 use crate::commands::steps::receipts::keep_receipts;
-use crate::commands::steps::recording::{Said, lower_mileage, paid_words, pocket, record, to_whom, vat_note};
+use crate::commands::steps::recording::{ReadBack, lower_mileage, paid_words, pocket, record, to_whom, vat_note};
 use crate::commands::steps::vehicle::vehicle_no;
 use crate::domain::book::dealing::{check_vat, paid_for_purchase};
 use crate::domain::days::day::{DayAhead, WrittenDay, long};
@@ -234,7 +234,7 @@ impl BuyArgs {
         }
     }
 
-    fn bought(&self, recording: &Recording<'_>, days: &Days) -> Result<Said, Error> {
+    fn bought(&self, recording: &Recording<'_>, days: &Days) -> Result<ReadBack, Error> {
         let Days { on, first_registered, mot_until } = *days;
         let mark = match &self.mark {
             BoughtMark::Mark(mark) => Some(mark.clone()),
@@ -292,7 +292,7 @@ impl BuyArgs {
             long(on),
             paid_part(paid, price, pocket),
         );
-        let mut said = Said::new(summary, [stock_no]);
+        let mut said = ReadBack::new(summary, [stock_no]);
         said.notes.extend(auction::record(recording, stock_no, &self.auction(), &charges, on, pocket)?);
         said.notes.extend(cash_note(recording.read(), stock_no, Deal::Purchase, on)?);
         said.notes.extend(keep_receipts(recording, &self.receipt)?);

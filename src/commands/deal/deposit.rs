@@ -6,7 +6,7 @@ use crate::commands::steps::cash_note::{Deal, cash_note};
 use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
 use crate::commands::steps::question::{Ask, CAR, DAY, Known, PAID, needed, optional};
-use crate::commands::steps::recording::{Said, paid_words, pocket, received_words, record, to_whom};
+use crate::commands::steps::recording::{ReadBack, paid_words, pocket, received_words, record, to_whom};
 use crate::commands::steps::roadworthy_note::roadworthy_notes;
 use crate::domain::book::claims::{deposit_held, depositor};
 use crate::domain::book::facts::Car;
@@ -97,7 +97,7 @@ impl Records for DepositArgs {
                     let to = to_whom("to", depositor(&car));
                     let summary =
                         format!("gave back {amount} of deposit on {}{to} on {}, {how}{still}", car.label(), long(on));
-                    Ok(Said::new(summary, [car.stock_no]))
+                    Ok(ReadBack::new(summary, [car.stock_no]))
                 }
                 (None, None) => keep(recording, &car, on),
             }
@@ -112,7 +112,7 @@ fn take(
     car: &Car,
     amount: Pence,
     (on, hold_until): (NaiveDate, Option<NaiveDate>),
-) -> Result<Said, Error> {
+) -> Result<ReadBack, Error> {
     let (by, held) = (args.by.as_ref().map(AsRef::as_ref), deposit_held(car, LAST_DAY));
     if let (Some(by), Some(before)) = (by, depositor(car))
         && held.is_positive()
@@ -155,7 +155,7 @@ fn take(
         long(on),
         received_words(pocket)
     );
-    let mut said = Said::new(summary, [car.stock_no]);
+    let mut said = ReadBack::new(summary, [car.stock_no]);
     if held.is_positive() {
         said.notes.push(format!("{} is held on it now", held + amount));
     }
@@ -209,12 +209,12 @@ pub fn give_back(
 const UNSETTLED: &str =
     "; whether the margin scheme may apply to a deposit kept is not settled (HMRC Brief 13/2018): ask an accountant";
 
-fn keep(recording: &Recording<'_>, car: &Car, on: NaiveDate) -> Result<Said, Error> {
+fn keep(recording: &Recording<'_>, car: &Car, on: NaiveDate) -> Result<ReadBack, Error> {
     let amount = held(car, None)?;
     recording.add_deposit_end(car.stock_no, on, amount, None)?;
     let from = to_whom("from", depositor(car));
     let summary = format!("kept the deposit of {amount} on {}{from} on {}", car.label(), long(on));
-    let mut said = Said::new(summary, [car.stock_no]);
+    let mut said = ReadBack::new(summary, [car.stock_no]);
     said.notes.push("it is other income of the month".into());
     let vat = vat_on_deposit_kept(amount, on, &settings_of(recording.read())?.registration);
     if vat.is_positive() {

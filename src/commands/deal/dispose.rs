@@ -6,7 +6,7 @@ use crate::commands::steps::cash_note::SCRAP_FOR_CASH;
 use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
 use crate::commands::steps::question::{Ask, CAR, DAY, Enter, Known, PAID, needed, optional};
-use crate::commands::steps::recording::{Said, pocket, received_words, record, to_whom};
+use crate::commands::steps::recording::{ReadBack, pocket, received_words, record, to_whom};
 use crate::domain::book::claims::deposit_held;
 use crate::domain::book::facts::Car;
 use crate::domain::book::stay::Left;
@@ -106,7 +106,7 @@ impl Records for DisposeArgs {
                 },
             )?;
             let paid = self.received.map(|amount| receive(self, recording, &car, amount, on)).transpose()?;
-            let mut said = Said::new(summary(self, &car, on, paid), [car.stock_no]);
+            let mut said = ReadBack::new(summary(self, &car, on, paid), [car.stock_no]);
             said.notes = notes(self, reader, &car, on)?;
             if paid == Some(Pocket::Cash) && self.how != Outcome::Lost {
                 said.notes.push(SCRAP_FOR_CASH.to_owned());

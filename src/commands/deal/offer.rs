@@ -5,7 +5,7 @@ use crate::commands::steps::act::Records;
 use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
 use crate::commands::steps::question::{Ask, CAR, DAY, needed, optional};
-use crate::commands::steps::recording::{Said, record, to_whom};
+use crate::commands::steps::recording::{ReadBack, record, to_whom};
 use crate::commands::steps::roadworthy_note::roadworthy_notes;
 use crate::domain::book::facts::Showing;
 use crate::domain::days::day::{WrittenDay, long};
@@ -59,7 +59,7 @@ impl Records for OfferArgs {
             let makes = would_make(&car, self.amount, on, &settings_of(reader)?.registration);
             let showing = reader.showing(&[car.stock_no], on)?.remove(&car.stock_no).unwrap_or_default();
             let offered = format!("{} offered for {}{} on {}", self.amount, car.label(), to_whom("by", by), long(on));
-            let mut said = Said::new(format!("{offered}, {}", making(&makes)), [car.stock_no]);
+            let mut said = ReadBack::new(format!("{offered}, {}", making(&makes)), [car.stock_no]);
             said.notes.extend(against(self.amount, &showing));
             said.notes.extend(roadworthy_notes(reader, &car, on)?);
             Ok(said)

@@ -8,7 +8,7 @@ use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
 use crate::commands::steps::question::{Ask, CAR, DAY, Enter, MILES, Need, PAID, ask, needed, optional};
 use crate::commands::steps::receipts::keep_receipts;
-use crate::commands::steps::recording::{Said, lower_mileage, paid_words, pocket, received_words, record, to_whom};
+use crate::commands::steps::recording::{ReadBack, lower_mileage, paid_words, pocket, received_words, record, to_whom};
 use crate::commands::steps::sale_notes::notes;
 use crate::domain::book::claims::{Given, deposit_held, depositor};
 use crate::domain::book::dealing::received_for_sale;
@@ -159,7 +159,7 @@ impl Records for SellArgs {
                 cars.push(stock_no);
             }
             let given = Given { credits, deposit, money: received, ..Given::default() };
-            let mut said = Said::new(summary(self, (&car, buyer.as_deref()), &cars, on, given, pocket), cars);
+            let mut said = ReadBack::new(summary(self, (&car, buyer.as_deref()), &cars, on, given, pocket), cars);
             said.notes = notes(reader, car.stock_no, on)?;
             said.notes.extend(lower);
             said.notes.extend(taken_in.iter().zip(said.cars.iter().skip(1)).filter_map(finance_note));

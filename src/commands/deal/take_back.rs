@@ -5,7 +5,7 @@ use crate::commands::steps::act::Records;
 use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
 use crate::commands::steps::question::{Ask, DAY, Enter, PAID, SOLD_CAR, optional};
-use crate::commands::steps::recording::{Said, paid_words, pocket, received_words, record, to_whom};
+use crate::commands::steps::recording::{ReadBack, paid_words, pocket, received_words, record, to_whom};
 use crate::commands::steps::sale_notes::who_reads_the_reason;
 use crate::domain::book::claims::{Given, deposit_held};
 use crate::domain::book::dealing::{Settlement, settle_take_back};
@@ -105,7 +105,7 @@ impl Records for TakeBackArgs {
             }
             let from = to_whom("from", sale.buyer.as_deref());
             let summary = format!("took back {}{from} on {}, {money}", car.label(), long(on));
-            let mut said = Said::new(summary, [car.stock_no]);
+            let mut said = ReadBack::new(summary, [car.stock_no]);
             said.cars.extend(taken_in.going.iter().map(|(stock_no, _)| *stock_no));
             said.notes = notes(self, reader, (&car, &sale), &settled, on)?;
             said.notes.extend(self.reason.as_ref().map(|_| who_reads_the_reason(recording.entry(), car.stock_no)));
@@ -218,7 +218,7 @@ fn notes(
 ) -> Result<Vec<String>, Error> {
     let registration = settings_of(reader)?.registration;
     let mut notes =
-        vec![format!("the sale of {} is taken off in {}, its profit with it", long(sale.on), Month::of(on))];
+        vec![format!("the sale of {} is taken off in {}, its profit with it", long(sale.on), Month::containing(on))];
     let vat = vat_on_sale(car, sale, &registration);
     if vat.is_positive() {
         notes.push(format!("{vat} of VAT that was due on it comes off too"));

@@ -5,7 +5,7 @@ use crate::commands::steps::act::Records;
 use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
 use crate::commands::steps::question::{Ask, DAY, SOLD_CAR, needed};
-use crate::commands::steps::recording::{Said, record, to_whom};
+use crate::commands::steps::recording::{ReadBack, record, to_whom};
 use crate::domain::book::claims::owed_by_buyer;
 use crate::domain::days::day::{LAST_DAY, WrittenDay, long};
 use crate::domain::refusal::Refusal;
@@ -55,7 +55,7 @@ impl Records for WriteOffArgs {
             let by = to_whom("by", sale.buyer.as_deref());
             let summary =
                 format!("wrote off {} owed{by} for {} on {}; {left} left to come", self.amount, car.label(), long(on));
-            let mut said = Said::new(summary, [car.stock_no]);
+            let mut said = ReadBack::new(summary, [car.stock_no]);
             said.notes.push(
                 "it stands beside the month's profit and in its proof against the cash, not in the profit".into(),
             );

@@ -7,7 +7,7 @@ use crate::commands::keep::undo::blocked;
 use crate::commands::steps::act::Records;
 use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup::standing_entry;
-use crate::commands::steps::recording::{Said, check_cars, check_parties, record};
+use crate::commands::steps::recording::{ReadBack, check_cars, check_parties, record};
 use crate::commands::steps::sale_notes::who_reads_the_reason;
 use crate::domain::refusal::Refusal;
 use crate::domain::refusal::amend_reading::{Pair, TwoReadings, apart, named_twice};
@@ -81,7 +81,7 @@ impl Records for AmendArgs {
             let words: Vec<String> = words.collect();
             let reason = row.command == "take-back" && changed.iter().any(|(field, ..)| *field == "reason");
             let read_by = cars.first().filter(|_| reason).map(|car| who_reads_the_reason(entry, *car));
-            let mut said = Said::new(format!("entry {entry}: {}", words.join("; ")), cars);
+            let mut said = ReadBack::new(format!("entry {entry}: {}", words.join("; ")), cars);
             said.notes.extend(read_by);
             Ok(said)
         })?

@@ -4,7 +4,7 @@ use crate::cli::Trying;
 use crate::commands::steps::act::Records;
 use crate::commands::steps::context::Context;
 use crate::commands::steps::due_items::every_item;
-use crate::commands::steps::recording::{Said, record};
+use crate::commands::steps::recording::{ReadBack, record};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::refusal::Refusal;
 use crate::domain::value::target::Whole;
@@ -48,7 +48,7 @@ impl Records for DoneArgs {
             }
             cars.sort_unstable();
             cars.dedup();
-            Ok(Said::new(format!("dealt with {} on {}", told.join(", "), long(on)), cars))
+            Ok(ReadBack::new(format!("dealt with {} on {}", told.join(", "), long(on)), cars))
         })?
         .into())
     }

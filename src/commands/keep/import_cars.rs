@@ -3,7 +3,7 @@
 use crate::commands::keep::import_rows::{Standing, each, rows, say_passed_over};
 use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
-use crate::commands::steps::recording::{Said, pocket};
+use crate::commands::steps::recording::{ReadBack, pocket};
 use crate::commands::steps::vehicle::vehicle_no;
 use crate::domain::book::import_sheet::{CarRow, Layout, Sheet};
 use crate::domain::book::imported::StandingCars;
@@ -28,7 +28,7 @@ pub(super) fn cars(
     sheet: &Sheet,
     again: bool,
     context: &Context,
-) -> Result<Said, Error> {
+) -> Result<ReadBack, Error> {
     let read = |at: usize| layout.cells(&sheet.rows[at])?.car(context.today);
     let (rows, bad) = rows(sheet, read, |row: &CarRow| row.bought_on);
     let usual = pocket(recording.read(), None)?;
@@ -68,7 +68,7 @@ pub(super) fn cars(
         ([], _) => "imported no car".to_owned(),
     };
     let taken_in = cars.len();
-    let mut said = Said::new(said, cars);
+    let mut said = ReadBack::new(said, cars);
     say_passed_over(&mut said, standing.passed_over, taken_in);
     if long_sold > 0 {
         said.notes.push(format!(

@@ -3,7 +3,7 @@
 use crate::commands::keep::import_rows::{Standing, each, rows, say_passed_over};
 use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
-use crate::commands::steps::recording::{Said, pocket};
+use crate::commands::steps::recording::{ReadBack, pocket};
 use crate::domain::book::dealing::check_vat;
 use crate::domain::book::import_sheet::{Layout, MoneyRow, Sheet};
 use crate::domain::book::imported::{ImportedMoney, StandingMoney};
@@ -70,7 +70,7 @@ pub(super) fn money(
     sheet: &Sheet,
     again: bool,
     context: &Context,
-) -> Result<Said, Error> {
+) -> Result<ReadBack, Error> {
     let read = |at: usize| layout.cells(&sheet.rows[at])?.money(context.today);
     let (rows, bad) = rows(sheet, read, |row: &MoneyRow| row.on);
     let usual = pocket(recording.read(), None)?;
@@ -123,7 +123,7 @@ pub(super) fn money(
     )?;
     let taken_in = rows.len() - standing.passed_over;
     let lines = if taken_in == 1 { "1 line".to_owned() } else { format!("{taken_in} lines") };
-    let mut said = Said::new(format!("imported {lines} of money: {spent} spent, {received} received"), about);
+    let mut said = ReadBack::new(format!("imported {lines} of money: {spent} spent, {received} received"), about);
     say_passed_over(&mut said, standing.passed_over, taken_in);
     Ok(said)
 }

@@ -1,7 +1,7 @@
 //! Rows of a sheet, in order of their days, each met once.
 
 use crate::commands::steps::context::Context;
-use crate::commands::steps::recording::Said;
+use crate::commands::steps::recording::ReadBack;
 use crate::domain::book::import_sheet::Sheet;
 use crate::domain::refusal::Refusal;
 use crate::domain::value::bad_row::BadRow;
@@ -32,7 +32,7 @@ impl<T> Standing<T> {
 }
 
 /// Says which rows were passed over, and how they are taken in all the same.
-pub(super) fn say_passed_over(said: &mut Said, passed_over: usize, taken_in: usize) {
+pub(super) fn say_passed_over(said: &mut ReadBack, passed_over: usize, taken_in: usize) {
     if passed_over > 0 {
         let rows = if passed_over == 1 { "1 row stands".to_owned() } else { format!("{passed_over} rows stand") };
         let stand = format!("{rows} from an earlier import");

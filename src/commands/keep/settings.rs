@@ -4,7 +4,7 @@ use crate::cli::Trying;
 use crate::commands::steps::act::{Act, Looks, Records};
 use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
-use crate::commands::steps::recording::{Said, record};
+use crate::commands::steps::recording::{ReadBack, record};
 use crate::domain::book::settings::{KEYS, RETURN_HEADINGS, auction_key, normalised, return_heading};
 use crate::domain::days::day::long;
 use crate::domain::refusal::Refusal;
@@ -94,7 +94,7 @@ fn run(args: &SettingsArgs, book: &mut Book, context: &Context) -> Result<Report
     }
 }
 
-fn set(recording: &Recording<'_>, context: &Context, key: &str, value: &str) -> Result<Said, Error> {
+fn set(recording: &Recording<'_>, context: &Context, key: &str, value: &str) -> Result<ReadBack, Error> {
     let key = match key.split_once(':') {
         Some(("auction", name)) => auction_key(name.parse::<Wording>()?.as_str()),
         _ => key.trim().to_lowercase(),
@@ -119,10 +119,10 @@ fn set(recording: &Recording<'_>, context: &Context, key: &str, value: &str) -> 
         "" => "not set".to_owned(),
         value => value.parse::<NaiveDate>().map_or_else(|_| format!("'{value}'"), long),
     };
-    Ok(Said::new(format!("{key} is now {}, was {}", said(value), said(before)), []))
+    Ok(ReadBack::new(format!("{key} is now {}, was {}", said(value), said(before)), []))
 }
 
-fn set_heading(recording: &Recording<'_>, name: &str, value: &str) -> Result<Said, Error> {
+fn set_heading(recording: &Recording<'_>, name: &str, value: &str) -> Result<ReadBack, Error> {
     let name = heading_name(name)?;
     let (return_heading, direction) = return_heading(value).ok_or_else(|| Refusal::WordUnknown {
         what: "return heading",
@@ -136,7 +136,7 @@ fn set_heading(recording: &Recording<'_>, name: &str, value: &str) -> Result<Sai
         return Err(Refusal::HeadingFixed { name }.into());
     }
     recording.set_heading(&name, direction, return_heading)?;
-    Ok(Said::new(format!("heading '{name}' goes under '{return_heading}' on the return"), []))
+    Ok(ReadBack::new(format!("heading '{name}' goes under '{return_heading}' on the return"), []))
 }
 
 /// Every setting there is, as it stands.

@@ -4,7 +4,7 @@ use crate::cli::Trying;
 use crate::commands::steps::act::Records;
 use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup::standing_entry;
-use crate::commands::steps::recording::{Said, check_cars, check_parties, record};
+use crate::commands::steps::recording::{ReadBack, check_cars, check_parties, record};
 use crate::domain::book::breach::Breach;
 use crate::domain::book::order::check_standings;
 use crate::domain::refusal::Refusal;
@@ -61,7 +61,7 @@ impl Records for UndoArgs {
                 }),
                 None => format!("entry {target}, which said: {}", row.summary),
             };
-            Ok(Said::new(format!("{said} {what}"), cars))
+            Ok(ReadBack::new(format!("{said} {what}"), cars))
         })?
         .into())
     }

@@ -82,10 +82,10 @@ fn months(reader: Reader<'_>, context: &Context, report: &mut VerifyReport) -> R
     let mut findings = Vec::new();
     let Some(first_day) = reader.first_day()?.filter(|first| *first <= context.today) else { return Ok(findings) };
     let registration = settings_of(reader)?.registration;
-    let first = Month::of(first_day);
+    let first = Month::containing(first_day);
     let facts = reader.facts(first.first_day(), context.today, context.standing_to, registration)?;
     let closed = reader.closed_months()?;
-    let last = Month::of(context.today);
+    let last = Month::containing(context.today);
     for month in std::iter::successors(Some(first), |month| Some(month.next())).take_while(|month| *month <= last) {
         report.months += 1;
         findings.extend(proof(&facts, month));

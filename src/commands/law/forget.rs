@@ -7,7 +7,7 @@ use crate::cli::Trying;
 use crate::commands::steps::act::Records;
 use crate::commands::steps::context::{Context, settings_of};
 use crate::commands::steps::lookup;
-use crate::commands::steps::recording::{Said, record};
+use crate::commands::steps::recording::{ReadBack, record};
 use crate::domain::book::blanking::{Blanking, is_same_name};
 use crate::domain::book::claims::{deposit_held, depositor, owed_by_buyer, owed_to_seller, refund_owed};
 use crate::domain::book::facts::Car;
@@ -99,7 +99,7 @@ impl Records for ForgetArgs {
     }
 }
 
-fn forget(args: &ForgetArgs, recording: &Recording<'_>, context: &Context) -> Result<(Said, Found), Error> {
+fn forget(args: &ForgetArgs, recording: &Recording<'_>, context: &Context) -> Result<(ReadBack, Found), Error> {
     let reader = recording.read();
     let (his, others): (Vec<String>, Vec<String>) =
         reader.known_names()?.into_iter().partition(|known| is_same_name(known, args.name.as_ref()));
@@ -141,7 +141,7 @@ fn forget(args: &ForgetArgs, recording: &Recording<'_>, context: &Context) -> Re
     let rows = rows.into_iter().map(|(table, count)| counted(count, noun(table))).collect::<Vec<_>>();
     let rows = if rows.is_empty() { "what was undone".to_owned() } else { rows.join(", ") };
     let summary = format!("forgot a name, which is '{becomes}' now: {rows}; {} reworded", counted(told, "entry"));
-    let mut said = Said::new(summary, cars.keys().copied());
+    let mut said = ReadBack::new(summary, cars.keys().copied());
     said.notes.push("backups, exports and copies made before today still hold the name: remove them too".into());
     said.notes.extend(also.into_iter().filter(|other| !other.starts_with("forgotten-")).map(|other| {
         format!("'{other}' once stood in the same place: `runabout forget \"{other}\"` if it was the same person")

@@ -4,7 +4,7 @@ use crate::cli::Trying;
 use crate::commands::steps::act::{Act, Looks, Records};
 use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
-use crate::commands::steps::recording::{Said, record};
+use crate::commands::steps::recording::{ReadBack, record};
 use crate::domain::book::dated_facts::Paper;
 use crate::domain::days::day::{DayAhead, long};
 use crate::domain::law::trade_licence::may_end_on;
@@ -123,7 +123,7 @@ fn run(args: &PaperArgs, book: &mut Book, context: &Context) -> Result<Report, E
                     return Err(Refusal::NameTaken { what: "paper", name: name.to_string() }.into());
                 }
                 recording.add_paper(name.as_str(), until, remind.map(DaysAhead::days))?;
-                let mut said = Said::new(format!("paper '{name}' runs to {}", long(until)), []);
+                let mut said = ReadBack::new(format!("paper '{name}' runs to {}", long(until)), []);
                 said.notes.extend(licence_note(name, until));
                 Ok(said)
             })?
@@ -133,7 +133,7 @@ fn run(args: &PaperArgs, book: &mut Book, context: &Context) -> Result<Report, E
             record(book, context, "paper", trying.dry_run, |recording| {
                 let paper = find(recording.read(), name)?;
                 recording.renew_paper(paper.paper_no, until)?;
-                let mut said = Said::new(
+                let mut said = ReadBack::new(
                     format!("paper '{}' now runs to {}, was {}", paper.name, long(until), long(paper.until)),
                     [],
                 );
@@ -144,7 +144,7 @@ fn run(args: &PaperArgs, book: &mut Book, context: &Context) -> Result<Report, E
         PaperAction::Remove { name, trying } => record(book, context, "paper", trying.dry_run, |recording| {
             let paper = find(recording.read(), name)?;
             recording.remove_paper(paper.paper_no)?;
-            Ok(Said::new(format!("paper '{}' is off the list", paper.name), []))
+            Ok(ReadBack::new(format!("paper '{}' is off the list", paper.name), []))
         })?,
     };
     Ok(recorded.into())

@@ -29,7 +29,7 @@ pub struct TaxYearArgs {
 
 impl Looks for TaxYearArgs {
     fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
-        let year = self.year.unwrap_or(TaxYear::of(context.today));
+        let year = self.year.unwrap_or(TaxYear::containing(context.today));
         let registered = settings_of(reader)?.registration.from.is_some_and(|from| from <= year.last_day());
         let own_rates = own_used(year, registered, &context.rates);
         Ok(reckoned(year, reader, context, |figures| {

@@ -5,7 +5,7 @@ use crate::commands::money::pay_in::move_owner_money;
 use crate::commands::steps::act::Records;
 use crate::commands::steps::context::Context;
 use crate::commands::steps::question::{Ask, DAY, PAID, needed};
-use crate::commands::steps::recording::{Said, paid_words, record};
+use crate::commands::steps::recording::{ReadBack, paid_words, record};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::refusal::Refusal;
 use crate::domain::value::pence::Pence;
@@ -55,7 +55,7 @@ fn run(args: &DrawArgs, book: &mut Book, context: &Context) -> Result<Recorded, 
     record(book, context, "draw", args.trying.dry_run, |recording| {
         let Some(lender) = &args.loan else {
             let pocket = move_owner_money(recording, -args.amount, on, args.paid, None)?;
-            return Ok(Said::new(format!("drew {} on {}, {}", args.amount, long(on), paid_words(pocket)), []));
+            return Ok(ReadBack::new(format!("drew {} on {}, {}", args.amount, long(on), paid_words(pocket)), []));
         };
         let owed: Pence = recording
             .read()
@@ -68,7 +68,7 @@ fn run(args: &DrawArgs, book: &mut Book, context: &Context) -> Result<Recorded, 
         }
         let pocket = move_owner_money(recording, -args.amount, on, args.paid, Some(lender))?;
         let left = owed - args.amount;
-        Ok(Said::new(
+        Ok(ReadBack::new(
             format!(
                 "paid back {} to {lender} on {}, {}; {left} left to pay back",
                 args.amount,

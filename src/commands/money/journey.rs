@@ -4,7 +4,7 @@ use crate::cli::Trying;
 use crate::commands::steps::act::Records;
 use crate::commands::steps::context::Context;
 use crate::commands::steps::question::{Ask, DAY, needed};
-use crate::commands::steps::recording::{Said, record};
+use crate::commands::steps::recording::{ReadBack, record};
 use crate::domain::book::journey::Distance;
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::days::tax_year::TaxYear;
@@ -53,7 +53,7 @@ impl Records for JourneyArgs {
         let purpose: Wording = words.map(|(_, word)| word).collect::<Vec<_>>().join(" ").parse()?;
         Ok(record(book, context, "journey", self.trying.dry_run, |recording| {
             recording.add_journey(on, self.miles, purpose.as_str())?;
-            let mut said = Said::new(format!("{} on {}: {purpose}", self.miles, long(on)), []);
+            let mut said = ReadBack::new(format!("{} on {}: {purpose}", self.miles, long(on)), []);
             said.notes.extend(so_far(recording.read(), on)?);
             Ok(said)
         })?
@@ -63,7 +63,7 @@ impl Records for JourneyArgs {
 
 /// What the tax year of `on` has come to with this journey.
 fn so_far(reader: Reader<'_>, on: NaiveDate) -> Result<Option<String>, Error> {
-    let year = TaxYear::of(on);
+    let year = TaxYear::containing(on);
     let Some(rate) = MileageRate::of(&reader.rates(), year.first_day()) else { return Ok(None) };
     let journeys = reader.journeys(year.first_day(), year.last_day())?;
     let distance: Distance = journeys.iter().map(|journey| journey.distance).sum();

@@ -4,7 +4,7 @@ use crate::cli::Trying;
 use crate::commands::steps::act::Records;
 use crate::commands::steps::context::Context;
 use crate::commands::steps::question::{Ask, DAY, needed};
-use crate::commands::steps::recording::{Said, record};
+use crate::commands::steps::recording::{ReadBack, record};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::refusal::Refusal;
 use crate::domain::value::pence::Pence;
@@ -65,7 +65,7 @@ impl Records for MoveArgs {
                     note: None,
                 })?;
             }
-            Ok(Said::new(format!("moved {} from {} to {} on {}", self.amount, from, to, long(on)), []))
+            Ok(ReadBack::new(format!("moved {} from {} to {} on {}", self.amount, from, to, long(on)), []))
         })?
         .into())
     }

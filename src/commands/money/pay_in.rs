@@ -4,7 +4,7 @@ use crate::cli::Trying;
 use crate::commands::steps::act::Records;
 use crate::commands::steps::context::Context;
 use crate::commands::steps::question::{Ask, DAY, Enter, PAID, needed, optional};
-use crate::commands::steps::recording::{Said, paid_words, pocket, record};
+use crate::commands::steps::recording::{ReadBack, paid_words, pocket, record};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::refusal::Refusal;
 use crate::domain::value::pence::Pence;
@@ -59,7 +59,7 @@ impl Records for PayInArgs {
                 }
                 None => format!("paid in {} on {}, {}", self.amount, long(on), paid_words(pocket)),
             };
-            Ok(Said::new(summary, []))
+            Ok(ReadBack::new(summary, []))
         })?
         .into())
     }

@@ -8,7 +8,7 @@ use crate::commands::steps::lookup;
 use crate::commands::steps::question::{
     Ask, DAY, Enter, PAID, SOLD_CAR, Takes, is_heading, is_settling, needed, optional,
 };
-use crate::commands::steps::recording::{Said, place_note, pocket, received_words, record, to_whom};
+use crate::commands::steps::recording::{ReadBack, place_note, pocket, received_words, record, to_whom};
 use crate::domain::book::claims::owed_by_buyer;
 use crate::domain::book::dealing::check_vat;
 use crate::domain::days::day::{LAST_DAY, WrittenDay, long};
@@ -92,7 +92,7 @@ impl Records for ReceiveArgs {
     }
 }
 
-fn receipt(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {
+fn receipt(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<ReadBack, Error> {
     let reader = recording.read();
     let heading = lookup::heading(reader, &args.heading, Direction::Receipt)?;
     let car = args.car.as_ref().map(|car| lookup::car(reader, car)).transpose()?;
@@ -124,7 +124,7 @@ fn receipt(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Resu
         received_words(pocket)
     );
     let place = car.as_ref().and_then(|car| place_note(car, &line));
-    let mut said = Said::new(summary, car.map(|car| car.stock_no));
+    let mut said = ReadBack::new(summary, car.map(|car| car.stock_no));
     said.notes.extend(place);
     if heading == "scrap-sold" && pocket == Pocket::Cash {
         said.notes.push(SCRAP_FOR_CASH.to_owned());
@@ -132,7 +132,7 @@ fn receipt(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Resu
     Ok(said)
 }
 
-fn balance(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {
+fn balance(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<ReadBack, Error> {
     let reader = recording.read();
     let Some(car) = &args.car else {
         return Err(Refusal::NoTarget { accepted: "--car CAR: the car the buyer still owes for" }.into());
@@ -152,12 +152,12 @@ fn balance(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Resu
         long(on),
         received_words(pocket)
     );
-    let mut said = Said::new(summary, [car.stock_no]);
+    let mut said = ReadBack::new(summary, [car.stock_no]);
     said.notes.extend(cash_note(reader, car.stock_no, Deal::Sale, on)?);
     Ok(said)
 }
 
-fn vat(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {
+fn vat(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<ReadBack, Error> {
     if args.car.is_some() {
         return Err(Refusal::DoesNotGoWith {
             what: "--car",
@@ -166,7 +166,7 @@ fn vat(args: &ReceiveArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<S
         .into());
     }
     let pocket = settle(args, recording, on, Purpose::Vat, None)?;
-    Ok(Said::new(format!("HMRC repaid {} of VAT on {}, {}", args.amount, long(on), received_words(pocket)), []))
+    Ok(ReadBack::new(format!("HMRC repaid {} of VAT on {}, {}", args.amount, long(on), received_words(pocket)), []))
 }
 
 fn settle(

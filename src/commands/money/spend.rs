@@ -8,7 +8,7 @@ use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
 use crate::commands::steps::question::{Ask, DAY, Enter, PAID, Takes, is_heading, is_settling, needed, optional};
 use crate::commands::steps::receipts::keep_receipts;
-use crate::commands::steps::recording::{Said, paid_words, place_note, pocket, record, to_whom, vat_note};
+use crate::commands::steps::recording::{ReadBack, paid_words, place_note, pocket, record, to_whom, vat_note};
 use crate::domain::book::claims::{owed_to_seller, refund_owed};
 use crate::domain::book::dealing::{Part, check_vat, share_equally, split};
 use crate::domain::book::facts::{Car, Line};
@@ -123,7 +123,7 @@ impl Records for SpendArgs {
     }
 }
 
-fn cost(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {
+fn cost(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<ReadBack, Error> {
     let reader = recording.read();
     let heading = lookup::heading(reader, &args.heading, Direction::Cost)?;
     check_vat(args.vat.unwrap_or_default(), args.amount, on, &reader.rates())?;
@@ -157,7 +157,7 @@ fn cost(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Sa
         pocket.map_or("not paid yet", paid_words),
         args.usual.map(|usual| format!(" (usual price {usual})")).unwrap_or_default(),
     );
-    let mut said = Said::new(summary, cars);
+    let mut said = ReadBack::new(summary, cars);
     said.notes.extend(vat_note(reader, args.vat.unwrap_or_default(), on)?);
     let on_cars = || lines.iter().filter_map(|line| Some((car_of(line, &loaded)?, line)));
     said.notes.extend(on_cars().filter_map(|(car, line)| place_note(car, line)));
@@ -229,7 +229,7 @@ fn same_again(car: &Car, new: &Line) -> Option<String> {
     ))
 }
 
-fn settle_balance(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {
+fn settle_balance(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<ReadBack, Error> {
     settling_options(args, "balance")?;
     let reader = recording.read();
     match (&args.car, &args.to) {
@@ -250,7 +250,7 @@ fn settle_balance(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) ->
                 long(on),
                 paid_words(pocket)
             );
-            let mut said = Said::new(summary, [car.stock_no]);
+            let mut said = ReadBack::new(summary, [car.stock_no]);
             let deal = if purpose == Purpose::Refund { Deal::Sale } else { Deal::Purchase };
             said.notes.extend(cash_note(reader, car.stock_no, deal, on)?);
             Ok(said)
@@ -266,7 +266,7 @@ fn settle_balance(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) ->
             not_before_the_bill(&bills, on)?;
             let pocket = add_settlement(args, recording, on, Purpose::Bill, None)?;
             let left = owed - args.amount;
-            Ok(Said::new(
+            Ok(ReadBack::new(
                 format!(
                     "paid {} owed to {party} on {}, {}; {left} left to pay",
                     args.amount,
@@ -306,7 +306,7 @@ fn not_before_the_bill(bills: &[Line], on: NaiveDate) -> Result<(), Error> {
     }
 }
 
-fn settle_vat(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<Said, Error> {
+fn settle_vat(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Result<ReadBack, Error> {
     settling_options(args, "vat")?;
     if args.car.is_some() {
         return Err(Refusal::DoesNotGoWith {
@@ -316,7 +316,7 @@ fn settle_vat(args: &SpendArgs, recording: &Recording<'_>, on: NaiveDate) -> Res
         .into());
     }
     let pocket = add_settlement(args, recording, on, Purpose::Vat, None)?;
-    Ok(Said::new(format!("paid {} of VAT to HMRC on {}, {}", args.amount, long(on), paid_words(pocket)), []))
+    Ok(ReadBack::new(format!("paid {} of VAT to HMRC on {}, {}", args.amount, long(on), paid_words(pocket)), []))
 }
 
 fn settling_options(args: &SpendArgs, heading: &'static str) -> Result<(), Error> {

@@ -4,7 +4,7 @@ use crate::cli::Trying;
 use crate::commands::steps::act::{Act, Looks, Records};
 use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
-use crate::commands::steps::recording::{Said, paid_words, pocket, record};
+use crate::commands::steps::recording::{ReadBack, paid_words, pocket, record};
 use crate::domain::book::dealing::check_vat;
 use crate::domain::book::standing::Standing;
 use crate::domain::days::day::{DayAhead, long};
@@ -221,7 +221,7 @@ fn list(reader: Reader<'_>, context: &Context) -> Result<StandingReport, Error> 
     Ok(StandingReport::new(context.today, rows))
 }
 
-fn add(new: &NewStanding<'_>, recording: &Recording<'_>, context: &Context) -> Result<Said, Error> {
+fn add(new: &NewStanding<'_>, recording: &Recording<'_>, context: &Context) -> Result<ReadBack, Error> {
     let reader = recording.read();
     let first_on = new.from.map_or(Ok(context.today), |from| from.resolve(context.today))?;
     let until = new.until.map(|until| until.resolve(context.today)).transpose()?;
@@ -253,7 +253,7 @@ fn add(new: &NewStanding<'_>, recording: &Recording<'_>, context: &Context) -> R
         long(first_on),
         paid_words(pocket)
     );
-    let mut said = Said::new(summary, []);
+    let mut said = ReadBack::new(summary, []);
     let past: Vec<Pence> = reader
         .standings()?
         .iter()
@@ -279,13 +279,16 @@ fn heading_in_name(reader: Reader<'_>, name: &Wording) -> Result<String, Error> 
     Ok(words.find(is_cost).unwrap_or_else(|| "other".to_owned()))
 }
 
-fn stop(name: &Wording, on: NaiveDate, recording: &Recording<'_>) -> Result<Said, Error> {
+fn stop(name: &Wording, on: NaiveDate, recording: &Recording<'_>) -> Result<ReadBack, Error> {
     let standing = find(recording.read(), name)?;
     if on < standing.first_on {
         return Err(Refusal::BeforeItBegan { name: standing.name, first: standing.first_on }.into());
     }
     recording.stop_standing(standing.standing_no, on)?;
-    Ok(Said::new(format!("standing cost '{}' ends; {} is the last day it can fall due", standing.name, long(on)), []))
+    Ok(ReadBack::new(
+        format!("standing cost '{}' ends; {} is the last day it can fall due", standing.name, long(on)),
+        [],
+    ))
 }
 
 fn change(
@@ -294,7 +297,7 @@ fn change(
     from: NaiveDate,
     vat: Pence,
     recording: &Recording<'_>,
-) -> Result<Said, Error> {
+) -> Result<ReadBack, Error> {
     let standing = find(recording.read(), name)?;
     check_vat(vat, amount, from, &recording.read().rates())?;
     if from < standing.first_on {
@@ -302,17 +305,17 @@ fn change(
     }
     let before = standing.amount_on(from).map(|amount| amount.amount).unwrap_or_default();
     recording.add_standing_amount(standing.standing_no, from, amount, vat)?;
-    Ok(Said::new(format!("standing cost '{}' is {amount} from {}, was {before}", standing.name, long(from)), []))
+    Ok(ReadBack::new(format!("standing cost '{}' is {amount} from {}, was {before}", standing.name, long(from)), []))
 }
 
-fn skip(name: &Wording, on: NaiveDate, recording: &Recording<'_>) -> Result<Said, Error> {
+fn skip(name: &Wording, on: NaiveDate, recording: &Recording<'_>) -> Result<ReadBack, Error> {
     let standing = find(recording.read(), name)?;
     if !standing.falls_on(on) || standing.skipped.contains(&on) {
         let next = standing.next_from(on);
         return Err(Refusal::NotADueDay { name: standing.name, day: on, next }.into());
     }
     recording.add_standing_skip(standing.standing_no, on)?;
-    Ok(Said::new(format!("standing cost '{}' is let off on {}", standing.name, long(on)), []))
+    Ok(ReadBack::new(format!("standing cost '{}' is let off on {}", standing.name, long(on)), []))
 }
 
 fn named(standing: &Standing, name: &Wording) -> bool {

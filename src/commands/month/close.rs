@@ -3,7 +3,7 @@
 use crate::cli::Trying;
 use crate::commands::steps::act::Records;
 use crate::commands::steps::context::{Context, settings_of};
-use crate::commands::steps::recording::{Said, record};
+use crate::commands::steps::recording::{ReadBack, record};
 use crate::domain::book::closing::months_to_close;
 use crate::domain::days::day::long;
 use crate::domain::days::month::{Month, WrittenMonth};
@@ -64,7 +64,11 @@ impl Records for CloseArgs {
     }
 }
 
-fn close(recording: &Recording<'_>, context: &Context, wanted: Month) -> Result<(Said, Option<MonthReport>), Error> {
+fn close(
+    recording: &Recording<'_>,
+    context: &Context,
+    wanted: Month,
+) -> Result<(ReadBack, Option<MonthReport>), Error> {
     let reader = recording.read();
     let refused = |why: String| Refusal::NotForClosing { why };
     let first_day = reader.first_day()?.ok_or_else(|| refused("there is nothing in the book to close".into()))?;
@@ -82,16 +86,16 @@ fn close(recording: &Recording<'_>, context: &Context, wanted: Month) -> Result<
     }
     let earlier = if months.len() > 1 { format!(", with {from} and every month between") } else { String::new() };
     let summary = format!("closed {wanted}{earlier}: nothing up to {} changes any more", long(wanted.last_day()));
-    let mut said = Said::new(summary, []);
+    let mut said = ReadBack::new(summary, []);
     said.notes.push(format!("`runabout close --reopen {}` opens it again", wanted.iso()));
     Ok((said, report))
 }
 
-fn reopen(recording: &Recording<'_>, month: Month) -> Result<Said, Error> {
+fn reopen(recording: &Recording<'_>, month: Month) -> Result<ReadBack, Error> {
     let reader = recording.read();
     if reader.kept_figures(month)?.is_none() {
         return Err(Refusal::NotForClosing { why: format!("{month} is not closed") }.into());
     }
     recording.remove_closed_months(month)?;
-    Ok(Said::new(format!("opened {month} again, and every month after it"), []))
+    Ok(ReadBack::new(format!("opened {month} again, and every month after it"), []))
 }

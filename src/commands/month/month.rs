@@ -68,7 +68,7 @@ impl Looks for MonthArgs {
 pub fn run(args: &MonthArgs, reader: Reader<'_>, context: &Context) -> Result<MonthReport, Error> {
     let month = match args.written() {
         Some(written) => written?.resolve(context.today)?,
-        None => Month::of(context.today),
+        None => Month::containing(context.today),
     };
     let registration = settings_of(reader)?.registration;
     let to = month.last_day().min(context.today);

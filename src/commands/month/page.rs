@@ -54,7 +54,7 @@ const DAYS_AHEAD: i64 = 30;
 /// What the page draws.
 pub fn run(reader: Reader<'_>, context: &Context) -> Result<PicturePage, Error> {
     let (day, settings) = (context.today, settings_of(reader)?);
-    let this = Month::of(day);
+    let this = Month::containing(day);
     let from = first_month(reader, this)?;
     let facts = reader.facts(from.first_day(), day, context.standing_to, settings.registration)?;
     let results = results(&facts, from, this)
@@ -97,7 +97,7 @@ pub fn run(reader: Reader<'_>, context: &Context) -> Result<PicturePage, Error> 
 /// Twelve months back, but not before the book began.
 fn first_month(reader: Reader<'_>, this: Month) -> Result<Month, Error> {
     let back = this.minus(MONTHS_BACK - 1);
-    Ok(reader.first_day()?.map_or(this, |first| Month::of(first).min(this)).max(back))
+    Ok(reader.first_day()?.map_or(this, |first| Month::containing(first).min(this)).max(back))
 }
 
 /// The cars here in these days, and how many there are. When there are many: the newest in stock and those

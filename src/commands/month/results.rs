@@ -31,7 +31,10 @@ const MONTHS: u32 = 12;
 
 impl Looks for ResultsArgs {
     fn look(&self, reader: Reader<'_>, context: &Context) -> Result<Report, Error> {
-        let to = self.to.as_ref().map_or_else(|| Ok(Month::of(context.today)), |month| month.resolve(context.today))?;
+        let to = self
+            .to
+            .as_ref()
+            .map_or_else(|| Ok(Month::containing(context.today)), |month| month.resolve(context.today))?;
         let from = self.from.as_ref().map_or_else(|| Ok(to.minus(MONTHS - 1)), |month| month.resolve(context.today))?;
         if from > to {
             return Err(Refusal::NothingBefore {

@@ -5,7 +5,7 @@ use crate::commands::steps::act::Records;
 use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
 use crate::commands::steps::question::{ANY_CAR, Ask, DAY, Takes, needed, optional};
-use crate::commands::steps::recording::{Said, record};
+use crate::commands::steps::recording::{ReadBack, record};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::refusal::Refusal;
 use crate::domain::value::car_ref::CarRef;
@@ -65,7 +65,7 @@ impl Records for CheckArgs {
             let note = self.note.as_ref().map(AsRef::as_ref);
             recording.add_car_check(car.stock_no, on, found.word, self.state, note)?;
             let note = note.map(|note| format!(": {note}")).unwrap_or_default();
-            Ok(Said::new(
+            Ok(ReadBack::new(
                 format!("{} of {} is {} on {}{note}", found.word, car.label(), self.state.in_words(), long(on)),
                 [car.stock_no],
             ))

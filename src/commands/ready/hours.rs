@@ -5,7 +5,7 @@ use crate::commands::steps::act::Records;
 use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
 use crate::commands::steps::question::{ANY_CAR, Ask, DAY, needed, optional};
-use crate::commands::steps::recording::{Said, record};
+use crate::commands::steps::recording::{ReadBack, record};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::value::car_ref::CarRef;
 use crate::domain::value::hours::Hours;
@@ -50,7 +50,7 @@ impl Records for HoursArgs {
             let car = lookup::car(recording.read(), &self.car)?;
             let note = self.note.as_ref().map(AsRef::as_ref);
             recording.add_own_hours(car.stock_no, on, self.hours.minutes(), note)?;
-            Ok(Said::new(format!("{} of your own on {} on {}", self.hours, car.label(), long(on)), [car.stock_no]))
+            Ok(ReadBack::new(format!("{} of your own on {} on {}", self.hours, car.label(), long(on)), [car.stock_no]))
         })?
         .into())
     }

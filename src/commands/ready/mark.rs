@@ -5,7 +5,7 @@ use crate::commands::steps::act::Records;
 use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
 use crate::commands::steps::question::{ANY_CAR, Ask, DAY, needed};
-use crate::commands::steps::recording::{Said, record};
+use crate::commands::steps::recording::{ReadBack, record};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::days::mark_period::newer_than;
 use crate::domain::refusal::Refusal;
@@ -56,7 +56,7 @@ impl Records for MarkArgs {
             }
             recording.add_mark(car.vehicle.vehicle_no, &self.mark, on)?;
             let mut said =
-                Said::new(format!("{} carries {} from {}", car.label(), self.mark, long(on)), [car.stock_no]);
+                ReadBack::new(format!("{} carries {} from {}", car.label(), self.mark, long(on)), [car.stock_no]);
             if car.vehicle.first_registered.is_some_and(|registered| newer_than(&self.mark, registered)) {
                 said.notes.push(format!(
                     "{} was first issued after this car was registered: a mark may not make a car look newer",

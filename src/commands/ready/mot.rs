@@ -7,7 +7,7 @@ use crate::commands::steps::lookup;
 use crate::commands::steps::question::{
     ANY_CAR, Ask, DAY, Enter, Known, MILES, Need, PAID, Takes, ask, needed, optional,
 };
-use crate::commands::steps::recording::{Said, add_cost, lower_mileage, record};
+use crate::commands::steps::recording::{ReadBack, add_cost, lower_mileage, record};
 use crate::domain::book::claims::deposit_held;
 use crate::domain::book::facts::{Car, Line};
 use crate::domain::book::roadworthy::{OFFENCE, concerns, on_offer};
@@ -111,7 +111,7 @@ impl Records for MotArgs {
                     Some(last_day(reader, &car, on, typed_until)?)
                 }
             };
-            let mut said = Said::new(String::new(), [car.stock_no]);
+            let mut said = ReadBack::new(String::new(), [car.stock_no]);
             let again = same_again(reader, &car, self.result, on)?;
             said.notes.extend(lower_mileage(reader, car.vehicle.vehicle_no, on, self.miles)?);
             recording.add_mot_test(

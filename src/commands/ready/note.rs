@@ -5,7 +5,7 @@ use crate::commands::steps::act::Records;
 use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
 use crate::commands::steps::question::{ANY_CAR, Ask, needed};
-use crate::commands::steps::recording::{Said, record};
+use crate::commands::steps::recording::{ReadBack, record};
 use crate::domain::days::day::{WrittenDay, long};
 use crate::domain::value::car_ref::CarRef;
 use crate::domain::value::wording::Wording;
@@ -47,7 +47,7 @@ impl Records for NoteArgs {
         Ok(record(book, context, "note", self.trying.dry_run, |recording| {
             let car = lookup::car(recording.read(), &self.car)?;
             recording.add_note(car.stock_no, on, text.as_str())?;
-            Ok(Said::new(format!("note on {} of {}: {text}", car.label(), long(on)), [car.stock_no]))
+            Ok(ReadBack::new(format!("note on {} of {}: {text}", car.label(), long(on)), [car.stock_no]))
         })?
         .into())
     }

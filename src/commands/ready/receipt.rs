@@ -4,7 +4,7 @@ use crate::cli::Trying;
 use crate::commands::steps::act::Records;
 use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup::standing_entry;
-use crate::commands::steps::recording::{Said, record};
+use crate::commands::steps::recording::{ReadBack, record};
 use crate::domain::value::numbers::EntryNo;
 use crate::domain::value::target::Whole;
 use crate::error::Error;
@@ -38,7 +38,7 @@ impl Records for ReceiptArgs {
             let row = standing_entry(recording.read(), entry, recording.entry())?;
             let name = recording.keep_receipt(entry, &self.file)?;
             let cars = recording.read().cars_of_entry(entry)?;
-            Ok(Said::new(format!("kept {name} with entry {entry}: {}", row.summary), cars))
+            Ok(ReadBack::new(format!("kept {name} with entry {entry}: {}", row.summary), cars))
         })?
         .into())
     }

@@ -5,7 +5,7 @@ use crate::commands::steps::act::Records;
 use crate::commands::steps::context::Context;
 use crate::commands::steps::lookup;
 use crate::commands::steps::question::{Ask, CAR, DAY, PAID, Takes, needed, optional};
-use crate::commands::steps::recording::{Said, add_cost, record};
+use crate::commands::steps::recording::{ReadBack, add_cost, record};
 use crate::domain::book::dated_facts::{TaxEvent, TaxKind, TaxStatus};
 use crate::domain::book::facts::Car;
 use crate::domain::days::day::{DayAhead, LAST_DAY, WrittenDay, long};
@@ -88,7 +88,7 @@ impl Records for TaxArgs {
                 None if self.sorn => sorn(recording, &car, &events, on),
                 None => {
                     recording.add_tax_event(car.stock_no, on, TaxKind::None, on, None, None)?;
-                    let mut said = Said::new(
+                    let mut said = ReadBack::new(
                         format!("{} is neither taxed nor off the road, from {}", car.label(), long(on)),
                         [car.stock_no],
                     );
@@ -112,7 +112,7 @@ fn taxed(
     events: &[TaxEvent],
     on: NaiveDate,
     context: &Context,
-) -> Result<Said, Error> {
+) -> Result<ReadBack, Error> {
     let from = args.from.as_ref().map_or(Ok(on), |from| from.resolve(context.today))?;
     let Some(starts) = first_day(from, on) else {
         let verdict = format!("is in a month before it was taxed, on {}: tax cannot be backdated", long(on));
@@ -144,7 +144,7 @@ fn taxed(
         None => String::new(),
     };
     let mut said =
-        Said::new(format!("taxed {} from {} to {}{paid}", car.label(), long(starts), long(until)), [car.stock_no]);
+        ReadBack::new(format!("taxed {} from {} to {}{paid}", car.label(), long(starts), long(until)), [car.stock_no]);
     if due.is_none() {
         said.notes.push("no cost is recorded: say --paid-amount AMOUNT, or --rate AMOUNT for a year's tax".into());
     }
@@ -158,7 +158,7 @@ fn taxed(
     Ok(said)
 }
 
-fn sorn(recording: &Recording<'_>, car: &Car, events: &[TaxEvent], on: NaiveDate) -> Result<Said, Error> {
+fn sorn(recording: &Recording<'_>, car: &Car, events: &[TaxEvent], on: NaiveDate) -> Result<ReadBack, Error> {
     let status = TaxStatus::since(car.last_in_by(on), on, events);
     if status == TaxStatus::Sorn {
         return Err(Refusal::AtOdds { what: "--sorn", with: "a car already declared off the road" }.into());
@@ -166,7 +166,7 @@ fn sorn(recording: &Recording<'_>, car: &Car, events: &[TaxEvent], on: NaiveDate
     let starts = sorn_starts(on, status.until());
     recording.add_tax_event(car.stock_no, on, TaxKind::Sorn, starts, None, None)?;
     let mut said =
-        Said::new(format!("{} declared off the road (SORN) from {}", car.label(), long(starts)), [car.stock_no]);
+        ReadBack::new(format!("{} declared off the road (SORN) from {}", car.label(), long(starts)), [car.stock_no]);
     if let Some(until) = status.until() {
         let months = complete_months_left(until, on);
         let amount = events.iter().rev().find_map(|event| event.annual_rate).map(|rate: Pence| refund(rate, until, on));

@@ -43,8 +43,8 @@ pub fn every_item(reader: Reader<'_>, context: &Context) -> Result<Vec<DueItem>,
         papers: &papers,
         standings: &facts.standings,
         bills: &bills,
-        programme: (!set.is_empty()).then(|| Programme::holding_in(&set, Month::of(day))),
-        bought: reader.slots_filled(Month::of(day).first_day(), day)?,
+        programme: (!set.is_empty()).then(|| Programme::holding_in(&set, Month::containing(day))),
+        bought: reader.slots_filled(Month::containing(day).first_day(), day)?,
         backup_old_on: backup_old_on(reader, settings.backup_days)?,
     });
     items.extend(vat_dates(reader, &settings, context)?);
@@ -115,7 +115,7 @@ pub fn leave_out_dealt_with(items: &mut Vec<DueItem>, reader: Reader<'_>, day: N
 fn tax_items(reader: Reader<'_>, context: &Context) -> Result<Vec<DueItem>, Error> {
     let Some(first_day) = reader.first_day()?.filter(|first| *first <= context.today) else { return Ok(Vec::new()) };
     let settings = settings_of(reader)?;
-    let this = TaxYear::of(context.today);
+    let this = TaxYear::containing(context.today);
     let mut income = Vec::new();
     for year in [this.minus(3), this.minus(2)] {
         let digital_in = year.next().next();

@@ -29,7 +29,7 @@ pub fn starting_point(months: u32, reader: Reader<'_>, context: &Context) -> Res
     let balances = facts.balances(day);
     let gone = reader.cars(&reader.latest_gone(day, SOLD_CARS)?, day)?;
     let open = reader.cars(&reader.cars_gone_with_dates(day, day)?, day)?;
-    let this_month = Month::of(day);
+    let this_month = Month::containing(day);
     let holding = Programme::holding_in(&reader.programmes()?, this_month);
     let mut forecasting = Forecasting {
         day,

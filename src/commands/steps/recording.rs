@@ -24,7 +24,7 @@ use std::collections::BTreeSet;
 
 /// What a command has to say about what it recorded.
 #[derive(Debug, Default)]
-pub struct Said {
+pub struct ReadBack {
     /// What was recorded, as a sentence without its full stop.
     pub summary: String,
     /// The cars it is about.
@@ -37,7 +37,7 @@ pub struct Said {
     pub nothing: bool,
 }
 
-impl Said {
+impl ReadBack {
     /// A sentence about some cars.
     pub fn new(summary: impl Into<String>, cars: impl IntoIterator<Item = StockNo>) -> Self {
         Self { summary: summary.into(), cars: cars.into_iter().collect(), ..Self::default() }
@@ -51,7 +51,7 @@ pub fn record(
     context: &Context,
     command: &str,
     dry_run: bool,
-    work: impl FnOnce(&Recording<'_>) -> Result<Said, Error>,
+    work: impl FnOnce(&Recording<'_>) -> Result<ReadBack, Error>,
 ) -> Result<Recorded, Error> {
     let recording = book.begin(command, &context.typed, context.now)?;
     let held_before = held(recording.read(), context)?;

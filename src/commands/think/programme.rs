@@ -3,7 +3,7 @@
 use crate::cli::Trying;
 use crate::commands::steps::act::{Act, Looks, Records};
 use crate::commands::steps::context::{Context, settings_of};
-use crate::commands::steps::recording::{Said, record};
+use crate::commands::steps::recording::{ReadBack, record};
 use crate::domain::days::month::{Month, WrittenMonth};
 use crate::domain::days::period::Period;
 use crate::domain::plan::programme::{Programme, Purse, first_month, programme};
@@ -85,7 +85,7 @@ fn run(args: &ProgrammeArgs, book: &mut Book, context: &Context) -> Result<Repor
     let Some(ProgrammeAction::Set { cars, budget, multiple, from, trying }) = &args.action else {
         return args.look(book.read(), context);
     };
-    let from = from.as_ref().map_or(Month::of(context.today), |from| from.resolve_any(context.today));
+    let from = from.as_ref().map_or(Month::containing(context.today), |from| from.resolve_any(context.today));
     Ok(record(book, context, "programme", trying.dry_run, |recording| {
         let set = recording.read().programmes()?;
         let before = Programme::holding_in(&set, from);
@@ -105,7 +105,7 @@ fn run(args: &ProgrammeArgs, book: &mut Book, context: &Context) -> Result<Repor
             return Err(Refusal::NothingChanges { field: "the programme".into(), value: words(&before) }.into());
         }
         recording.add_programme(&now)?;
-        Ok(Said::new(format!("from {from} on the programme is {}", words(&now)), []))
+        Ok(ReadBack::new(format!("from {from} on the programme is {}", words(&now)), []))
     })?
     .into())
 }

@@ -210,7 +210,7 @@ pub fn months_to_close(
     if wanted.last_day() < first_day {
         return Err(CannotClose::BeforeTheBook { month: wanted, first_day });
     }
-    let first = latest_closed.map_or(Month::of(first_day), Month::next);
+    let first = latest_closed.map_or(Month::containing(first_day), Month::next);
     Ok(std::iter::successors(Some(first), |month| Some(month.next())).take_while(|month| *month <= wanted).collect())
 }
 

@@ -22,7 +22,7 @@ impl Month {
     }
 
     /// The month that `day` is in.
-    pub fn of(day: NaiveDate) -> Self {
+    pub fn containing(day: NaiveDate) -> Self {
         // Every month has a first day, so the other branch is never taken.
         Self(day.with_day(1).unwrap_or(day))
     }
@@ -105,7 +105,7 @@ enum Form {
 impl WrittenMonth {
     /// The month meant on the day `today`; one after today's month is refused.
     pub fn resolve(&self, today: NaiveDate) -> Result<Month, ValueError> {
-        let (month, this) = (self.resolve_any(today), Month::of(today));
+        let (month, this) = (self.resolve_any(today), Month::containing(today));
         if month > this {
             return Err(ValueError::at_odds(
                 WHAT,
@@ -119,7 +119,7 @@ impl WrittenMonth {
     /// The month meant on the day `today`, which may lie ahead. A name alone is always the
     /// latest such month not after today's.
     pub fn resolve_any(&self, today: NaiveDate) -> Month {
-        let this = Month::of(today);
+        let this = Month::containing(today);
         match self.form {
             Form::Dated(month) => month,
             Form::Named(number) => this.minus((this.number() + 12 - number) % 12),
@@ -189,7 +189,7 @@ mod tests {
             let it = Month::new(year, month).unwrap();
             assert_eq!(it.first_day(), day(year, month, 1));
             assert_eq!(it.last_day(), day(year, month, last));
-            assert_eq!(Month::of(day(year, month, last)), it);
+            assert_eq!(Month::containing(day(year, month, last)), it);
         }
         assert_eq!(Month::new(2026, 0), None);
         assert_eq!(Month::new(2026, 13), None);
@@ -205,7 +205,7 @@ mod tests {
         assert_eq!(Month::new(2025, 12).unwrap().next(), it);
         assert!(it.previous() < it);
         assert_eq!((it.year(), it.number()), (2026, 1));
-        let end = Month::of(NaiveDate::MAX);
+        let end = Month::containing(NaiveDate::MAX);
         assert_eq!(end.next(), end);
     }
 

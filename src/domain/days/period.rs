@@ -50,8 +50,9 @@ impl Period {
 
     /// The months it touches, in order: at least one.
     pub fn months(self) -> Vec<Month> {
-        let last = Month::of(self.to);
-        std::iter::successors(Some(Month::of(self.from)), |month| (*month < last).then(|| month.next())).collect()
+        let last = Month::containing(self.to);
+        std::iter::successors(Some(Month::containing(self.from)), |month| (*month < last).then(|| month.next()))
+            .collect()
     }
 }
 

@@ -31,7 +31,7 @@ impl TaxYear {
     }
 
     /// The one that `day` is in.
-    pub fn of(day: NaiveDate) -> Self {
+    pub fn containing(day: NaiveDate) -> Self {
         let year = if (day.month(), day.day()) < (4, 6) { day.year() - 1 } else { day.year() };
         // Every year has a 6 April, so the other branch is never taken.
         Self::beginning_in(year).unwrap_or(Self(day))
@@ -145,9 +145,9 @@ mod tests {
             ("2027-04-05", "2026-27"),
             ("2000-04-05", "1999-00"),
         ] {
-            assert_eq!(TaxYear::of(day(on)).to_string(), shown, "{on}");
+            assert_eq!(TaxYear::containing(day(on)).to_string(), shown, "{on}");
         }
-        let year = TaxYear::of(day("2026-11-25"));
+        let year = TaxYear::containing(day("2026-11-25"));
         assert_eq!((year.first_day(), year.last_day()), (day("2026-04-06"), day("2027-04-05")));
         assert_eq!((year.next().to_string(), year.minus(2).to_string()), ("2027-28".into(), "2024-25".into()));
     }

@@ -27,7 +27,7 @@ impl QuarterEnd {
 
     /// The quarter that `day` falls in.
     pub fn quarter_of(self, day: NaiveDate) -> Period {
-        let month = Month::of(day);
+        let month = Month::containing(day);
         let months_to_end = (self.0 + 12 - month.number()) % 3;
         let last = (0..months_to_end).fold(month, |month, _| month.next());
         // Always in order, so the other branch is never taken.
@@ -44,7 +44,7 @@ impl QuarterEnd {
 /// of the period, so the 7th of the second month after one that ends with a month (VAT Notice 700/12
 /// and gov.uk/submit-vat-return; from memory). A period cut short by deregistration may end on any day.
 pub fn return_due_day(last_day: NaiveDate) -> NaiveDate {
-    let month = Month::of(last_day);
+    let month = Month::containing(last_day);
     let month_later =
         if last_day == month.last_day() { month.next().last_day() } else { add_months_clamped(last_day, 1) };
     month_later.checked_add_days(Days::new(7)).unwrap_or(month_later)

@@ -38,8 +38,8 @@ enum Item {
 impl TaxDates<'_> {
     /// Every item, whether its day is past or far ahead; those marked as done are not left out yet.
     pub fn due(&self) -> Vec<DueItem> {
-        let this = TaxYear::of(self.today);
-        let first = TaxYear::of(self.first_day);
+        let this = TaxYear::containing(self.today);
+        let first = TaxYear::containing(self.first_day);
         let years = |back: i32| (0..=back).rev().map(move |years| this.minus(years)).filter(move |year| *year >= first);
         let mut items: Vec<DueItem> = self.register(first).into_iter().collect();
         items.extend(years(2).map(|year| self.tax_return(year)));

@@ -147,7 +147,7 @@ pub fn quarters_due(day: NaiveDate, registration: &Registration, quarter_end: Qu
         .take_while(|(_, last_day)| day.signed_duration_since(return_due_day(*last_day)).num_days() <= OVERDUE_LISTED)
         .filter(|(quarter, _)| registration.holds_in(*quarter))
         .map(|(quarter, last_day)| QuarterDue {
-            month: Month::of(quarter.to()),
+            month: Month::containing(quarter.to()),
             from: registration.from.map_or(quarter.from(), |from| from.max(quarter.from())),
             last_day,
         })
@@ -286,7 +286,7 @@ mod tests {
 
     #[test]
     fn a_crossing_is_to_be_notified_until_registration_is_set() {
-        let month = Month::of(day("2026-10-31"));
+        let month = Month::containing(day("2026-10-31"));
         let crossing =
             Crossing { month, turnover: pounds(91_000), threshold: pounds(90_000), notice: look_back(month) };
         let with = |facts: VatDue<'static>| VatDue { crossing: Some(crossing), ..facts };

@@ -296,7 +296,7 @@ fn bill_item(bill: &OpenBill, day: NaiveDate) -> DueItem {
 /// Slots of this month's programme still to fill, one item for all of them.
 fn slot_item(programme: &Programme, bought: u32, day: NaiveDate) -> Option<DueItem> {
     let empty = programme.cars.checked_sub(bought).filter(|empty| *empty > 0)?;
-    let month = Month::of(day);
+    let month = Month::containing(day);
     let what = if empty == 1 { "1 slot".to_owned() } else { format!("{empty} slots") };
     let budget = programme.budget.map(|budget| format!(" at up to {budget}")).unwrap_or_default();
     let action =

@@ -30,7 +30,9 @@ pub struct Results<'a> {
 /// left out. None when nothing is left.
 pub fn results(facts: &Facts, from: Month, to: Month) -> Option<Results<'_>> {
     let span = Period::new(from.first_day(), to.last_day())?.ending_by(facts.to)?;
-    let book_begins = facts.first_day.filter(|first| Month::of(span.from()) < Month::of(*first) && *first <= span.to());
+    let book_begins = facts
+        .first_day
+        .filter(|first| Month::containing(span.from()) < Month::containing(*first) && *first <= span.to());
     let months = span.months().into_iter();
     let months = months.filter_map(|month| Some((month, facts.period_figures(Period::of_month(month))?))).collect();
     let annual_return = annual_return_of(facts, span);
@@ -109,7 +111,7 @@ mod tests {
     }
 
     fn month(text: &str) -> Month {
-        Month::of(day(&format!("{text}-01")))
+        Month::containing(day(&format!("{text}-01")))
     }
 
     #[test]

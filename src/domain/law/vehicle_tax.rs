@@ -81,7 +81,7 @@ impl FromStr for TaxMonths {
 ///
 /// Source: Vehicle Excise and Registration Act 1994 s.3.
 pub fn first_day(from: NaiveDate, on: NaiveDate) -> Option<NaiveDate> {
-    (Month::of(from) >= Month::of(on)).then(|| Month::of(from).first_day())
+    (Month::containing(from) >= Month::containing(on)).then(|| Month::containing(from).first_day())
 }
 
 /// The last day of tax bought from a day: always the last of a month, because it runs from the
@@ -89,7 +89,7 @@ pub fn first_day(from: NaiveDate, on: NaiveDate) -> Option<NaiveDate> {
 ///
 /// Source: Vehicle Excise and Registration Act 1994 s.3.
 pub fn last_day(start: NaiveDate, months: TaxMonths) -> NaiveDate {
-    let after = add_months_clamped(Month::of(start).first_day(), months.number());
+    let after = add_months_clamped(Month::containing(start).first_day(), months.number());
     after.pred_opt().unwrap_or(after)
 }
 
@@ -132,8 +132,8 @@ pub fn annual_rate_from(paid: Pence, months: TaxMonths) -> Pence {
 pub fn complete_months_left(until: NaiveDate, notice_on: NaiveDate) -> u32 {
     let number = |month: Month| i64::from(month.year()) * 12 + i64::from(month.number());
     // The month of the day after the tax is the first that is not whole.
-    let not_whole = Month::of(until.succ_opt().unwrap_or(until));
-    u32::try_from(number(not_whole) - number(Month::of(notice_on).next())).unwrap_or(0)
+    let not_whole = Month::containing(until.succ_opt().unwrap_or(until));
+    u32::try_from(number(not_whole) - number(Month::containing(notice_on).next())).unwrap_or(0)
 }
 
 /// What comes back when tax ends early: a twelfth of the yearly rate for each whole month left,
@@ -162,9 +162,9 @@ pub fn refund_expected_by(notice_on: NaiveDate) -> NaiveDate {
 ///
 /// Source: "When you need to make a SORN", GOV.UK.
 pub fn sorn_starts(applied_on: NaiveDate, tax_until: Option<NaiveDate>) -> NaiveDate {
-    let month = Month::of(applied_on);
+    let month = Month::containing(applied_on);
     match tax_until {
-        Some(until) if until >= applied_on && Month::of(until) == month => month.next().first_day(),
+        Some(until) if until >= applied_on && Month::containing(until) == month => month.next().first_day(),
         _ => applied_on,
     }
 }

@@ -106,7 +106,7 @@ pub fn forecast_telling(facts: &Forecasting, told: &Overrides, mut tell: impl Fn
         missing += u64::from(misses);
         below_nothing += u64::from(sinks);
     }
-    let start = LowPoint { float: facts.float, month: Month::of(facts.day) };
+    let start = LowPoint { float: facts.float, month: Month::containing(facts.day) };
     let [lowest_p10, lowest_p50] = [10, 50].map(|percent| {
         let points = plan.months.iter().zip(&mut months);
         let points =

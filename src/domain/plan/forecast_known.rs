@@ -104,7 +104,7 @@ impl VatQuarters {
 impl Forecasting {
     /// The months forecast, in order.
     pub fn months(&self) -> Vec<Month> {
-        let first = Month::of(later(self.day, 1));
+        let first = Month::containing(later(self.day, 1));
         std::iter::successors(Some(first), |month| Some(month.next())).take(self.month_count()).collect()
     }
 

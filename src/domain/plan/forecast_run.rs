@@ -146,7 +146,7 @@ fn planned_month(facts: &Forecasting, assumed: &Assumed, month: Month) -> Planne
     };
     let owed_to_sellers: Vec<DatedAmount> =
         facts.balances_due.iter().filter(|dated| dated.amount.is_negative()).copied().collect();
-    let already = if month == Month::of(facts.day) { facts.bought_this_month } else { 0 };
+    let already = if month == Month::containing(facts.day) { facts.bought_this_month } else { 0 };
     PlannedMonth {
         month,
         first: day_number(month.first_day()),

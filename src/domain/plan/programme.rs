@@ -284,7 +284,7 @@ pub fn programme<'a>(
     profit_after_overheads: Pence,
 ) -> ProgrammeFigures<'a> {
     let bought = bought_by_month(cars, day);
-    let last = Month::of(day);
+    let last = Month::containing(day);
     let months: Vec<ProgrammeMonth<'a>> = months_to(last, first_month(set, cars, day))
         .map(|month| {
             let programme = Programme::holding_in(set, month);
@@ -305,7 +305,7 @@ pub fn programme<'a>(
 
 /// The next slot, when `filled` cars have been bought for the slots of the month of `day`.
 pub fn next_slot(set: &[Programme], filled: u32, day: NaiveDate, purse: Purse) -> Option<NextSlot> {
-    let this = Month::of(day);
+    let this = Month::containing(day);
     let has_empty_slot = filled < Programme::holding_in(set, this).cars;
     let month = next_month(set, this, has_empty_slot)?;
     Some(NextSlot { month, budget: Programme::holding_in(set, month).budget, purse })
@@ -314,8 +314,8 @@ pub fn next_slot(set: &[Programme], filled: u32, day: NaiveDate, purse: Purse) -
 /// The first month of the programme on a day: that of the first car bought, or the first anything
 /// was set for when that is earlier; the day's own when there is neither.
 pub fn first_month(set: &[Programme], cars: &[Car], day: NaiveDate) -> Month {
-    let bought = cars.iter().filter(|car| fills_a_slot(car, day)).map(|car| Month::of(car.bought_on));
-    bought.chain(set.iter().map(|programme| programme.from)).fold(Month::of(day), Month::min)
+    let bought = cars.iter().filter(|car| fills_a_slot(car, day)).map(|car| Month::containing(car.bought_on));
+    bought.chain(set.iter().map(|programme| programme.from)).fold(Month::containing(day), Month::min)
 }
 
 fn fills_a_slot(car: &Car, day: NaiveDate) -> bool {
@@ -330,7 +330,7 @@ fn slots_of(programme: &Programme) -> usize {
 fn bought_by_month(cars: &[Car], day: NaiveDate) -> BTreeMap<Month, Vec<&Car>> {
     let mut bought: BTreeMap<Month, Vec<&Car>> = BTreeMap::new();
     for car in cars.iter().filter(|car| fills_a_slot(car, day)) {
-        bought.entry(Month::of(car.bought_on)).or_default().push(car);
+        bought.entry(Month::containing(car.bought_on)).or_default().push(car);
     }
     for cars in bought.values_mut() {
         cars.sort_by_key(|car| (car.bought_on, car.stock_no));

@@ -114,7 +114,7 @@ impl Crossing {
 
 /// The last month complete by the end of `day`.
 pub fn last_complete_month(day: NaiveDate) -> Month {
-    let month = Month::of(day);
+    let month = Month::containing(day);
     if month.last_day() == day { month } else { month.previous() }
 }
 
@@ -177,7 +177,7 @@ impl Watch {
         let crossing = crossing(turnover, day, registration);
         let first = crossing.map_or(last.minus(11), |crossing| crossing.month.min(last.minus(11)));
         let months = std::iter::successors(Some(first), |month| Some(month.next())).take_while(|month| *month <= last);
-        let monthly_rate = began.and_then(|began| rate(turnover, Month::of(began), last));
+        let monthly_rate = began.and_then(|began| rate(turnover, Month::containing(began), last));
         Self {
             months: months.map(|month| WatchedMonth::new(turnover, month, registration.rates)).collect(),
             this_month_so_far: turnover.0.range(last.next()..).map(|(_, turnover)| *turnover).sum(),
@@ -244,7 +244,7 @@ mod tests {
     use crate::domain::book::fixture::{day, pounds};
 
     fn month(iso: &str) -> Month {
-        Month::of(day(&format!("{iso}-01")))
+        Month::containing(day(&format!("{iso}-01")))
     }
 
     /// So much each month from one to another.

@@ -3,6 +3,7 @@
 pub mod bad_row;
 pub mod car_ref;
 pub mod checklist;
+pub mod control_chars;
 pub mod count;
 pub mod digits;
 pub mod heading;
@@ -17,7 +18,6 @@ pub mod percent;
 pub mod ratio;
 pub mod share;
 pub mod target;
-pub mod unseen;
 pub mod value_error;
 pub mod vin;
 pub mod wording;

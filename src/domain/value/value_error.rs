@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use crate::domain::value::unseen::written_out;
+use crate::domain::value::control_chars::escape_control_chars;
 
 /// Longest piece of what was typed that an error repeats, in characters.
 const LONGEST_SHOWN: usize = 60;
@@ -66,7 +66,7 @@ impl fmt::Display for ValueError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let shown: String = self.given.chars().take(LONGEST_SHOWN).collect();
         let cut = if shown.len() < self.given.len() { "…" } else { "" };
-        write!(f, "{} '{}{cut}' {}", self.what, written_out(&shown), self.verdict)
+        write!(f, "{} '{}{cut}' {}", self.what, escape_control_chars(&shown), self.verdict)
     }
 }
 

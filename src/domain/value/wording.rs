@@ -3,7 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
-use crate::domain::value::unseen::is_unseen;
+use crate::domain::value::control_chars::is_unseen;
 use crate::domain::value::value_error::ValueError;
 
 const WHAT: &str = "text";

@@ -1,7 +1,7 @@
 //! What every printed page has in common: the frame, the style sheet, and how single values read.
 
+use crate::domain::value::control_chars::escape_control_chars;
 use crate::domain::value::made::Made;
-use crate::domain::value::unseen::written_out;
 use crate::render::text::human_form;
 use crate::report::cell::Cell;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -84,7 +84,7 @@ pub(super) fn page(made: Made, title: &str, sheet: Sheet, body: &Markup) -> Stri
 /// Words as recorded, with what cannot be seen written out: a mark that turns the direction of writing
 /// could make one name read as another.
 pub(super) fn text(text: &str) -> Markup {
-    html! { (written_out(text)) }
+    html! { (escape_control_chars(text)) }
 }
 
 /// One value as people read it; nothing where it says nothing.

@@ -391,7 +391,7 @@ mod tests {
     use serde_json::{Value, json};
 
     fn report(facts: &Facts, month: &str, as_of: &str) -> MonthReport {
-        let month = Month::of(day(&format!("{month}-01")));
+        let month = Month::containing(day(&format!("{month}-01")));
         let figures = facts.period_figures(Period::of_month(month)).unwrap();
         assert_eq!(figures.bridge.expected_float_at_end(), figures.bridge.float_at_end, "the facts do not tie");
         MonthReport::new(day(as_of), month, &figures, None)

@@ -95,7 +95,7 @@ impl ResultsReport {
 
     /// The months from the one the book began in.
     fn shown(&self) -> impl Iterator<Item = &ResultRow> {
-        let first = self.book_begins_on.map(|begins| Month::of(begins.0));
+        let first = self.book_begins_on.map(|begins| Month::containing(begins.0));
         self.months.iter().filter(move |row| first.is_none() || row.month.map(|month| month.0) >= first)
     }
 
@@ -203,7 +203,7 @@ mod tests {
     use serde_json::Value;
 
     fn report(facts: &Facts, from: &str, to: &str) -> ResultsReport {
-        let month = |day_in: &str| Month::of(day(day_in));
+        let month = |day_in: &str| Month::containing(day(day_in));
         ResultsReport::new(day("2026-11-25"), &results(facts, month(from), month(to)).unwrap())
     }
 

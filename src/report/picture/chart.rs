@@ -24,13 +24,13 @@ pub enum Drawing {
     /// Months side by side: parts up from nothing and down from it, and a line through what is left.
     Months(Vec<MonthColumn>),
     /// The float at month ends: a line to today, a band ahead.
-    Course(Course),
+    LineBand(LineBand),
     /// Bars one under another, parts end to end.
     Bars(Vec<Bar>),
     /// From one sum to another, step by step.
-    Walk(Vec<Step>),
+    Waterfall(Vec<Step>),
     /// When each car was here.
-    Stays(Stays),
+    Timeline(Timeline),
     /// Cars sold, by days and return.
     Scatter(Vec<Dot>),
 }
@@ -110,7 +110,7 @@ pub struct MonthColumn {
 
 /// The float up to today and ahead.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Course {
+pub struct LineBand {
     /// At each day, oldest first; the last is today's.
     pub behind: Vec<(NaiveDate, Pence)>,
     /// At each month end to come.
@@ -165,7 +165,7 @@ pub struct Step {
 
 /// When each car was here, month by month.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Stays {
+pub struct Timeline {
     /// The first day drawn.
     pub from: NaiveDate,
     /// The last.

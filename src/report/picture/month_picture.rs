@@ -114,7 +114,7 @@ fn made(report: &MonthReport) -> Section {
     // What was written off is no part of the profit, and comes after the walk's end.
     let after = after_write_offs(report).len();
     let walk = steps[..steps.len().saturating_sub(after)].iter().map(|(name, cell)| step(name, cell, &sums));
-    let chart = Chart { title: "From sales to profit".into(), told, drawing: Drawing::Walk(walk.collect()) };
+    let chart = Chart { title: "From sales to profit".into(), told, drawing: Drawing::Waterfall(walk.collect()) };
     Section::new("made", "What was made", said).drawn(Some(chart)).behind("What was made", amounts(steps))
 }
 
@@ -213,7 +213,7 @@ fn to_cash(report: &MonthReport) -> Section {
     let chart = Chart {
         title: "From the float at the start to the float at the end".into(),
         told,
-        drawing: Drawing::Walk(walk),
+        drawing: Drawing::Waterfall(walk),
     };
     let mut section = Section::new("cash", "From profit to cash", proof)
         .drawn(Some(chart))

@@ -97,7 +97,7 @@ impl Reader<'_> {
     /// What lines dated before `from` came to in one pocket (an empty name: bills not paid), money in
     /// positive: whole months from their totals, the days of the month `from` is in from its lines.
     fn lines_before(&self, from: NaiveDate, pocket: &str) -> Result<Pence, BookError> {
-        let month = Month::of(from);
+        let month = Month::containing(from);
         let found: Option<Pence> = self
             .connection
             .prepare_cached(
@@ -111,7 +111,7 @@ impl Reader<'_> {
 
     /// What movements dated before `from` came to.
     fn moved_before(&self, from: NaiveDate) -> Result<Vec<(Pocket, Purpose, Pence)>, BookError> {
-        let month = Month::of(from);
+        let month = Month::containing(from);
         let mut found = self.connection.prepare_cached(MOVED_BEFORE)?;
         let sums = found
             .query_map(params![month.iso(), from, month.first_day()], |row| {
@@ -124,8 +124,16 @@ impl Reader<'_> {
     /// The VAT on receipts less that on costs of lines dated from `from` to `to`: whole months from their
     /// totals, what is left at either end from the lines.
     fn line_vat(&self, from: NaiveDate, to: NaiveDate) -> Result<Pence, BookError> {
-        let first = if from == Month::of(from).first_day() { Month::of(from) } else { Month::of(from).next() };
-        let last = if to == Month::of(to).last_day() { Month::of(to) } else { Month::of(to).previous() };
+        let first = if from == Month::containing(from).first_day() {
+            Month::containing(from)
+        } else {
+            Month::containing(from).next()
+        };
+        let last = if to == Month::containing(to).last_day() {
+            Month::containing(to)
+        } else {
+            Month::containing(to).previous()
+        };
         let lines =
             "SELECT coalesce(sum(CASE direction WHEN 'cost' THEN -vat ELSE vat END), 0) FROM line WHERE vat > 0";
         let mut vat = Pence::ZERO;

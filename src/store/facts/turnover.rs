@@ -38,7 +38,7 @@ impl Reader<'_> {
         let until = without.until.unwrap_or(LAST_DAY);
         let mut found = self.connection.prepare_cached(BY_MONTH)?;
         let months = found
-            .query_map(params![to, from, until], |row| Ok((Month::of(day(row, 0)?), row.get::<_, Pence>(1)?)))?
+            .query_map(params![to, from, until], |row| Ok((Month::containing(day(row, 0)?), row.get::<_, Pence>(1)?)))?
             .collect::<Result<Vec<_>, _>>()?;
         Ok(Turnover::new(months))
     }

@@ -5,7 +5,7 @@
 //! two leaves only a file that no entry names, a harmless extra. The other way round an entry could name
 //! a file that is not there.
 
-use crate::domain::value::unseen::is_unseen;
+use crate::domain::value::control_chars::is_unseen;
 use crate::store::fault::ReceiptFault;
 use crate::store::files::receipt_names::{folder_of, hash};
 use crate::store::files::{FileError, Part, make_private_folder, new_private_file};

@@ -1,8 +1,8 @@
 //! Bars one under another, each with its name above it and its parts end to end.
 
 use crate::render::html::chart::drawn::{Drawn, WIDTH, stacked};
-use crate::render::html::chart::ink::{Area, Key, filled, key};
 use crate::render::html::chart::scale::{Axis, Scale};
+use crate::render::html::chart::style::{Area, Key, filled, key};
 use crate::render::html::chart::words::{Size, sum};
 use crate::report::picture::chart::{Bar, Part, Pointer};
 use maud::{Markup, html};

@@ -4,14 +4,14 @@
 //! Where a part of a bar begins is where the one before it ended: places on the paper, not figures.
 
 mod bars;
-mod course;
 mod drawn;
-mod ink;
+mod line_band;
 mod months;
 mod scale;
 mod scatter;
-mod stays;
-mod walk;
+mod style;
+mod timeline;
+mod waterfall;
 mod words;
 
 use crate::render::html::chart::drawn::WIDTH;
@@ -23,10 +23,10 @@ use maud::{Markup, html};
 pub(super) fn chart(id: &str, chart: &Chart) -> Markup {
     let drawn = match &chart.drawing {
         Drawing::Months(columns) => months::drawn(columns),
-        Drawing::Course(course) => course::drawn(course),
+        Drawing::LineBand(course) => line_band::drawn(course),
         Drawing::Bars(bars) => bars::drawn(bars),
-        Drawing::Walk(steps) => walk::drawn(steps),
-        Drawing::Stays(stays) => stays::drawn(stays),
+        Drawing::Waterfall(steps) => waterfall::drawn(steps),
+        Drawing::Timeline(stays) => timeline::drawn(stays),
         Drawing::Scatter(dots) => scatter::drawn(dots),
     };
     let (title, told) = (format!("{id}-title"), format!("{id}-told"));
@@ -46,7 +46,7 @@ mod tests {
     use crate::domain::value::pence::Pence;
     use crate::render::html::chart::words::Size;
     use crate::report::picture::chart::{
-        Ahead, Bar, Course, Dot, MonthColumn, Part, Pointer, Slots, Stay, Stays, Step, Stretch, StretchEnd,
+        Ahead, Bar, Dot, LineBand, MonthColumn, Part, Pointer, Slots, Stay, Step, Stretch, StretchEnd, Timeline,
     };
     use chrono::{Days, NaiveDate};
     use proptest::prelude::*;
@@ -58,7 +58,7 @@ mod tests {
     }
 
     fn month(number: usize) -> Month {
-        (0..number).fold(Month::of(day()), |month, _| month.next())
+        (0..number).fold(Month::containing(day()), |month, _| month.next())
     }
 
     /// Up to a hundred million pounds either way, most of it small.
@@ -91,7 +91,7 @@ mod tests {
                 sums.sort_unstable();
                 Ahead { on: month(before + n + 1).last_day(), low: sums[0], middle: sums[1], high: sums[2] }
             });
-            Drawing::Course(Course { behind, ahead: ahead.collect() })
+            Drawing::LineBand(LineBand { behind, ahead: ahead.collect() })
         })
     }
 
@@ -109,7 +109,7 @@ mod tests {
 
     fn walk() -> impl Strategy<Value = Drawing> {
         let step = (name(), sum(), any::<bool>()).prop_map(|(name, amount, is_sum)| Step { name, amount, is_sum });
-        prop::collection::vec(step, 1..16).prop_map(Drawing::Walk)
+        prop::collection::vec(step, 1..16).prop_map(Drawing::Waterfall)
     }
 
     fn stays() -> impl Strategy<Value = Drawing> {
@@ -134,7 +134,7 @@ mod tests {
                 filled: slots[n].1.min(slots[n].0),
                 beyond: 0,
             };
-            Drawing::Stays(Stays {
+            Drawing::Timeline(Timeline {
                 from: first,
                 to: last,
                 today: last - Days::new(u64::try_from(count).unwrap()),

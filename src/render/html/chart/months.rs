@@ -1,8 +1,8 @@
 //! Months side by side: parts up from nothing and down from it, and a line through what is left.
 
 use crate::render::html::chart::drawn::{Drawn, WIDTH, stacked};
-use crate::render::html::chart::ink::{Area, Key, filled, key};
 use crate::render::html::chart::scale::{Axis, Scale};
+use crate::render::html::chart::style::{Area, Key, filled, key};
 use crate::render::html::chart::words::{Size, sum};
 use crate::report::picture::chart::{MonthColumn, Part};
 use maud::{Markup, html};

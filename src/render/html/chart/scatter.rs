@@ -1,8 +1,8 @@
 //! Cars sold, further right the longer they were here, higher the more they returned.
 
 use crate::render::html::chart::drawn::{Drawn, WIDTH};
-use crate::render::html::chart::ink::{Area, Key, key};
 use crate::render::html::chart::scale::{Axis, Scale};
+use crate::render::html::chart::style::{Area, Key, key};
 use crate::render::html::chart::words::Size;
 use crate::report::picture::chart::Dot;
 use maud::{Markup, html};

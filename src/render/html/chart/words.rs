@@ -1,7 +1,7 @@
 //! Words in a picture: how much room they take, how they are cut to it, and how sums stand at an axis.
 
+use crate::domain::value::control_chars::escape_control_chars;
 use crate::domain::value::pence::Pence;
-use crate::domain::value::unseen::written_out;
 use rust_decimal::Decimal;
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
@@ -33,7 +33,7 @@ impl Size {
 
     /// The text with what cannot be seen written out, cut to the room with `…` where it is too long.
     pub(super) fn cut(self, text: &str, room: i64) -> String {
-        let text = written_out(text);
+        let text = escape_control_chars(text);
         if self.room(&text) <= room {
             return text.into_owned();
         }

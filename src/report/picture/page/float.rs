@@ -3,7 +3,7 @@
 use crate::domain::plan::forecast::Origin;
 use crate::report::cell::{Cell, two_decimals};
 use crate::report::document::{Column, Table};
-use crate::report::picture::chart::{Ahead, Chart, Course, Drawing};
+use crate::report::picture::chart::{Ahead, Chart, Drawing, LineBand};
 use crate::report::picture::page::facts::PageFacts;
 use crate::report::picture::picture::Section;
 
@@ -43,7 +43,7 @@ pub fn section(facts: &PageFacts<'_>) -> Section {
          forecast, inside a band that eight runs in ten end in. {}",
         said.join(" ")
     );
-    let drawing = Drawing::Course(Course { behind, ahead });
+    let drawing = Drawing::LineBand(LineBand { behind, ahead });
     let mut section = Section::new("float", "The float, behind and ahead", "")
         .drawn(Some(Chart { title: "The float at each month end".into(), told, drawing }))
         .behind("The float to come", table(facts))

@@ -7,7 +7,7 @@ mod float;
 mod months;
 mod sold;
 mod spent;
-mod stays;
+mod timeline;
 mod yard;
 
 use crate::domain::days::day::long;
@@ -23,7 +23,7 @@ pub fn page(facts: &PageFacts<'_>) -> PicturePage {
         months::section(facts),
         float::section(facts),
         cars::section(facts),
-        stays::section(facts),
+        timeline::section(facts),
         spent::section(facts),
         sold::section(facts),
     ];

@@ -8,7 +8,7 @@ use crate::report::Report;
 use std::io::ErrorKind;
 
 /// Passes an error on, unless it is only that the answer to something done could not be written.
-pub(super) fn or_said_beside(answered: Result<(), Error>, report: &Report, env: &mut Env) -> Result<(), Error> {
+pub(super) fn or_tell_it_is_done(answered: Result<(), Error>, report: &Report, env: &mut Env) -> Result<(), Error> {
     match (answered, done(report)) {
         // A reader that went away has what it wanted.
         (Err(Error::Output(source)), Some(_)) if source.kind() == ErrorKind::BrokenPipe => Ok(()),

@@ -4,7 +4,7 @@ use crate::domain::book::stay::Left;
 use crate::domain::days::day::days_between;
 use crate::report::cell::Cell;
 use crate::report::document::{Column, Table};
-use crate::report::picture::chart::{Chart, Drawing, Stay, Stays, Stretch, StretchEnd};
+use crate::report::picture::chart::{Chart, Drawing, Stay, Stretch, StretchEnd, Timeline};
 use crate::report::picture::page::facts::{PageCar, PageFacts};
 use crate::report::picture::picture::{Section, left_out};
 use chrono::NaiveDate;
@@ -34,7 +34,7 @@ pub fn section(facts: &PageFacts<'_>) -> Section {
     let chart = facts.slots.first().zip(facts.slots.last()).map(|(first, last)| Chart {
         title: "When each car was here".into(),
         told,
-        drawing: Drawing::Stays(Stays {
+        drawing: Drawing::Timeline(Timeline {
             from: first.month.first_day(),
             to: last.month.last_day(),
             today: facts.day,

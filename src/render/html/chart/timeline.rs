@@ -1,10 +1,10 @@
 //! When each car was here: a row for each, month by month, under the slots of the programme.
 
 use crate::render::html::chart::drawn::{Drawn, WIDTH};
-use crate::render::html::chart::ink::{Area, Key, key};
 use crate::render::html::chart::scale::Scale;
+use crate::render::html::chart::style::{Area, Key, key};
 use crate::render::html::chart::words::Size;
-use crate::report::picture::chart::{Slots, Stay, Stays, Stretch, StretchEnd};
+use crate::report::picture::chart::{Slots, Stay, Stretch, StretchEnd, Timeline};
 use chrono::{Datelike, NaiveDate};
 use maud::{Markup, html};
 
@@ -15,7 +15,7 @@ const MOST_NAMES: i64 = 1250;
 /// The most slots of a month drawn each by itself.
 const MOST_SLOTS: u32 = 4;
 
-pub(super) fn drawn(stays: &Stays) -> Drawn {
+pub(super) fn drawn(stays: &Timeline) -> Drawn {
     let has_slots = stays.slots.iter().any(|slots| slots.planned > 0);
     // The sign of the slots comes last.
     let (key, key_height) = key(&[], &SIGNS[..SIGNS.len() - usize::from(!has_slots)], 0);
@@ -79,7 +79,7 @@ fn slots(slots: &Slots, x: i64, y: i64, width: i64) -> Markup {
     }
 }
 
-fn row(stay: &Stay, stays: &Stays, place: &impl Fn(NaiveDate) -> i64, y: i64) -> Markup {
+fn row(stay: &Stay, stays: &Timeline, place: &impl Fn(NaiveDate) -> i64, y: i64) -> Markup {
     let middle = y + ROW / 2;
     html! {
         text.name x="0" y=(middle + 38) { (Size::Plain.cut(&stay.name, place(stays.from) - 70)) }

@@ -1,10 +1,10 @@
 //! The float at month ends: a line to today, then a broken line inside a band.
 
 use crate::render::html::chart::drawn::{Drawn, WIDTH};
-use crate::render::html::chart::ink::{Area, Key, key};
 use crate::render::html::chart::months::{gutter, nothing, path, rules};
 use crate::render::html::chart::scale::{Axis, Scale};
-use crate::report::picture::chart::Course;
+use crate::render::html::chart::style::{Area, Key, key};
+use crate::report::picture::chart::LineBand;
 use chrono::{Datelike, NaiveDate};
 use maud::{Markup, html};
 use std::fmt::Write;
@@ -21,7 +21,7 @@ const EDGE: i64 = 140;
 /// A place in the band: across, and the heights of its low, middle and high.
 type Across = (i64, [i64; 3]);
 
-pub(super) fn drawn(course: &Course) -> Drawn {
+pub(super) fn drawn(course: &LineBand) -> Drawn {
     let sums = course.behind.iter().map(|(_, sum)| sum.get());
     let ahead = course.ahead.iter().flat_map(|ahead| [ahead.low.get(), ahead.high.get()]);
     let axis = Axis::of(sums.chain(ahead), 5, 100);

@@ -31,7 +31,7 @@ pub fn is_unseen(character: char) -> bool {
 }
 
 /// `text` with every unseen character written out as an escape, such as `\u{1b}` or `\n`.
-pub fn written_out(text: &str) -> Cow<'_, str> {
+pub fn escape_control_chars(text: &str) -> Cow<'_, str> {
     if !text.contains(is_unseen) {
         return Cow::Borrowed(text);
     }
@@ -48,7 +48,7 @@ pub fn written_out(text: &str) -> Cow<'_, str> {
 
 #[cfg(test)]
 mod tests {
-    use super::{is_unseen, written_out};
+    use super::{escape_control_chars, is_unseen};
 
     #[test]
     fn ordinary_letters_in_any_script_are_seen() {
@@ -73,9 +73,9 @@ mod tests {
 
     #[test]
     fn unseen_characters_are_written_out() {
-        assert_eq!(written_out("a\u{1B}[2Jb"), r"a\u{1b}[2Jb");
-        assert_eq!(written_out("one\ntwo"), r"one\ntwo");
-        assert_eq!(written_out("abc\u{202E}fdp"), r"abc\u{202e}fdp");
-        assert_eq!(written_out("£5 café"), "£5 café");
+        assert_eq!(escape_control_chars("a\u{1B}[2Jb"), r"a\u{1b}[2Jb");
+        assert_eq!(escape_control_chars("one\ntwo"), r"one\ntwo");
+        assert_eq!(escape_control_chars("abc\u{202E}fdp"), r"abc\u{202e}fdp");
+        assert_eq!(escape_control_chars("£5 café"), "£5 café");
     }
 }

@@ -3,8 +3,8 @@
 use crate::domain::value::pence::Pence;
 use crate::render::html::chart::bars::{ABOVE, BAR, ROW, across, base, heading, rules, sums};
 use crate::render::html::chart::drawn::Drawn;
-use crate::render::html::chart::ink::{Area, filled, key};
 use crate::render::html::chart::scale::Axis;
+use crate::render::html::chart::style::{Area, filled, key};
 use crate::report::picture::chart::{Part, Step};
 use maud::{Markup, html};
 
