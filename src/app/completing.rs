@@ -73,7 +73,7 @@ pub(super) fn answer(shell: &str, env: &mut Env) -> u8 {
         return u8::from(script(shell, env).is_err());
     }
     let at = env.completing_index.unwrap_or(words.len() - 1).min(words.len());
-    let line = Arc::new(Line::of(shell, &words, at, env));
+    let line = Arc::new(Line::typed(shell, &words, at, env));
     words.resize(at + 1, OsString::new());
     let begins_an_option = words.last().is_some_and(|word| word.to_string_lossy().starts_with('-'));
     let halves = line.second_halves();
@@ -117,7 +117,7 @@ fn joined(words: Vec<OsString>, cars: &CarsKnown) -> Vec<OsString> {
 }
 
 impl Line {
-    fn of(shell: Shell, words: &[OsString], at: usize, env: &Env) -> Self {
+    fn typed(shell: Shell, words: &[OsString], at: usize, env: &Env) -> Self {
         let typed = words;
         let words: Vec<String> = typed.iter().map(|word| unquoted(&word.to_string_lossy(), env)).collect();
         let said = |option: &str| after(&words, option);

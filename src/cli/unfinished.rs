@@ -57,10 +57,10 @@ impl Unfinished {
         if words.iter().any(|word| word == "--") {
             return None;
         }
-        Self::of(grammar, words).ok()
+        Self::parsed(grammar, words).ok()
     }
 
-    fn of(grammar: Grammar, words: Vec<String>) -> Result<Self, Option<clap::Error>> {
+    fn parsed(grammar: Grammar, words: Vec<String>) -> Result<Self, Option<clap::Error>> {
         let root = (grammar.root)();
         let (at, command) = subcommand(&root, &words).ok_or(None)?;
         let command = command.clone();
@@ -147,7 +147,7 @@ impl Unfinished {
                 (None, value) => words.insert(self.after_positionals(&words), value.clone().unwrap_or_default()),
             }
         }
-        Self::of(self.grammar, words).map_err(|error| error.map(|error| reason(&error)).unwrap_or_default())
+        Self::parsed(self.grammar, words).map_err(|error| error.map(|error| reason(&error)).unwrap_or_default())
     }
 
     /// Where the next positional word goes: after those there are, or else after the command. At the very
@@ -185,7 +185,7 @@ impl Unfinished {
         } else {
             words[at] = format!("{long}={}", day.text());
         }
-        Self::of(self.grammar, words).ok()
+        Self::parsed(self.grammar, words).ok()
     }
 }
 

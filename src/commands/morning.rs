@@ -20,7 +20,7 @@ pub fn run(reader: Reader<'_>, context: &Context) -> Result<MorningReport, Error
     let mut items = every_item(reader, context)?;
     items.retain(|item| item.days_left.is_none_or(|left| left <= AHEAD));
     let facts = reader.facts(day, day, context.standing_to, settings_of(reader)?.registration)?;
-    let purse = Purse::of(&facts.balances(day), &facts.standings, day);
+    let purse = Purse::from_balances(&facts.balances(day), &facts.standings, day);
     let filled = reader.slots_filled(Month::containing(day).first_day(), day)?;
     Ok(MorningReport::new(
         day,

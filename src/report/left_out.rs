@@ -24,10 +24,10 @@ pub struct LeftOutRow {
 impl LeftOutRow {
     /// The sales that `averages` leave out.
     pub(super) fn all(averages: &Averages<'_>) -> Vec<Self> {
-        averages.left_out.iter().map(|(car, why)| Self::of(car, *why)).collect()
+        averages.left_out.iter().map(|(car, why)| Self::from_car(car, *why)).collect()
     }
 
-    fn of(car: &Car, why: LeftOut) -> Self {
+    fn from_car(car: &Car, why: LeftOut) -> Self {
         let (why, taken_back_on) = match why {
             LeftOut::TakenBack(on) => ("taken-back", Some(IsoDay(on))),
             LeftOut::StoodInAtNothing => ("stood-in-at-nothing", None),
@@ -79,7 +79,10 @@ mod tests {
     use crate::domain::book::fixture::{bought, day};
 
     fn rows(why: &[LeftOut]) -> Vec<LeftOutRow> {
-        why.iter().zip(8..).map(|(why, number)| LeftOutRow::of(&bought(number, "2026-09-02", 620), *why)).collect()
+        why.iter()
+            .zip(8..)
+            .map(|(why, number)| LeftOutRow::from_car(&bought(number, "2026-09-02", 620), *why))
+            .collect()
     }
 
     #[test]

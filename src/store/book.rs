@@ -27,7 +27,7 @@ pub struct Reader<'c> {
 
 impl<'c> Reader<'c> {
     /// Of a connection to the file at `path`, where no statutory figure is asked for.
-    pub(in crate::store) fn of(connection: &'c Connection, path: &'c Path) -> Self {
+    pub(in crate::store) fn on(connection: &'c Connection, path: &'c Path) -> Self {
         Self { connection, path, rates: Rates::default() }
     }
 

@@ -280,7 +280,7 @@ proptest! {
         );
         for (columns, rows) in [(cars, Rows::Cars), (money, Rows::Money)] {
             let named: Vec<String> = columns.split(',').map(str::to_owned).collect();
-            let layout = Layout::of(&named, None, false).map_err(|bad| TestCaseError::fail(bad.to_string()))?;
+            let layout = Layout::from_header(&named, None, false).map_err(|bad| TestCaseError::fail(bad.to_string()))?;
             prop_assert_eq!(layout.rows(), rows);
             let row = SheetRow { line: 7, cells: cells.clone() };
             let car = layout.cells(&row).and_then(|cells| cells.car(today()));
@@ -289,7 +289,7 @@ proptest! {
             prop_assert!(bad.into_iter().flatten().all(|bad| bad.line == 7));
         }
         for rows in [None, Some(Rows::Cars), Some(Rows::Money)] {
-            if let Err(bad) = Layout::of(&header, rows, header.len() % 2 == 0) {
+            if let Err(bad) = Layout::from_header(&header, rows, header.len() % 2 == 0) {
                 prop_assert_eq!(bad.line, 1);
             }
         }
@@ -301,7 +301,7 @@ proptest! {
 fn a_row_that_is_right_is_accepted() {
     let header = ["mark", "bought_on", "purchase_price", "miles"].map(str::to_owned);
     let cells = ["KX42RTO", "1/10/2026", "£1,450.50", "82,000"].map(str::to_owned).to_vec();
-    let layout = Layout::of(&header, None, false).unwrap();
+    let layout = Layout::from_header(&header, None, false).unwrap();
     let car = layout.cells(&SheetRow { line: 2, cells }).unwrap().car(today()).unwrap();
     assert_eq!((car.purchase_price, car.miles), (Pence::new(145_050), Some(Miles(82_000))));
 }

@@ -66,7 +66,7 @@ fn the_rate_is_that_of_the_tax_year() {
         ("2026-04-05", 4_750, true),
         ("2026-04-06", 4_750, false),
     ] {
-        let rate = MileageRate::of(&Rates::default(), TaxYear::containing(day(on)).first_day()).unwrap();
+        let rate = MileageRate::on_day(&Rates::default(), TaxYear::containing(day(on)).first_day()).unwrap();
         let amount = Distance::from_tenths(110_000).at_flat_rate(&rate);
         assert_eq!((amount, rate.settled), (Pence::new(pounds * 100), settled), "{on}");
     }
@@ -271,7 +271,7 @@ fn the_pages_follow_the_threshold_for_vat() {
         ("2024-25", 8_999_999, Form::Short),
         ("2024-25", 9_000_000, Form::Full),
     ] {
-        assert_eq!(Form::of(&Rates::default(), year(of), Pence::new(pence)), form, "{of} {pence}");
+        assert_eq!(Form::for_year(&Rates::default(), year(of), Pence::new(pence)), form, "{of} {pence}");
     }
 }
 

@@ -129,7 +129,7 @@ fn the_same_deal_at_a_lower_allowance() {
 /// 8 and 9 nil. Seen. The page truncates the VAT; the margin here comes to just so much.
 #[test]
 fn a_quarter_of_half_a_million() {
-    let rule = Boxes::of(Pence::new(277_777), Pence::ZERO, Pence::new(50_000_000 - 277_777), pounds(400_000));
+    let rule = Boxes::from_totals(Pence::new(277_777), Pence::ZERO, Pence::new(50_000_000 - 277_777), pounds(400_000));
     let figures: Vec<i64> = rule.numbered().map(|(_, figure)| figure.get()).collect();
     assert_eq!(figures, [277_777, 0, 277_777, 0, 277_777, 49_722_200, 40_000_000, 0, 0]);
     let yard = registered("2026-06-30");
@@ -152,7 +152,7 @@ fn box_5_is_never_negative() {
         (-4_000, 0, -4_000, 4_000, Some(OwedTo::Trader)),
         (4_000, 4_000, 4_000, 0, None),
     ] {
-        let found = Boxes::of(Pence::new(sales), Pence::new(reclaimed), Pence::ZERO, Pence::ZERO);
+        let found = Boxes::from_totals(Pence::new(sales), Pence::new(reclaimed), Pence::ZERO, Pence::ZERO);
         let figures: Vec<i64> = found.numbered().map(|(_, figure)| figure.get()).collect();
         assert_eq!((figures[2], figures[4], found.owed_to()), (three, five, owed_to), "{sales} {reclaimed}");
     }

@@ -72,7 +72,7 @@ impl Looks for BidArgs {
         let registration = settings_of(reader)?.registration;
         let gone = reader.cars(&reader.latest_gone(context.today, CARS_LOOKED_AT)?, context.today)?;
         let make = self.make.as_ref().map(AsRef::as_ref);
-        let seen = SeenCosts::of(gone.iter().filter_map(|car| costs_of(car, context, &registration)), make);
+        let seen = SeenCosts::from_cars(gone.iter().filter_map(|car| costs_of(car, context, &registration)), make);
         let prep = match (self.prep, &seen) {
             (Some(typed), _) => Prep::Typed(typed),
             (None, Some(seen)) => Prep::Seen(seen.median()),

@@ -180,7 +180,7 @@ fn notes(args: &DisposeArgs, reader: Reader<'_>, before: &Car, on: NaiveDate) ->
     let car = lookup::whole_car(reader, before.stock_no)?;
     let mut notes = Vec::new();
     if let Some(disposal) = car.left().and_then(Left::disposal) {
-        let figures = DisposalFigures::of(&car, disposal, on, &registration);
+        let figures = DisposalFigures::from_disposal(&car, disposal, on, &registration);
         let what = phrase::made(-figures.loss);
         notes.push(format!("{what} on the {} it stood in at", stands_in(&car, on, &registration)));
     }

@@ -51,7 +51,8 @@ impl ImportArgs {
 impl Records for ImportArgs {
     fn record(&self, book: &mut Book, context: &Context) -> Result<Report, Error> {
         let sheet = context.sheet()?;
-        let layout = Layout::of(&sheet.header, self.kind, self.ignore_unknown).map_err(|bad| bad_rows(vec![bad]))?;
+        let layout =
+            Layout::from_header(&sheet.header, self.kind, self.ignore_unknown).map_err(|bad| bad_rows(vec![bad]))?;
         Ok(record(book, context, "import", self.trying.dry_run, |recording| match layout.rows() {
             Rows::Cars => cars(recording, &layout, sheet, self.again, context),
             Rows::Money => money(recording, &layout, sheet, self.again, context),

@@ -91,7 +91,7 @@ fn months(reader: Reader<'_>, context: &Context, report: &mut VerifyReport) -> R
         findings.extend(proof(&facts, month));
         let kept = closed.iter().find(|(closed, _)| *closed == month).map(|(_, kept)| kept);
         if let (Some(kept), Some(figures)) = (kept, facts.period_figures(Period::of_month(month))) {
-            for difference in kept.differences(&KeptFigures::of(&figures)) {
+            for difference in kept.differences(&KeptFigures::from_figures(&figures)) {
                 let now = difference.now.map_or_else(|| "not reckoned any more".to_owned(), |now| now.to_string());
                 let (figure, was) = (difference.figure, difference.kept);
                 let words = format!("{month} is closed with {figure} of {was}; it is {now} now");

@@ -69,7 +69,7 @@ pub fn run(args: &StockBookArgs, reader: Reader<'_>, context: &Context) -> Resul
     })?;
     let registration = settings_of(reader)?.registration;
     let facts = reader.facts(period.from(), period.to(), context.standing_to, registration)?;
-    let book = StockBook::of(&facts, period);
+    let book = StockBook::from_facts(&facts, period);
     let undone = reader.undone_numbers()?;
     let settings = reader.settings()?;
     let setting = |key: &str| settings.iter().find(|(name, _)| name == key).map(|(_, value)| value.clone());

@@ -64,7 +64,7 @@ impl Records for JourneyArgs {
 /// What the tax year of `on` has come to with this journey.
 fn so_far(reader: Reader<'_>, on: NaiveDate) -> Result<Option<String>, Error> {
     let year = TaxYear::containing(on);
-    let Some(rate) = MileageRate::of(&reader.rates(), year.first_day()) else { return Ok(None) };
+    let Some(rate) = MileageRate::on_day(&reader.rates(), year.first_day()) else { return Ok(None) };
     let journeys = reader.journeys(year.first_day(), year.last_day())?;
     let distance: Distance = journeys.iter().map(|journey| journey.distance).sum();
     let amount: Pence = distance.at_flat_rate(&rate);

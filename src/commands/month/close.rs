@@ -81,7 +81,7 @@ fn close(
     for month in &months {
         let figures = facts.period_figures(Period::of_month(*month));
         let figures = figures.ok_or_else(|| refused(format!("{month} cannot be reckoned")))?;
-        recording.add_closed_month(*month, &KeptFigures::of(&figures))?;
+        recording.add_closed_month(*month, &KeptFigures::from_figures(&figures))?;
         report = Some(MonthReport::new(context.today, *month, &figures, Some(Vec::new())));
     }
     let earlier = if months.len() > 1 { format!(", with {from} and every month between") } else { String::new() };

@@ -78,7 +78,7 @@ pub fn run(args: &MonthArgs, reader: Reader<'_>, context: &Context) -> Result<Mo
         .ok_or_else(|| Refusal::NothingBefore { what: format!("{month} cannot be reckoned") })?;
     // Figures were kept of the whole month; of a part of it nothing can be compared.
     let kept = reader.kept_figures(month)?.filter(|_| to == month.last_day());
-    let closed = kept.map(|kept| kept.differences(&KeptFigures::of(&figures)));
+    let closed = kept.map(|kept| kept.differences(&KeptFigures::from_figures(&figures)));
     let own_rates = if registration.touches(month.first_day(), to) {
         registration.rates.own_used(&VAT_STANDARD_RATE, month.first_day(), to)
     } else {

@@ -90,7 +90,7 @@ pub fn run(reader: Reader<'_>, context: &Context) -> Result<PicturePage, Error> 
         cars: &cars,
         cars_in_all: in_all,
         slots: &slots,
-        next_slot: next_slot(&set, filled, day, Purse::of(&balances, &facts.standings, day)),
+        next_slot: next_slot(&set, filled, day, Purse::from_balances(&balances, &facts.standings, day)),
     }))
 }
 

@@ -80,7 +80,7 @@ fn quarters_owed(
     quarters.retain(|quarter| quarter.from <= context.today && !dealt_with.contains(&quarter.number()));
     let Some(first) = quarters.first() else { return Ok(Vec::new()) };
     let facts = reader.facts(first.from, context.today, context.standing_to, settings.registration)?;
-    Ok(quarters.into_iter().filter_map(|quarter| Some((quarter, QuarterOwed::of(&facts, &quarter)?))).collect())
+    Ok(quarters.into_iter().filter_map(|quarter| Some((quarter, QuarterOwed::from_facts(&facts, &quarter)?))).collect())
 }
 
 /// The day the last copy is old, counted from the book's first entry while there is none; nothing when

@@ -41,7 +41,7 @@ impl Looks for CarArgs {
         let figures = car_figures(&car, context.today, &settings.registration);
         let showing = reader.showing(&[stock_no], context.today)?.remove(&stock_no).unwrap_or_default();
         let events = reader.tax_events(&[stock_no], context.today)?.remove(&stock_no).unwrap_or_default();
-        let on_day = CarOnDay::of(
+        let on_day = CarOnDay::from_figures(
             &car,
             &figures,
             &showing,

@@ -124,7 +124,7 @@ fn show(reader: Reader<'_>, context: &Context) -> Result<ProgrammeReport, Error>
     let from = first_month(&set, &cars, day).first_day();
     let facts = reader.facts(from, day, context.standing_to, registration)?;
     let profit = Period::new(from, day).and_then(|period| facts.period_figures(period)).map(|figures| figures.profit);
-    let purse = Purse::of(&facts.balances(day), &facts.standings, day);
+    let purse = Purse::from_balances(&facts.balances(day), &facts.standings, day);
     let figures = programme(&set, &cars, &registration, day, purse, profit.unwrap_or(Pence::ZERO));
     Ok(ProgrammeReport::new(day, &figures))
 }

@@ -96,7 +96,7 @@ pub struct Layout {
 
 impl Layout {
     /// Reads a header. Unknown columns are named and refused, unless they are to be passed over.
-    pub fn of(header: &[String], rows: Option<Rows>, pass_over_unknown: bool) -> Result<Self, BadRow> {
+    pub fn from_header(header: &[String], rows: Option<Rows>, pass_over_unknown: bool) -> Result<Self, BadRow> {
         let refuse = |why| Err(BadRow { line: 1, why });
         let names: Vec<String> = header.iter().map(|cell| plain_name(cell)).collect();
         let rows = rows.unwrap_or_else(|| guessed(&names));
@@ -353,27 +353,28 @@ mod tests {
 
     #[test]
     fn columns_are_known_by_what_people_call_them() {
-        let layout = Layout::of(&header("\u{feff}Registration,Date bought,PRICE PAID,Seller"), None, false).unwrap();
+        let layout =
+            Layout::from_header(&header("\u{feff}Registration,Date bought,PRICE PAID,Seller"), None, false).unwrap();
         assert_eq!(layout.rows(), Rows::Cars);
         let car = layout.cells(&row("kx42 rto,1/10/2026,\"£425\",R Ashdown").clone()).unwrap().car(today());
         assert!(car.is_err(), "a quoted amount is the file reader's to unquote");
         let car = layout.cells(&row("kx42 rto,1/10/2026,£425,R Ashdown")).unwrap().car(today()).unwrap();
         assert_eq!((car.purchase_price, car.bought_on.to_string()), (Pence::new(42_500), "2026-10-01".to_owned()));
-        assert_eq!(Layout::of(&header("date,amount,category"), None, false).unwrap().rows(), Rows::Money);
+        assert_eq!(Layout::from_header(&header("date,amount,category"), None, false).unwrap().rows(), Rows::Money);
     }
 
     #[test]
     fn a_header_says_what_is_wrong_with_it() {
-        let why = |cells: &str, pass| Layout::of(&header(cells), None, pass).unwrap_err().why;
+        let why = |cells: &str, pass| Layout::from_header(&header(cells), None, pass).unwrap_err().why;
         assert!(why("mark,bought_on", false).contains("no column purchase_price"));
         assert!(why("mark,bought_on,purchase_price,wheels", false).contains("no column 'wheels' is known"));
         assert!(why("mark,reg,bought_on,purchase_price", false).contains("two columns are 'mark'"));
-        assert!(Layout::of(&header("mark,bought_on,purchase_price,wheels"), None, true).is_ok());
+        assert!(Layout::from_header(&header("mark,bought_on,purchase_price,wheels"), None, true).is_ok());
     }
 
     #[test]
     fn a_row_says_which_column_is_wrong_and_why() {
-        let layout = Layout::of(&header("on,amount,heading,car"), None, false).unwrap();
+        let layout = Layout::from_header(&header("on,amount,heading,car"), None, false).unwrap();
         let why = |cells: &str| layout.cells(&row(cells)).unwrap().money(today()).unwrap_err().to_string();
         assert!(why("32/1,5,mot,").starts_with("line 2: on: "), "{}", why("32/1,5,mot,"));
         assert!(why("1/1/2026,-5,mot,").starts_with("line 2: amount: "));
@@ -383,8 +384,8 @@ mod tests {
 
     #[test]
     fn a_row_longer_than_its_header_is_refused_with_the_likely_cause() {
-        let short = Layout::of(&header("on,heading,amount"), None, false).unwrap();
-        let long = Layout::of(&header("on,amount,heading,party,vat,note"), None, false).unwrap();
+        let short = Layout::from_header(&header("on,heading,amount"), None, false).unwrap();
+        let long = Layout::from_header(&header("on,amount,heading,party,vat,note"), None, false).unwrap();
         let why = |layout: &Layout, cells: &str| layout.cells(&row(cells)).map(|_| ()).map_err(|row| row.to_string());
         let refused = |layout: &Layout, cells: &str| why(layout, cells).unwrap_err();
         let told = "line 2: has 4 cells where the header has 3: a comma inside a cell needs quotes around it, as in ";
@@ -394,7 +395,7 @@ mod tests {
         // As many cells as columns, because the last were left out.
         assert!(refused(&long, "1/10/2026,3,480.50,parts").contains("as \"3,480.50\""));
         assert!(refused(&long, "1/10/2026,15,parts,Ash,1,320.00").contains("as \"1,320.00\""));
-        let cars = Layout::of(&header("on,heading,amount,car"), None, false).unwrap();
+        let cars = Layout::from_header(&header("on,heading,amount,car"), None, false).unwrap();
         assert!(refused(&cars, "1/10/2026,parts,1,250.00").contains("as \"1,250.00\""));
         assert_eq!(why(&cars, "1/10/2026,parts,36,250"), Ok(()), "that is the car's number");
         for will_do in ["1/10/2026,36,parts", "1/10/2026,36,parts,,,", "1/10/2026,36,parts,Ash,6,206 GTI,,"] {

@@ -164,7 +164,7 @@ pub struct Account {
 }
 
 impl Account {
-    fn of(price: Pence, parts: impl IntoIterator<Item = (Settles, Pence)>) -> Self {
+    fn from_parts(price: Pence, parts: impl IntoIterator<Item = (Settles, Pence)>) -> Self {
         let parts: Vec<Part> =
             parts.into_iter().filter(|(_, amount)| !amount.is_zero()).map(|(by, amount)| Part { by, amount }).collect();
         let settled: Pence = parts.iter().map(|part| part.amount).sum();
@@ -199,7 +199,7 @@ pub fn account_of_sale(car: &Car, sale: &Sale) -> Account {
     let paid = paid_for(car, sale).map(|paid| (Settles::Payment { on: paid.on, pocket: paid.pocket }, paid.amount));
     let lapsed = sale.taken_back.as_ref().map_or(Pence::ZERO, |back| back.lapsed);
     let rest = [(Settles::WrittenOff, given.written_off), (Settles::Lapsed, lapsed)];
-    Account::of(sale.selling_price, taken_in.chain([(Settles::Deposit, given.deposit)]).chain(paid).chain(rest))
+    Account::from_parts(sale.selling_price, taken_in.chain([(Settles::Deposit, given.deposit)]).chain(paid).chain(rest))
 }
 
 /// How the price of `sale`, credited when the car came back, was settled with the buyer: what went
@@ -214,7 +214,7 @@ pub fn account_of_credit(car: &Car, sale: &Sale, back: &TakeBack, taken_in: &[Ca
     let written_off = Given::for_sale(car, sale).written_off;
     let rest =
         [(Settles::KeptBack, back.kept_back), (Settles::WrittenOff, written_off), (Settles::Lapsed, back.lapsed)];
-    Account::of(sale.selling_price, [(Settles::Refund, back.refund)].into_iter().chain(given_back).chain(rest))
+    Account::from_parts(sale.selling_price, [(Settles::Refund, back.refund)].into_iter().chain(given_back).chain(rest))
 }
 
 /// What of the refund of the car's latest take-back is still to be paid on `day`.
@@ -233,7 +233,7 @@ pub fn account_of_purchase(car: &Car) -> Account {
     // What is owed on the day holds the lender's part, unless more than the seller's own was paid.
     let to_pay = (owed_to_seller(car, car.bought_on) - car.finance).max(Pence::ZERO);
     let paid = car.purchase_price - car.finance - counted - to_pay;
-    Account::of(
+    Account::from_parts(
         car.purchase_price,
         [(Settles::ToLender, car.finance), (Settles::CountedTowardsSale, counted), (Settles::ToSeller, paid)],
     )
@@ -260,7 +260,7 @@ mod tests {
             let on = day("2026-11-01") + chrono::Days::new(n.into());
             (Settles::Payment { on, pocket: Pocket::Cash }, Pence::new(1_000))
         };
-        let account = Account::of(
+        let account = Account::from_parts(
             Pence::new(10_000),
             [(Settles::Deposit, Pence::new(500)), payment(0), payment(7), payment(3), (Settles::Lapsed, Pence::ZERO)],
         );

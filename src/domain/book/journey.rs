@@ -113,7 +113,7 @@ pub struct Mileage<'a> {
 
 impl<'a> Mileage<'a> {
     /// The `journeys` of one tax year, in order of day, at the year's rate.
-    pub fn of(journeys: &'a [Journey], rate: MileageRate) -> Self {
+    pub fn from_journeys(journeys: &'a [Journey], rate: MileageRate) -> Self {
         let (mut distance, mut amount) = (Distance::default(), Pence::ZERO);
         let mut parts = Vec::new();
         for journey in journeys {
@@ -179,7 +179,7 @@ mod tests {
             purpose: "to the auction".into(),
         };
         let journeys = [1, 1, 1, 99_990, 77].map(journey);
-        let mileage = Mileage::of(&journeys, RATE);
+        let mileage = Mileage::from_journeys(&journeys, RATE);
         assert_eq!(mileage.amount, Distance(100_070).at_flat_rate(&RATE));
         let parts: Vec<i64> = mileage.journeys.iter().map(|(_, part)| part.get()).collect();
         assert_eq!(parts[..3], [5, 4, 5]);

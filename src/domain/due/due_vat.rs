@@ -81,7 +81,7 @@ impl QuarterOwed {
     }
 
     /// Of a quarter that `facts` cover from its first day to today; none before it has begun.
-    pub fn of(facts: &Facts, quarter: &QuarterDue) -> Option<Self> {
+    pub fn from_facts(facts: &Facts, quarter: &QuarterDue) -> Option<Self> {
         let asked = Period::new(quarter.from, quarter.last_day)?;
         // Which receipts are sales decides box 6 alone.
         let account = vat_return(facts, asked, &BTreeSet::new())?.account;
@@ -93,7 +93,7 @@ impl QuarterOwed {
     /// `£40.00 of VAT to pay, £20.00 of it left`; nothing of nothing.
     fn in_words(self, so_far: &str) -> Option<String> {
         let (whole, left) = (self.to_pay.abs(), self.left.abs());
-        let what = match OwedTo::of(self.to_pay)? {
+        let what = match OwedTo::from_payable(self.to_pay)? {
             OwedTo::Hmrc => format!("{whole} of VAT to pay{so_far}"),
             OwedTo::Trader => format!("{whole} of VAT to reclaim{so_far}"),
         };

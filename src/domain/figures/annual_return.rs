@@ -121,7 +121,7 @@ pub fn rate(flows: &[Flow]) -> Result<f64, NoAnnualReturn> {
     if days.is_empty() {
         return Err(NoAnnualReturn::NoFlows);
     }
-    let value = PresentValue::of(&days);
+    let value = PresentValue::from_flows(&days);
     let sign_changes = value.sign_changes();
     if sign_changes == 0 {
         return Err(NoAnnualReturn::OneSign);
@@ -170,7 +170,7 @@ impl PresentValue {
     const STEP: f64 = 0.005;
 
     #[expect(clippy::cast_precision_loss, reason = "days are few and pence are exact to ninety million million pounds")]
-    fn of(days: &BTreeMap<NaiveDate, i128>) -> Self {
+    fn from_flows(days: &BTreeMap<NaiveDate, i128>) -> Self {
         let first = days.keys().next();
         let terms = days.iter().map(|(day, amount)| {
             let since_first = first.map_or(0, |first| (*day - *first).num_days());
@@ -392,7 +392,7 @@ mod tests {
         for growth in 101..=160_i32 {
             let pence = i64::from(growth);
             let list = flows(&[(0, 10_000), (365, -200 * pence), (730, pence * pence)]);
-            let value = PresentValue::of(&netted(&list));
+            let value = PresentValue::from_flows(&netted(&list));
             let root = (f64::from(growth) / 100.0).ln();
             let a_step_before = ((root * 2.0).asinh() - PresentValue::STEP).sinh() / 2.0;
             assert_eq!(value.roots(a_step_before, 2.0).len(), 1, "{growth}");
@@ -405,8 +405,8 @@ mod tests {
         // repair after its sale has a second root near −100 %; a rate of 14.25 (found by halving
         // in another language) is the one meant.
         let car = flows(&[(0, -84_000), (5, -19_000), (40, 141_500), (70, -4_500)]);
-        let (low, high) = PresentValue::of(&netted(&car)).bounds();
-        assert_eq!(PresentValue::of(&netted(&car)).roots(low, high).len(), 2);
+        let (low, high) = PresentValue::from_flows(&netted(&car)).bounds();
+        assert_eq!(PresentValue::from_flows(&netted(&car)).roots(low, high).len(), 2);
         assert!((rate(&car).unwrap() - 14.252_518_92).abs() < 1e-6, "{:?}", rate(&car));
     }
 

@@ -113,7 +113,7 @@ pub struct WithoutMoney {
 }
 
 impl WithoutMoney {
-    pub(super) fn of(facts: &Facts, period: Period) -> Self {
+    pub(super) fn from_facts(facts: &Facts, period: Period) -> Self {
         let kept = facts.cars.iter().filter_map(|car| car.disposal.as_ref());
         let kept = kept.filter(|disposal| disposal.how == Outcome::Kept && period.contains(disposal.on));
         let written_off = facts.cars.iter().flat_map(|car| &car.write_offs).filter(|off| period.contains(off.on));
@@ -139,7 +139,7 @@ pub(super) struct FloatFlow {
 }
 
 impl FloatFlow {
-    pub(super) fn of(facts: &Facts, period: Period) -> Self {
+    pub(super) fn from_facts(facts: &Facts, period: Period) -> Self {
         let mut flow = Self::default();
         for moved in facts.moved().filter(|moved| period.contains(moved.on)) {
             flow.add(moved);

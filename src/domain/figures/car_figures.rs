@@ -233,7 +233,7 @@ pub fn car_figures(car: &Car, day: NaiveDate, registration: &Registration) -> Ca
         disposed: car
             .left_by(day)
             .and_then(Left::disposal)
-            .map(|disposal| DisposalFigures::of(car, disposal, day, registration)),
+            .map(|disposal| DisposalFigures::from_disposal(car, disposal, day, registration)),
     }
 }
 
@@ -293,7 +293,7 @@ pub fn sale_figures(car: &Car, sale: &Sale, day: NaiveDate, registration: &Regis
 
 impl DisposalFigures {
     /// What `disposal`, the car's own, came to by `day`.
-    pub fn of(car: &Car, disposal: &Disposal, day: NaiveDate, registration: &Registration) -> Self {
+    pub fn from_disposal(car: &Car, disposal: &Disposal, day: NaiveDate, registration: &Registration) -> Self {
         let brought_in: Pence =
             lines_outside(car, Joins::Disposal, day).map(|line| -net_cost(line, registration)).sum();
         let loss = stands_in(car, day, registration) - disposal.value - brought_in;

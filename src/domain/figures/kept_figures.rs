@@ -20,7 +20,7 @@ pub struct Difference {
 
 impl KeptFigures {
     /// The figures to keep.
-    pub fn of(figures: &PeriodFigures<'_>) -> Self {
+    pub fn from_figures(figures: &PeriodFigures<'_>) -> Self {
         let (closing, bridge) = (&figures.closing, &figures.bridge);
         let named = [
             ("sales", figures.sales),

@@ -131,7 +131,7 @@ pub struct Spread {
 
 impl Spread {
     /// Of unrounded returns; none of none.
-    fn of(mut returns: Vec<Decimal>) -> Option<Self> {
+    fn from_returns(mut returns: Vec<Decimal>) -> Option<Self> {
         returns.sort_unstable();
         let at = |quarters: usize| {
             let steps = returns.len().checked_sub(1)? * quarters;
@@ -188,7 +188,7 @@ impl Lessons<'_> {
                 Left::Sold(sale) => Gains::Sold(Box::new(sale_figures(car, sale, self.day, self.registration))),
                 Left::Disposed(disposal) if disposal.how == Outcome::Returned => return None,
                 Left::Disposed(disposal) => {
-                    Gains::Disposed(DisposalFigures::of(car, disposal, self.day, self.registration))
+                    Gains::Disposed(DisposalFigures::from_disposal(car, disposal, self.day, self.registration))
                 }
             };
             Some(Gone { car, on: left.on(), gains: outcome })
@@ -317,7 +317,7 @@ impl Members {
             return_pct: return_pct(profit, self.sales.iter().map(|sale| sale.stood_in).sum()),
             median_days: median(&days),
             profit_per_100_per_30_days: per_hundred_thirty(profit, pence_days),
-            spread: Spread::of(self.sales.iter().filter_map(|sale| sale.return_unrounded).collect()),
+            spread: Spread::from_returns(self.sales.iter().filter_map(|sale| sale.return_unrounded).collect()),
             spent: (by == By::Heading).then_some(self.spent),
             disposed: self.disposed,
             disposal_losses: self.disposal_losses,
@@ -408,7 +408,7 @@ mod tests {
                 [spread.lowest, spread.lower_quartile, spread.median, spread.upper_quartile, spread.highest]
                     .map(|figure| figure.to_string())
             };
-            Spread::of(returns).map(shown)
+            Spread::from_returns(returns).map(shown)
         };
         for (returns, expected) in [
             (&[7][..], ["7.00", "7.00", "7.00", "7.00", "7.00"]),

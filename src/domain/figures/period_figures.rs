@@ -149,11 +149,11 @@ impl Facts {
         let period = period.ending_by(self.to).filter(|period| period.from() >= self.from)?;
         let eve = period.from().pred_opt()?;
         let (cars_sold, sales_reversed) = (self.cars_sold(period), self.sales_reversed(period));
-        let profits = Profits::of(self, period, &cars_sold, &sales_reversed);
+        let profits = Profits::from_facts(self, period, &cars_sold, &sales_reversed);
         let (made, reversed) = (profits.made, profits.reversed);
         let cost = made.cost_of_cars_sold - reversed.cost_of_cars_sold;
         let (opening, closing) = (self.balances(eve), self.balances(period.to()));
-        let (flow, without_money) = (FloatFlow::of(self, period), WithoutMoney::of(self, period));
+        let (flow, without_money) = (FloatFlow::from_facts(self, period), WithoutMoney::from_facts(self, period));
         let bridge = Bridge::between(&opening, &closing, profits.profit, &flow, &without_money);
         Some(PeriodFigures {
             period,

@@ -36,17 +36,17 @@ pub struct PeriodLine {
 }
 
 impl PeriodLine {
-    pub(super) fn of(line: &Line, what: Option<String>, amount: Pence) -> Self {
+    pub(super) fn from_line(line: &Line, what: Option<String>, amount: Pence) -> Self {
         Self { on: line.on, entry: line.entry, heading: line.heading.clone(), what, amount }
     }
 
     /// Names a line on the yard by its party, or by its note when no party is known.
     pub(super) fn on_yard(line: &Line, amount: Pence) -> Self {
-        Self::of(line, line.party.clone().or_else(|| line.note.clone()), amount)
+        Self::from_line(line, line.party.clone().or_else(|| line.note.clone()), amount)
     }
 
     pub(super) fn on_car(car: &Car, line: &Line, amount: Pence) -> Self {
-        Self::of(line, Some(car.label()), amount)
+        Self::from_line(line, Some(car.label()), amount)
     }
 
     pub(super) fn of_standing(due: &Falling<'_>, amount: Pence) -> Self {

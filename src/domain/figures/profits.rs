@@ -39,7 +39,7 @@ pub struct SaleTotals {
 }
 
 impl SaleTotals {
-    fn of(sold: &[CarSold<'_>]) -> Self {
+    fn from_sales(sold: &[CarSold<'_>]) -> Self {
         let sum = |figure: fn(&SaleFigures) -> Pence| sold.iter().map(|sold| figure(&sold.figures)).sum();
         Self {
             sales: sum(|sale| sale.selling_price),
@@ -77,8 +77,8 @@ pub(super) struct Profits<'a> {
 }
 
 impl<'a> Profits<'a> {
-    pub(super) fn of(facts: &'a Facts, period: Period, sold: &[CarSold<'_>], reversed: &[CarSold<'_>]) -> Self {
-        let (made, reversed_totals) = (SaleTotals::of(sold), SaleTotals::of(reversed));
+    pub(super) fn from_facts(facts: &'a Facts, period: Period, sold: &[CarSold<'_>], reversed: &[CarSold<'_>]) -> Self {
+        let (made, reversed_totals) = (SaleTotals::from_sales(sold), SaleTotals::from_sales(reversed));
         let favours = |sales: &[CarSold<'_>]| -> Pence {
             sales.iter().map(|sold| sold.figures.profit - sold.figures.profit_at_usual_prices).sum()
         };
@@ -133,7 +133,7 @@ impl<'a> Profits<'a> {
         }
         if let Some(disposal) = car.disposal.as_ref().filter(|disposal| period.contains(disposal.on)) {
             let stood_in = stands_in(car, disposal.on, registration);
-            let figures = DisposalFigures::of(car, disposal, period.to(), registration);
+            let figures = DisposalFigures::from_disposal(car, disposal, period.to(), registration);
             self.disposal_losses += stood_in - disposal.value;
             self.favours += stands_in_favours(car, disposal.on, registration);
             self.cars_disposed.push(CarDisposed { car, stood_in, figures });

@@ -14,7 +14,7 @@ pub struct SeenCosts {
 impl SeenCosts {
     /// The costs of cars of `make`, or of all where there are fewer than five of it. None without a
     /// single car.
-    pub fn of(cars: impl Iterator<Item = (Option<String>, Pence)>, make: Option<&str>) -> Option<Self> {
+    pub fn from_cars(cars: impl Iterator<Item = (Option<String>, Pence)>, make: Option<&str>) -> Option<Self> {
         let cars: Vec<(Option<String>, Pence)> = cars.collect();
         let alike = |known: &Option<String>, wanted: &str| {
             known.as_ref().is_some_and(|known| known.to_lowercase() == wanted.to_lowercase())
@@ -61,7 +61,8 @@ mod tests {
 
     fn seen(cars: &[(&str, i64)], make: Option<&str>) -> Option<(Option<String>, i64, usize)> {
         let cars = cars.iter().map(|(make, pence)| (Some((*make).to_owned()), Pence::new(*pence)));
-        SeenCosts::of(cars, make).map(|seen| (seen.make().map(str::to_owned), seen.median().get(), seen.costs().len()))
+        SeenCosts::from_cars(cars, make)
+            .map(|seen| (seen.make().map(str::to_owned), seen.median().get(), seen.costs().len()))
     }
 
     #[test]

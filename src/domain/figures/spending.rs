@@ -32,7 +32,7 @@ impl CostKind {
     pub const ALL: [Self; 5] = [Self::Finding, Self::Righting, Self::Moving, Self::Selling, Self::Other];
 
     /// The kind of a heading, by its name; a heading of the trader's own is in [`Self::Other`].
-    pub fn of(heading: &str) -> Self {
+    pub fn from_heading(heading: &str) -> Self {
         match heading {
             "mot" | "inspection" | "history-check" => Self::Finding,
             "parts" | "labour" | "tyres" | "bodywork" | "glass" | "service" | "keys" | "repairs" => Self::Righting,
@@ -86,7 +86,7 @@ pub fn car_money(car: &Car, day: NaiveDate, registration: &Registration) -> CarM
     let figures = car_figures(car, day, registration);
     let of_kind = |kind| {
         stands_in_lines(car, day)
-            .filter(|line| line.direction == Direction::Cost && CostKind::of(&line.heading) == kind)
+            .filter(|line| line.direction == Direction::Cost && CostKind::from_heading(&line.heading) == kind)
             .map(|line| net_cost(line, registration))
             .sum()
     };

@@ -91,10 +91,10 @@ pub struct StockBook<'a> {
 impl<'a> StockBook<'a> {
     /// The cars bought, sold, disposed of or in stock on a day of `period`. `facts` are those of the
     /// period, so they hold nothing dated after it.
-    pub fn of(facts: &'a Facts, period: Period) -> Self {
+    pub fn from_facts(facts: &'a Facts, period: Period) -> Self {
         let list = |outside: bool| {
             let cars = facts.cars.iter().filter(|car| car.vat_invoice == outside && car.bought_on <= period.to());
-            StockList::of(cars, period, &facts.registration)
+            StockList::from_cars(cars, period, &facts.registration)
         };
         Self { scheme: list(false), outside: list(true) }
     }
@@ -137,7 +137,7 @@ impl<'a> StockBook<'a> {
 }
 
 impl<'a> StockList<'a> {
-    fn of(cars: impl Iterator<Item = &'a Car>, period: Period, registration: &Registration) -> Self {
+    fn from_cars(cars: impl Iterator<Item = &'a Car>, period: Period, registration: &Registration) -> Self {
         let registered = registration.from.is_some_and(|from| from <= period.to())
             && registration.until.is_none_or(|until| period.from() <= until);
         let mut totals = StockTotals { vat_due: registered.then_some(Pence::ZERO), ..StockTotals::default() };
@@ -147,7 +147,7 @@ impl<'a> StockList<'a> {
                 totals.cars_bought += 1;
                 totals.purchase_price += car.purchase_price;
             }
-            lines.extend(events(car, period).into_iter().map(|event| StockLine::of(car, event, registration)));
+            lines.extend(events(car, period).into_iter().map(|event| StockLine::from_event(car, event, registration)));
         }
         for line in &lines {
             totals.count(line);
@@ -174,7 +174,7 @@ fn events(car: &Car, period: Period) -> Vec<Event<'_>> {
 }
 
 impl<'a> StockLine<'a> {
-    fn of(car: &'a Car, event: Event<'a>, registration: &Registration) -> Self {
+    fn from_event(car: &'a Car, event: Event<'a>, registration: &Registration) -> Self {
         let (sale, reversed) = match event {
             Event::Sold(sale) => (Some(sale), false),
             Event::Reversed(sale, _) => (Some(sale), true),
@@ -342,14 +342,14 @@ mod tests {
         let car =
             bought(1, "2026-02-01", 420).sold("2026-03-01", 1140).taken_back("2026-04-10").sold("2026-05-01", 780);
         let facts = facts(vec![car], Some("2026-01-01"));
-        let book = StockBook::of(&facts, year());
+        let book = StockBook::from_facts(&facts, year());
         assert_eq!(said(&book.scheme), ["1 sold 720.00 120.00", "1 back -720.00 -120.00", "1 sold 360.00 60.00"]);
         let totals = book.scheme.totals;
         assert_eq!((totals.cars_bought, totals.cars_sold, totals.sales_reversed), (1, 2, 1));
         assert_eq!((totals.selling_price, totals.margin_gains), (pounds(780), pounds(360)));
         assert_eq!((totals.margin_losses, totals.vat_due), (Pence::ZERO, Some(pounds(60))));
         // A period from after the sale has its reversal alone, and no purchase.
-        let book = StockBook::of(&facts, period("2026-04-01", "2026-12-31"));
+        let book = StockBook::from_facts(&facts, period("2026-04-01", "2026-12-31"));
         assert_eq!(said(&book.scheme), ["1 back -720.00 -120.00", "1 sold 360.00 60.00"]);
         assert_eq!((book.scheme.totals.cars_bought, book.scheme.totals.vat_due), (0, Some(-pounds(60))));
     }
@@ -359,11 +359,11 @@ mod tests {
         let loss = bought(1, "2026-02-01", 1130).sold("2026-03-01", 410).taken_back("2026-06-01");
         let gain = bought(2, "2026-02-01", 430).sold("2026-03-01", 1150);
         let facts = facts(vec![loss, gain], Some("2026-01-01"));
-        let book = StockBook::of(&facts, period("2026-01-01", "2026-05-31"));
+        let book = StockBook::from_facts(&facts, period("2026-01-01", "2026-05-31"));
         let totals = book.scheme.totals;
         assert_eq!((totals.margin_gains, totals.margin_losses), (pounds(720), pounds(-720)));
         assert_eq!(totals.vat_due, Some(pounds(120)));
-        let totals = StockBook::of(&facts, period("2026-06-01", "2026-12-31")).scheme.totals;
+        let totals = StockBook::from_facts(&facts, period("2026-06-01", "2026-12-31")).scheme.totals;
         assert_eq!(
             (totals.margin_gains, totals.margin_losses, totals.vat_due),
             (Pence::ZERO, pounds(720), Some(Pence::ZERO))
@@ -377,14 +377,14 @@ mod tests {
             bought(2, "2026-02-01", 440).sold("2026-04-01", 1160).taken_back("2026-05-01"),
         ];
         let registered = facts(cars.clone(), Some("2026-04-01"));
-        let book = StockBook::of(&registered, year());
+        let book = StockBook::from_facts(&registered, year());
         assert_eq!(
             said(&book.scheme),
             ["1 sold 720.00 -", "2 sold 720.00 120.00", "2 back -720.00 -120.00", "2 in - -"]
         );
-        assert_eq!(StockBook::of(&registered, period("2026-01-01", "2026-03-31")).scheme.totals.vat_due, None);
+        assert_eq!(StockBook::from_facts(&registered, period("2026-01-01", "2026-03-31")).scheme.totals.vat_due, None);
         let never = facts(cars, None);
-        assert_eq!(StockBook::of(&never, year()).scheme.totals.vat_due, None);
+        assert_eq!(StockBook::from_facts(&never, year()).scheme.totals.vat_due, None);
     }
 
     #[test]
@@ -392,7 +392,7 @@ mod tests {
         let mut outside = bought(1, "2026-02-01", 630).sold("2026-03-01", 1290);
         outside.vat_invoice = true;
         let facts = facts(vec![outside, bought(2, "2026-02-01", 355)], Some("2026-01-01"));
-        let book = StockBook::of(&facts, year());
+        let book = StockBook::from_facts(&facts, year());
         assert_eq!(said(&book.scheme), ["2 in - -"]);
         assert_eq!(said(&book.outside), ["1 sold - 215.00"]);
         assert_eq!(book.missing()[0].1, [Field::PurchaseInvoice, Field::Seller, Field::Description, Field::Buyer]);
@@ -410,7 +410,7 @@ mod tests {
             bought(5, "2026-07-01", 100),
         ];
         let facts = facts(cars, None);
-        let book = StockBook::of(&facts, period("2026-04-01", "2026-06-30"));
+        let book = StockBook::from_facts(&facts, period("2026-04-01", "2026-06-30"));
         assert_eq!(said(&book.scheme), ["2 sold 100.00 -", "3 gone - -", "4 in - -"]);
         let totals = book.scheme.totals;
         assert_eq!((totals.cars_bought, totals.cars_sold, totals.cars_disposed, totals.cars_in_stock), (1, 1, 1, 1));
@@ -420,7 +420,7 @@ mod tests {
     #[test]
     fn a_gap_is_shown_where_it_is_looked_for() {
         let facts = facts(vec![bought(2, "2026-02-01", 1), bought(5, "2026-03-01", 1)], None);
-        let book = StockBook::of(&facts, year());
+        let book = StockBook::from_facts(&facts, year());
         let gap = |series, number, given_on: &str| UndoneNumber {
             series,
             number,

@@ -74,7 +74,7 @@ pub struct CarOnDay {
 
 impl CarOnDay {
     /// How the car of these `figures` stands on `day`.
-    pub fn of(
+    pub fn from_figures(
         car: &Car,
         figures: &CarFigures,
         showing: &Showing,
@@ -130,7 +130,7 @@ pub fn yard<'a>(
         let figures = car_figures(car, day, &facts.registration);
         let showing = showing.get(&car.stock_no).cloned().unwrap_or_default();
         let tax = TaxStatus::since(car.last_in_by(day), day, tax.get(&car.stock_no).map_or(&[], Vec::as_slice));
-        let on_day = CarOnDay::of(car, &figures, &showing, tax, settings, day);
+        let on_day = CarOnDay::from_figures(car, &figures, &showing, tax, settings, day);
         YardCar { car, figures, showing, on_day }
     };
     let cars: Vec<YardCar<'a>> = facts.cars.iter().filter(|car| in_stock(car, day)).map(yard_car).collect();

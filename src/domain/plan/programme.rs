@@ -85,7 +85,7 @@ impl<'a> SlotCar<'a> {
             purchase_price: net_purchase_price(car, registration),
             stands_in: stands_in(car, day, registration),
             sold,
-            disposed: disposal.map(|disposal| DisposalFigures::of(car, disposal, day, registration)),
+            disposed: disposal.map(|disposal| DisposalFigures::from_disposal(car, disposal, day, registration)),
             came_back: car.came_back_by(day).is_some(),
             reached,
         }
@@ -191,7 +191,7 @@ pub struct Purse {
 impl Purse {
     /// The purse at the end of `day`, of which `balances` are. Standing costs paid from the owner's
     /// own pocket leave the float alone.
-    pub fn of(balances: &Balances, standings: &[Standing], day: NaiveDate) -> Self {
+    pub fn from_balances(balances: &Balances, standings: &[Standing], day: NaiveDate) -> Self {
         let later = |days| day.checked_add_days(Days::new(days)).unwrap_or(day);
         let from_the_float = standings.iter().filter(|standing| standing.pocket != Pocket::Own);
         let due = from_the_float.flat_map(|standing| standing.falling(later(1), later(DAYS_KEPT_BACK)));
@@ -564,7 +564,7 @@ mod tests {
         let standings = [weekly(Pocket::Bank), weekly(Pocket::Own)];
         // From 1 October, whose cost is paid, the 8th, 15th, 22nd and 29th; the 31st is day thirty.
         for (on, due) in [("2026-10-01", 40), ("2026-09-30", 50), ("2026-10-06", 50)] {
-            let purse = Purse::of(&balances, &standings, day(on));
+            let purse = Purse::from_balances(&balances, &standings, day(on));
             assert_eq!((purse.float, purse.standing_costs), (pounds(100), pounds(due)), "{on}");
         }
     }

@@ -99,7 +99,7 @@ pub type FormBox = (&'static str, &'static str);
 
 impl Form {
     /// The pages of a year: the short ones while turnover is below the limit.
-    pub fn of(rates: &Rates, year: TaxYear, turnover: Pence) -> Self {
+    pub fn for_year(rates: &Rates, year: TaxYear, turnover: Pence) -> Self {
         match rates.in_force(&SHORT_PAGES_LIMIT, year.first_day()) {
             Some(limit) if turnover < limit => Self::Short,
             _ => Self::Full,

@@ -118,13 +118,13 @@ pub fn tax_figures<'a>(given: &TaxFacts<'a>) -> Option<TaxFigures<'a>> {
     let opening = carried(given.asked_at_start, eve);
     let closing = carried(given.asked_at_end, period.to());
     let rates = facts.registration.rates;
-    let rate = MileageRate::of(&rates, given.year.first_day()).filter(|_| !given.journeys.is_empty());
-    let mileage = rate.map(|rate| Mileage::of(given.journeys, rate));
+    let rate = MileageRate::on_day(&rates, given.year.first_day()).filter(|_| !given.journeys.is_empty());
+    let mileage = rate.map(|rate| Mileage::from_journeys(given.journeys, rate));
     let cars_kept = figures.without_money.cars_kept;
     let cash = cash_basis(facts, given.bills, given.headings, mileage.as_ref(), period);
     let between = (&opening, &closing);
     let traditional = traditional(facts, given.headings, mileage.as_ref(), period, between, cars_kept);
-    let form = Form::of(&rates, given.year, cash.under(ReturnHeading::Sales));
+    let form = Form::for_year(&rates, given.year, cash.under(ReturnHeading::Sales));
     let equipment_unpaid = traditional.under(ReturnHeading::Capital) - cash.under(ReturnHeading::Capital);
     let handed_back: Pence = traditional
         .lines

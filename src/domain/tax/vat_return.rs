@@ -112,7 +112,7 @@ pub enum OwedTo {
 
 impl OwedTo {
     /// Of VAT to pay; negative is to reclaim.
-    pub fn of(to_pay: Pence) -> Option<Self> {
+    pub fn from_payable(to_pay: Pence) -> Option<Self> {
         match to_pay {
             owed if owed.is_positive() => Some(Self::Hmrc),
             owed if owed.is_negative() => Some(Self::Trader),
@@ -136,7 +136,7 @@ pub struct Boxes([Pence; 9]);
 impl Boxes {
     /// From the VAT on sales, the VAT to reclaim, and sales and purchases without VAT. Pence are dropped
     /// from boxes 6 and 7 (toward zero); nothing else is rounded.
-    pub fn of(vat_on_sales: Pence, vat_reclaimed: Pence, net_sales: Pence, net_purchases: Pence) -> Self {
+    pub fn from_totals(vat_on_sales: Pence, vat_reclaimed: Pence, net_sales: Pence, net_purchases: Pence) -> Self {
         let nil = Pence::ZERO;
         let goods_from_the_eu = nil;
         let in_all = vat_on_sales + goods_from_the_eu;
@@ -158,7 +158,7 @@ impl Boxes {
 
     /// Whom box 5 is owed to; nobody when it is nil.
     pub fn owed_to(&self) -> Option<OwedTo> {
-        OwedTo::of(self.to_pay())
+        OwedTo::from_payable(self.to_pay())
     }
 }
 
@@ -232,7 +232,7 @@ pub fn vat_return<'a>(facts: &'a Facts, asked: Period, sales_headings: &BTreeSet
         items.sort_by_key(|item| (item.on, item.entry));
     }
     let (output, input) = (vat_of(&sales), vat_of(&purchases));
-    let boxes = Boxes::of(output, input, net_of(&sales), net_of(&purchases));
+    let boxes = Boxes::from_totals(output, input, net_of(&sales), net_of(&purchases));
     let (paid, repaid) = settled(facts, period);
     Some(VatReturn {
         asked,
@@ -389,7 +389,7 @@ mod tests {
 
     #[test]
     fn three_is_one_and_two_and_five_is_the_difference_of_three_and_four() {
-        let boxes = Boxes::of(Pence::new(10_001), Pence::new(12_502), Pence::new(60_099), Pence::new(-150));
+        let boxes = Boxes::from_totals(Pence::new(10_001), Pence::new(12_502), Pence::new(60_099), Pence::new(-150));
         let figures: Vec<i64> = boxes.numbered().map(|(_, figure)| figure.get()).collect();
         assert_eq!(figures, [10_001, 0, 10_001, 12_502, 2_501, 60_000, -100, 0, 0]);
         assert_eq!((boxes.to_pay(), boxes.owed_to()), (Pence::new(-2_501), Some(OwedTo::Trader)));
@@ -398,7 +398,7 @@ mod tests {
             (10_001, 10_001, 0, None),
             (-10_000, 0, 10_000, Some(OwedTo::Trader)),
         ] {
-            let boxes = Boxes::of(Pence::new(sales), Pence::new(reclaimed), Pence::ZERO, Pence::ZERO);
+            let boxes = Boxes::from_totals(Pence::new(sales), Pence::new(reclaimed), Pence::ZERO, Pence::ZERO);
             let shown = boxes.numbered().find(|(number, _)| *number == 5);
             assert_eq!((shown, boxes.owed_to()), (Some((5, Pence::new(five))), owed_to), "{sales} {reclaimed}");
         }

@@ -244,7 +244,7 @@ mod tests {
         let (car, as_of) = (car(facts, stock_no), day(as_of));
         let figures = car_figures(car, as_of, &facts.registration);
         let showing = showing().remove(&car.stock_no).unwrap_or_default();
-        let on_day = CarOnDay::of(car, &figures, &showing, TaxStatus::Untaxed, &Settings::default(), as_of);
+        let on_day = CarOnDay::from_figures(car, &figures, &showing, TaxStatus::Untaxed, &Settings::default(), as_of);
         CarReport::new(
             as_of,
             car,

@@ -69,7 +69,7 @@ pub struct Deals {
 }
 
 impl OfferRow {
-    fn of((offer, makes): (Offer, WouldMake)) -> Self {
+    fn from_offer((offer, makes): (Offer, WouldMake)) -> Self {
         Self {
             on: IsoDay(offer.on),
             entry: offer.entry,
@@ -128,7 +128,7 @@ impl Deals {
             })
         });
         Self {
-            offers: offers.into_iter().map(OfferRow::of).collect(),
+            offers: offers.into_iter().map(OfferRow::from_offer).collect(),
             sales_reversed: past.collect(),
             deposit_by: depositor(car).filter(|_| held).map(str::to_owned),
             hold_until: showing.hold_until.filter(|_| held).map(IsoDay),

@@ -35,7 +35,7 @@ impl CarLine {
     pub(crate) fn all(car: &Car, figures: &CarFigures) -> Vec<Self> {
         let counted = |counted: &CountedLine| {
             let line = car.lines.iter().find(|line| line.line_no == counted.line_no)?;
-            Some(Self::of(line, counted))
+            Some(Self::from_line(line, counted))
         };
         let mut lines: Vec<Self> = figures.lines.iter().filter_map(counted).collect();
         if figures.days_in_stock.is_some() {
@@ -64,7 +64,7 @@ impl CarLine {
         }
     }
 
-    fn of(line: &Line, counted: &CountedLine) -> Self {
+    fn from_line(line: &Line, counted: &CountedLine) -> Self {
         Self {
             on: IsoDay(line.on),
             entry: line.entry,

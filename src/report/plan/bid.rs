@@ -91,7 +91,7 @@ impl BidReport {
             profit: MoneyText(at.profit),
             multiple: at.multiple.map(TwoDecimals),
             basis: format!("the highest whole pound at which {target}; {}", basis(prep, seen)),
-            a_pound_more: OnePound::of(&bid.a_pound_more),
+            a_pound_more: OnePound::at_price(&bid.a_pound_more),
             chance_pct: chance.map(|chance| TwoDecimals(chance.percent())),
             cars_looked_at: seen.map_or(0, |seen| seen.costs().len()),
             lowest_costs: range.map(|(lowest, _)| MoneyText(lowest)),
@@ -172,7 +172,7 @@ impl BidReport {
 }
 
 impl OnePound {
-    fn of(at: &AtPrice) -> Self {
+    fn at_price(at: &AtPrice) -> Self {
         Self { price: MoneyText(at.price), profit: MoneyText(at.profit), multiple: at.multiple.map(TwoDecimals) }
     }
 }

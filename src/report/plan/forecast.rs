@@ -136,7 +136,7 @@ impl ForecastReport {
             Column::new("expected_purchases", "Bought").importance(2),
             Column::new("expected_sales", "Sold").importance(3),
         ];
-        let scale = Scale::of(&self.months);
+        let scale = Scale::from_months(&self.months);
         let mut table = Table::new("months", columns, "No months.");
         for row in &self.months {
             table.row(vec![
@@ -258,7 +258,7 @@ struct Scale {
 }
 
 impl Scale {
-    fn of(months: &[MonthRow]) -> Self {
+    fn from_months(months: &[MonthRow]) -> Self {
         let low = months.iter().map(|row| row.float_p10.0).min().unwrap_or_default();
         let high = months.iter().map(|row| row.float_p90.0).max().unwrap_or_default();
         Self { low: low.min(Pence::ZERO), high: high.max(Pence::ZERO) }
@@ -406,7 +406,7 @@ mod tests {
     fn a_fan_needs_no_room_for_what_it_has_not() {
         let fan = |months: &[[i64; 3]]| {
             let rows: Vec<MonthRow> = months.iter().map(|floats| MonthRow::from(&ahead(11, *floats))).collect();
-            let scale = Scale::of(&rows);
+            let scale = Scale::from_months(&rows);
             rows.iter().map(|row| scale.fan(row)).collect::<Vec<_>>()
         };
         assert_eq!(fan(&[[0, 0, 0]]), ["|......................"]);

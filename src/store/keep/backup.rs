@@ -104,7 +104,7 @@ impl crate::store::Book {
 pub fn read_through(path: &Path) -> Result<(), BookError> {
     let connection = connect_to_look(path)?;
     check(&connection, path, LADDER)?;
-    match Reader::of(&connection, path).file_faults()?.first() {
+    match Reader::on(&connection, path).file_faults()?.first() {
         Some(fault) => Err(BookError::Damaged(fault.clone())),
         None => Ok(()),
     }

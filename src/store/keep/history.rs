@@ -73,7 +73,7 @@ pub(crate) struct Columns {
 impl Columns {
     /// Reads them from the schema; only a table that is there has any, so a name from the history
     /// never reaches a statement unchecked.
-    pub(crate) fn of(connection: &Connection, table: &str) -> Result<Self, BookError> {
+    pub(crate) fn of_table(connection: &Connection, table: &str) -> Result<Self, BookError> {
         let names = column_names(connection, table)?;
         if names.is_empty() || !table.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b'_') {
             return Err(BookError::Foreign(format!("the history names a table '{table}'")));
@@ -177,7 +177,7 @@ impl Reader<'_> {
 
     /// One row as it stands.
     pub fn row(&self, table: &str, row: i64) -> Result<Option<StoredRow>, BookError> {
-        let columns = Columns::of(self.connection, table)?;
+        let columns = Columns::of_table(self.connection, table)?;
         let Some(json) = columns.row_now(self.connection, row)? else { return Ok(None) };
         let columns = parse(&json)?
             .iter()
@@ -252,7 +252,7 @@ impl Reader<'_> {
 
 impl Recording<'_> {
     pub(crate) fn columns(&self, table: &str) -> Result<Columns, BookError> {
-        Columns::of(&self.transaction, table)
+        Columns::of_table(&self.transaction, table)
     }
 
     /// Overwrites one column of one row; the history keeps what it was.

@@ -126,7 +126,7 @@ const HEIC_BRANDS: [&[u8]; 10] =
 
 impl Form {
     /// The form that the first bytes of a file are those of.
-    fn of(head: &[u8]) -> Option<Self> {
+    fn from_first_bytes(head: &[u8]) -> Option<Self> {
         let at = |from: usize, to: usize| head.get(from..to).unwrap_or_default();
         if head.starts_with(b"\xFF\xD8\xFF") {
             Some(Self::Jpeg)
@@ -209,7 +209,7 @@ pub fn keep_copy(book: &Path, source: &Path) -> Result<KeptFile, ReceiptError> {
     if head.is_empty() {
         return Err(ReceiptError::Empty(source.to_owned()));
     }
-    let found = Form::of(&head);
+    let found = Form::from_first_bytes(&head);
     if found != Some(form) {
         return Err(ReceiptError::NotAsNamed { path: source.to_owned(), extension, found });
     }

@@ -61,7 +61,7 @@ impl Reader<'_> {
     pub fn replayed(&self) -> Result<Vec<Fault>, BookError> {
         let tables = fact_tables(self.connection)?;
         let numbers = tables.iter().cloned().zip(0..).collect();
-        let columns = tables.iter().map(|table| Columns::of(self.connection, table)).collect::<Result<_, _>>()?;
+        let columns = tables.iter().map(|table| Columns::of_table(self.connection, table)).collect::<Result<_, _>>()?;
         let mut replay = Replay { tables: numbers, columns, rows: HashMap::new(), faults: Faults::default() };
         replay.begin(&tables)?;
         replay.tell(self)?;
@@ -165,7 +165,7 @@ impl Replay {
 
 /// Hands over every row of a table with the hash of its JSON as the triggers write it.
 fn each_row(connection: &Connection, table: &str, mut take: impl FnMut(i64, u64)) -> Result<(), BookError> {
-    let columns = Columns::of(connection, table)?;
+    let columns = Columns::of_table(connection, table)?;
     let mut found =
         connection.prepare(&format!("SELECT {}, {} FROM {table}", columns.row_number(), columns.as_json()))?;
     let mut rows = found.query([])?;

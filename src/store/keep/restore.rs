@@ -62,8 +62,8 @@ pub fn restore(book: &Path, from: &Path, now: DateTime<Utc>) -> Result<Restored,
 
     let part = Part::beside(&book).map_err(at(&book))?;
     let copy = part.path(COPY);
-    Reader::of(&connect_to_look(&from)?, &from).copy_whole(&copy, &book)?;
-    let named = Reader::of(&connect_to_look(&copy)?, &copy).named_receipts()?;
+    Reader::on(&connect_to_look(&from)?, &from).copy_whole(&copy, &book)?;
+    let named = Reader::on(&connect_to_look(&copy)?, &copy).named_receipts()?;
     let receipts = copy_receipts(&named, &folder_of(&from), &folder_of(&book))?;
     let unreadable = receipts
         .lacking()

@@ -125,7 +125,7 @@ impl Book {
         transaction.pragma_update(None, "defer_foreign_keys", true)?;
         let triggers = drop_triggers(&transaction)?;
         let mut columns = BTreeMap::new();
-        for table in Reader::of(&transaction, &self.path).table_shapes()? {
+        for table in Reader::on(&transaction, &self.path).table_shapes()? {
             transaction.execute(&format!("DELETE FROM {}", table.name), [])?;
             columns.insert(table.name.clone(), columns_read(&transaction, &table.name)?);
         }
@@ -136,7 +136,7 @@ impl Book {
 impl Filling<'_> {
     /// The tables to fill.
     pub fn table_shapes(&self) -> Result<Vec<TableShape>, BookError> {
-        Reader::of(&self.transaction, self.path).table_shapes()
+        Reader::on(&self.transaction, self.path).table_shapes()
     }
 
     /// Adds a row, its values in the order of the table's columns.
@@ -180,7 +180,7 @@ impl Filling<'_> {
         for sql in &self.triggers {
             self.transaction.execute_batch(sql).map_err(BookError::from)?;
         }
-        let reader = Reader::of(&self.transaction, self.path);
+        let reader = Reader::on(&self.transaction, self.path);
         refuse_first(reader.rows_pointing_nowhere()?)?;
         if reader.version()? < self.ladder.newest() {
             apply(&self.transaction, self.ladder)?;

@@ -19,7 +19,7 @@ pub(crate) fn migrate(connection: &Connection, path: &Path, ladder: Ladder) -> R
             let count = if nth > 1 { format!("-{nth}") } else { String::new() };
             path.with_extension(format!("before-version-{}{count}.book", ladder.newest()))
         };
-        Reader::of(connection, path).keep_before_migrating(names, found)?;
+        Reader::on(connection, path).keep_before_migrating(names, found)?;
     }
     connection.execute_batch("BEGIN EXCLUSIVE")?;
     match apply(connection, ladder) {

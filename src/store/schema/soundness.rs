@@ -219,7 +219,7 @@ impl Reader<'_> {
 /// The first strange value of the book at `path`, for an error that could not say where it met it.
 fn first_strange_value(path: &Path) -> Result<Option<Fault>, BookError> {
     let connection = connect_to_look(path)?;
-    let reader = Reader::of(&connection, path);
+    let reader = Reader::on(&connection, path);
     let mut first = None;
     for table in reader.every_table()? {
         let whole = reader.each_strange(&table, &mut |fault| {

@@ -65,7 +65,7 @@ pub const MILEAGE_AFTER: RateTable<Pence> = RateTable::new(
 
 impl MileageRate {
     /// The rate of a day; none before the first known.
-    pub fn of(rates: &Rates, on: NaiveDate) -> Option<Self> {
+    pub fn on_day(rates: &Rates, on: NaiveDate) -> Option<Self> {
         let (first, after) = (rates.in_force(&MILEAGE_FIRST, on)?, rates.in_force(&MILEAGE_AFTER, on)?);
         let settled = on < UNSETTLED_FROM || !rates.own_used(&MILEAGE_FIRST, on, on).is_empty();
         Some(Self { first: first.get(), after: after.get(), settled })
@@ -148,9 +148,9 @@ mod tests {
     fn a_line_of_his_own_settles_the_rate() {
         let on = day(2026, 4, 6);
         let plain = MileageRate { first: 45, after: 25, settled: false };
-        assert_eq!(MileageRate::of(&Rates::default(), on), Some(plain));
+        assert_eq!(MileageRate::on_day(&Rates::default(), on), Some(plain));
         let rates = Rates::with_own(read("mileage-first 2026-04-06 0.55").unwrap().leak(), "yard.rates");
-        assert_eq!(MileageRate::of(&rates, on), Some(MileageRate { first: 55, after: 25, settled: true }));
-        assert_eq!(MileageRate::of(&rates, day(2002, 4, 5)), None);
+        assert_eq!(MileageRate::on_day(&rates, on), Some(MileageRate { first: 55, after: 25, settled: true }));
+        assert_eq!(MileageRate::on_day(&rates, day(2002, 4, 5)), None);
     }
 }

@@ -17,7 +17,7 @@ const ENDS: i64 = 10;
 pub(super) fn drawn(bars: &[Bar]) -> Drawn {
     let ends = bars.iter().flat_map(|bar| stacked(&bar.parts).into_iter().flat_map(|(_, from, to)| [from, to]));
     let pointed = bars.iter().filter_map(|bar| bar.pointer).map(|(_, at)| at.get());
-    let axis = Axis::of(ends.chain(pointed), 4, 100);
+    let axis = Axis::spanning(ends.chain(pointed), 4, 100);
     let scale = across(&axis);
     let mut parts: Vec<Part> = bars.iter().flat_map(|bar| stacked(&bar.parts)).map(|(part, ..)| part).collect();
     parts.sort_unstable();

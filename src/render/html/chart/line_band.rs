@@ -24,7 +24,7 @@ type Across = (i64, [i64; 3]);
 pub(super) fn drawn(course: &LineBand) -> Drawn {
     let sums = course.behind.iter().map(|(_, sum)| sum.get());
     let ahead = course.ahead.iter().flat_map(|ahead| [ahead.low.get(), ahead.high.get()]);
-    let axis = Axis::of(sums.chain(ahead), 5, 100);
+    let axis = Axis::spanning(sums.chain(ahead), 5, 100);
     let gutter = gutter(&axis);
     let (key, top) = key(&[], &SIGNS, 0);
     let top = top + 150;

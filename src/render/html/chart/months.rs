@@ -14,7 +14,7 @@ const WIDEST: i64 = 320;
 pub(super) fn drawn(columns: &[MonthColumn]) -> Drawn {
     let stacks: Vec<Vec<(Part, i64, i64)>> = columns.iter().map(|column| stacked(&column.parts)).collect();
     let ends = stacks.iter().flatten().flat_map(|(_, from, to)| [*from, *to]);
-    let axis = Axis::of(ends.chain(columns.iter().map(|column| column.profit.get())), 5, 100);
+    let axis = Axis::spanning(ends.chain(columns.iter().map(|column| column.profit.get())), 5, 100);
     let gutter = gutter(&axis);
     let mut parts: Vec<Part> = stacks.iter().flatten().map(|(part, ..)| *part).collect();
     parts.sort_by_key(|part| columns.first().and_then(|c| c.parts.iter().position(|(other, _)| other == part)));

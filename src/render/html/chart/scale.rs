@@ -37,7 +37,7 @@ pub(super) struct Axis {
 impl Axis {
     /// An axis that holds nothing and every one of `values`, with about `intervals` steps of 1, 2 or 5
     /// times a power of ten, none smaller than `smallest`.
-    pub(super) fn of(values: impl IntoIterator<Item = i64>, intervals: i64, smallest: i64) -> Self {
+    pub(super) fn spanning(values: impl IntoIterator<Item = i64>, intervals: i64, smallest: i64) -> Self {
         let (least, most) = values.into_iter().fold((0, 0), |(least, most), value| (value.min(least), value.max(most)));
         let span = i128::from(most) - i128::from(least);
         let intervals = i128::from(intervals.max(1));
@@ -99,7 +99,7 @@ mod tests {
             (&[], 4, &[0, 100]),
             (&[0, 0], 4, &[0, 100]),
         ] {
-            assert_eq!(Axis::of(values.iter().copied(), intervals, 100).marks, marks, "{values:?}");
+            assert_eq!(Axis::spanning(values.iter().copied(), intervals, 100).marks, marks, "{values:?}");
         }
     }
 
@@ -108,7 +108,7 @@ mod tests {
 
         #[test]
         fn an_axis_holds_its_values_in_few_steps(values in prop::collection::vec(any::<i64>().prop_map(|v| v / 4), 0..6), intervals in 1_i64..8) {
-            let axis = Axis::of(values.iter().copied(), intervals, 1);
+            let axis = Axis::spanning(values.iter().copied(), intervals, 1);
             let (least, most) = axis.ends();
             prop_assert!(least < most && axis.marks.contains(&0));
             prop_assert!(values.iter().all(|value| (least..=most).contains(value)));

@@ -23,8 +23,8 @@ struct Placed {
 
 pub(super) fn drawn(dots: &[Dot]) -> Drawn {
     let per_cent = |dot: &Dot| dot.return_pct.round().to_i64().unwrap_or_default();
-    let up = Axis::of(dots.iter().map(per_cent).chain([DOUBLED]), 5, 1);
-    let right = Axis::of(dots.iter().map(|dot| dot.days), 5, 1);
+    let up = Axis::spanning(dots.iter().map(per_cent).chain([DOUBLED]), 5, 1);
+    let right = Axis::spanning(dots.iter().map(|dot| dot.days), 5, 1);
     let gutter = up.marks.iter().map(|mark| Size::Small.room(&percent(*mark))).max().unwrap_or_default() + 80;
     let (key, top) = key(&[], &SIGNS, 0);
     let top = top + 100;

@@ -13,7 +13,7 @@ const LEAST: i64 = 12;
 
 pub(super) fn drawn(steps: &[Step]) -> Drawn {
     let placed = placed(steps);
-    let axis = Axis::of(placed.iter().flat_map(|(from, to)| [*from, *to]), 4, 100);
+    let axis = Axis::spanning(placed.iter().flat_map(|(from, to)| [*from, *to]), 4, 100);
     let scale = across(&axis);
     let mut parts: Vec<Part> = steps.iter().filter(|step| !step.amount.is_zero()).map(part).collect();
     parts.sort_unstable();
