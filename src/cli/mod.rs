@@ -1,5 +1,16 @@
 //! The line as a whole: what goes with every command, reading, help, hints and errors of the line. It knows no
 //! command; it is handed the grammar.
+//!
+//! `cli/help.rs` arranges what clap is given: `--help` and `help` list the commands by group, `-h` names them on
+//! one screen, and a command line that asks for no help is given the bare command, because arranging takes longer
+//! than most commands. Paragraphs of `after_help` are made one line and folded by clap; lines set in (examples,
+//! lists) stay as they are and must fit 80 columns. What is said of the program as a whole (values, files,
+//! variables, exit codes, cautions) is in `cli/reference.rs`, once, for the help and for `app/manual.rs`, whose
+//! pages are otherwise clap's; `mandoc -T lint` must find nothing, not even of style.
+//!
+//! A word spelt wrong: clap offers commands, options and its own closed sets; `app/usage.rs` the words of ours;
+//! `steps::lookup::near_words` headings, settings, names, parts and fields; `lookup` cars; `app/named_file.rs`
+//! files.
 
 #![allow(clippy::doc_markdown, reason = "the help is shown as it stands here")]
 #![allow(rustdoc::broken_intra_doc_links, reason = "[today] in the help is a default, not a link")]

@@ -1,4 +1,8 @@
 //! `runabout` alone: the morning screen, put together from what its commands show.
+//!
+//! `runabout` alone is `commands/morning.rs`: the reports of `due`, `stock` and `cash`, and the next slot, cut to
+//! 24 lines by `report/yard/morning.rs`; in JSON they are whole. A table too wide for the terminal even with its
+//! columns dropped and cut is told row by row (`render/narrow.rs`).
 
 use crate::commands::money::cash;
 use crate::commands::steps::context::{Context, settings_of};

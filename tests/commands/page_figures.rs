@@ -1,4 +1,16 @@
 //! Every figure behind a picture is the one that the report of it gives.
+//!
+//! * `tests/common/page_read.rs` reads every page made in a test back with html5ever and looks for errors, double
+//!   names, pictures without words, and words that touch or leave their picture; `render/html/chart/mod.rs` does
+//!   the last with figures and names drawn at random. `tests/commands/page_figures.rs` holds every figure behind a
+//!   picture against the JSON of its report, and a property test the sums of random histories.
+//! * `tests/commands/saved/page.html` is the test yard's page; `RUNABOUT_SAVE=1 cargo test --test commands page`
+//!   makes it anew. `demo/page.png` is the top of the demo's in Chromium, 1100 pixels wide and 2160 high
+//!   (`--screenshot`), in 64 colours.
+//! * `.ci/page-check` checks the pages, the stock book's and the invoices' among them, with html-validate, the Nu
+//!   validator (where there is Java) and axe-core in a real Chromium at 390 and 1280 pixels, light and dark, and
+//!   measures there whether words touch or a page is wider than its window. It needs node, npm and chromium and
+//!   takes about a minute, most of it installing into a temporary folder; `.ci/run` does not call it.
 
 use crate::common::Yard;
 use crate::common::page_read::Page;

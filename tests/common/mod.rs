@@ -1,5 +1,11 @@
 //! A hermetic trader: runs the program in this process on a book of its own, on a day that is
 //! said, with nothing of the machine's environment.
+//!
+//! `tests/common/lines.rs` makes command lines from clap's tree. `tests/commands/exit_codes.rs` gives every option
+//! of every command a value that cannot be read, `tests/commands/looking_ahead.rs` every date option a day without
+//! its year, and `tests/properties/command_lines.rs` types 600 lines at random: `RUNABOUT_LINES=20000 cargo test
+//! --test properties command_lines -- --nocapture` types more, some half an hour, and says what came of them. A
+//! value of a new kind gets its words there.
 
 #![allow(dead_code, reason = "each test binary uses its own part")]
 #![allow(clippy::expect_used, clippy::unwrap_used, reason = "a test that cannot go on has failed")]

@@ -1,5 +1,27 @@
 //! What is asked on a terminal when a recording command is typed with parts left out: which question
 //! comes next, what Enter stands for, and whether an answer will do. Asking itself is for the app.
+//!
+//! On a terminal a recording command typed with parts left out asks for them; in a script (`Env::answer` is none)
+//! and with `--yes` it is refused as a wrong command line. There is one path for what is recorded:
+//! `cli/unfinished.rs` reads the line with nothing required, says what is there and where an answer goes;
+//! `commands/asking` says which question is next, what is shown with it and what Enter stands for; `app/asking.rs`
+//! asks, adds the answer to the words typed and in the end runs those words. So the entry holds a whole command
+//! line, and it is shown at the end to be typed next time.
+//!
+//! Which car or heading is typed already is looked up before the first question; a wrong one is refused there. An
+//! answer is checked three times before the next question: by the parser clap has for that part, against the book
+//! (`answers.rs`: is there such a car, such a heading), and, once nothing needed is missing, by the command itself
+//! tried with `--dry-run`, so that a closed month or a day before the purchase is told where it was typed. A
+//! refusal that can only come from what was typed before ends the asking and is told as usual. A refusal with a
+//! `question()` waits for the end, where it is asked. The book is opened for each look and shut again: nobody is
+//! kept waiting while somebody thinks.
+//!
+//! What can be passed over is asked too, unless all that is missing is what money was about (`spend 54.85 mot`). A
+//! day that looks ahead or begins something (`DayAhead`, a type beside `WrittenDay`) and has no year is asked its
+//! year, typed on the line or in answer; where only the command can tell (`amend 3 mot-until 21/3`), after its
+//! refusal. Questions, lists and errors go to standard error; names in them are written out. A full stop, the end
+//! of input, or Enter twice where something is needed leaves with exit code 1; Ctrl-C ends the program where it
+//! stands, with nothing begun.
 
 mod answers;
 mod ready_question;

@@ -1,4 +1,10 @@
 //! Everything with a date on it: what falls due, when, and what to do about it.
+//!
+//! `domain/due/mod.rs` makes the items, `domain/due/due_item.rs` their kinds and lasting numbers (a two-digit
+//! series ahead of the car's, paper's or line's own number). Cars out of stock that something is still open on are
+//! kept in the table `open_departure`, brought up to date with every entry by
+//! `steps::departures::keep_open_departures`, so that `due` costs what is in stock and not what was ever sold. It
+//! follows from the facts and is no part of the history.
 
 pub mod due_item;
 pub mod due_tax;

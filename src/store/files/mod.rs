@@ -3,6 +3,22 @@
 //!
 //! A thing is made in a folder of one's own beside its target (`part`), brought to the disk, and only then
 //! given its name. What stands at that name is looked at first and once more just before (`standing`).
+//!
+//! `store/files/` decides how a file is written for somebody; everything that writes one goes through it.
+//! `part.rs`: what is written is made in a folder of one's own beside its target (`.runabout-….part`, a name nobody
+//! can guess, locked as long as its maker lives), brought to the disk, and given its name at the end: a new name by
+//! a link, which never takes a name in use, and a file that may go by a rename. What a killed run left is known by
+//! its name and its free lock, and the next to write there takes it away. Where a file has one name only (a stick),
+//! an empty file holds it; a folder that is replaced is away for a moment: the part notes the name, and the next
+//! run frees it or puts the folder back. `standing.rs`: what stands at the name, looked at before the work and once
+//! more just before the name is given. A link is followed; the program's own of that kind goes
+//! (`domain/value/made.rs` has the marks: `meta generator`, `PRODID`, a first line); anything else only with
+//! `--replace`; a book, a copy or a receipt never, told by the file's header, by being the same file, and by what a
+//! receipt holds. Devices and pipes are written straight. `app/failed_output.rs`: what is recorded or written is
+//! done, and exits 0, though its answer cannot be written.
+//!
+//! Paths are paths: `Reader::path` is the book's file itself, links followed, and what is kept beside the book is
+//! named from it without going through text.
 
 mod file_error;
 pub(crate) mod part;
