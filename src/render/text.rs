@@ -231,7 +231,8 @@ impl TextStyle {
             is_right: table.holds_figures(index),
             importance: column.importance,
             // A sum or a date that is cut is wrong, whatever the column says of itself.
-            is_elastic: column.elastic && cells().all(|cell| matches!(cell, Cell::Text(_) | Cell::Missing | Cell::Blank)),
+            is_elastic: column.elastic
+                && cells().all(|cell| matches!(cell, Cell::Text(_) | Cell::Missing | Cell::Blank)),
         }
     }
 
