@@ -90,6 +90,7 @@ pub fn human_form(cell: &Cell) -> String {
         Cell::Percent(figure) => two_decimals(*figure) + PERCENT_SIGN,
         Cell::Number(figure) => two_decimals(*figure),
         Cell::Missing => "—".to_owned(),
+        Cell::Blank => String::new(),
     }
 }
 
@@ -133,7 +134,7 @@ impl TextStyle {
         let reach = |cell: &Cell, value: &str| match cell {
             Cell::Percent(_) => Some(value.width()),
             Cell::Missing if !has_figures => None,
-            Cell::Text(_) | Cell::Date(_) | Cell::Month(_) => None,
+            Cell::Text(_) | Cell::Blank | Cell::Date(_) | Cell::Month(_) => None,
             _ if has_percent => Some(value.width() + PERCENT_SIGN.len()),
             _ => Some(value.width()),
         };
@@ -230,7 +231,8 @@ impl TextStyle {
             is_right: table.holds_figures(index),
             importance: column.importance,
             // A sum or a date that is cut is wrong, whatever the column says of itself.
-            is_elastic: column.elastic && cells().all(|cell| matches!(cell, Cell::Text(_) | Cell::Missing)),
+            is_elastic: column.elastic
+                && cells().all(|cell| matches!(cell, Cell::Text(_) | Cell::Missing | Cell::Blank)),
         }
     }
 

@@ -12,6 +12,7 @@ use rust_decimal::Decimal;
 use serde::{Serialize, Serializer};
 
 use crate::domain::days::month::Month;
+use crate::domain::value::car_ref::StockNo;
 use crate::domain::value::pence::Pence;
 use crate::domain::value::ratio::round2;
 
@@ -36,6 +37,8 @@ pub enum Cell {
     Number(Decimal),
     /// Not known, or not computable. Never shown as 0.
     Missing,
+    /// Nothing, where nothing belongs.
+    Blank,
 }
 
 impl Cell {
@@ -47,7 +50,12 @@ impl Cell {
     /// A place where nothing belongs, as in a total row under a column that has no total. Unlike
     /// [`Cell::Missing`] it does not claim that there is something unknown.
     pub const fn blank() -> Self {
-        Self::Text(String::new())
+        Self::Blank
+    }
+
+    /// What is there; where nothing is, people read nothing, for it is known that there is nothing.
+    pub fn or_blank(value: Option<impl Into<Self>>) -> Self {
+        value.map_or(Self::Blank, Into::into)
     }
 
     /// Whole days; `None` is [`Cell::Missing`].
@@ -78,7 +86,7 @@ impl Cell {
     /// Whether it says nothing about what its column holds: missing, or blank.
     pub fn is_silent(&self) -> bool {
         match self {
-            Self::Missing => true,
+            Self::Missing | Self::Blank => true,
             Self::Text(text) => text.is_empty(),
             _ => false,
         }
@@ -94,7 +102,7 @@ impl Cell {
             Self::Month(month) => Cow::Owned(month.iso()),
             Self::Days(whole) | Self::Count(whole) => Cow::Owned(whole.to_string()),
             Self::Percent(figure) | Self::Number(figure) => Cow::Owned(two_decimals(*figure)),
-            Self::Missing => Cow::Borrowed(""),
+            Self::Missing | Self::Blank => Cow::Borrowed(""),
         }
     }
 }
@@ -129,6 +137,12 @@ impl From<Month> for Cell {
     }
 }
 
+impl From<StockNo> for Cell {
+    fn from(stock_no: StockNo) -> Self {
+        Self::Count(i64::from(stock_no.get()))
+    }
+}
+
 impl<T: Into<Cell>> From<Option<T>> for Cell {
     fn from(value: Option<T>) -> Self {
         value.map_or(Self::Missing, Into::into)
@@ -145,7 +159,7 @@ impl Serialize for Cell {
             Self::Month(month) => IsoMonth(*month).serialize(serializer),
             Self::Days(whole) | Self::Count(whole) => serializer.serialize_i64(*whole),
             Self::Percent(figure) | Self::Number(figure) => TwoDecimals(*figure).serialize(serializer),
-            Self::Missing => serializer.serialize_none(),
+            Self::Missing | Self::Blank => serializer.serialize_none(),
         }
     }
 }

@@ -5,6 +5,7 @@
 //! is for the renderers.
 
 use crate::report::cell::Cell;
+use serde::{Serialize, Serializer};
 
 /// A report as a person reads it: the answer first, the tables after it, what to do next last.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -163,6 +164,13 @@ impl Table {
         self
     }
 
+    /// The cell of a row below a column; a column that is not there has nothing in it.
+    pub fn cell<'t>(&self, row: &'t [Cell], key: &str) -> &'t Cell {
+        static ABSENT: Cell = Cell::Missing;
+        let at = self.columns.iter().position(|column| column.key == key);
+        at.and_then(|at| row.get(at)).unwrap_or(&ABSENT)
+    }
+
     /// The cells of one column, the total included. A row that is too short has nothing there.
     pub fn cells_of(&self, column: usize) -> impl Iterator<Item = &Cell> {
         static ABSENT: Cell = Cell::Missing;
@@ -176,6 +184,25 @@ impl Table {
         let mut telling = self.cells_of(column).filter(|cell| !cell.is_silent());
         let first = telling.next().is_some_and(Cell::is_figure);
         first && telling.all(Cell::is_figure)
+    }
+}
+
+/// A list in JSON: an object a row, of what machines read.
+impl Serialize for Table {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq(self.rows.iter().map(|row| MachineRow { columns: &self.columns, row }))
+    }
+}
+
+struct MachineRow<'t> {
+    columns: &'t [Column],
+    row: &'t [Cell],
+}
+
+impl Serialize for MachineRow<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let read = self.columns.iter().zip(self.row).filter(|(column, _)| column.readers != Readers::People);
+        serializer.collect_map(read.map(|(column, cell)| (column.key, cell)))
     }
 }
 

@@ -8,6 +8,7 @@ pub mod document;
 mod fixture;
 pub mod keep;
 mod left_out;
+mod list;
 pub mod money;
 pub mod month;
 pub mod paper;

@@ -1,16 +1,18 @@
 //! `month`: what a month made, each car and overhead behind it, and its proof against the cash.
 
-use crate::domain::book::facts::Car;
 use crate::domain::days::month::Month;
 use crate::domain::figures::bridge::{Bridge, OwnersMoney};
 use crate::domain::figures::kept_figures::Difference;
 use crate::domain::figures::period_figures::PeriodFigures;
-use crate::domain::figures::period_lines::{CarSold, PeriodLine};
-use crate::domain::figures::profits::{CarDisposed, SaleTotals};
-use crate::domain::value::numbers::EntryNo;
+use crate::domain::figures::profits::SaleTotals;
 use crate::domain::value::pence::Pence;
 use crate::report::cell::{IsoDay, IsoMonth, MoneyText, TwoDecimals};
+use crate::report::document::Table;
 use crate::report::left_out::LeftOutRow;
+use crate::report::month::month_tables::{
+    after_sale_lines, cars_bought, cars_disposed, cars_sold, differences, disposal_lines, other_income_lines,
+    overhead_lines, overheads, sales_reversed,
+};
 use crate::report::stamp::Stamp;
 use chrono::NaiveDate;
 use serde::Serialize;
@@ -23,12 +25,10 @@ pub struct MonthReport {
     pub(crate) month: IsoMonth,
     /// The last day counted: the month's last, or the as-of day when that comes first.
     pub(crate) to: IsoDay,
-    pub(crate) cars_sold: Vec<SoldRow>,
-    pub(crate) sales_reversed: Vec<ReversedRow>,
-    pub(crate) cars_bought: Vec<BoughtRow>,
-    pub(crate) cars_disposed: Vec<DisposedRow>,
-    #[serde(skip)]
-    pub(crate) made: SaleTotals,
+    pub(crate) cars_sold: Table,
+    pub(crate) sales_reversed: Table,
+    pub(crate) cars_bought: Table,
+    pub(crate) cars_disposed: Table,
     #[serde(skip)]
     pub(crate) reversed: SaleTotals,
     pub(crate) sales: MoneyText,
@@ -38,14 +38,14 @@ pub struct MonthReport {
     pub(crate) vat_on_sales: MoneyText,
     pub(crate) gross_profit: MoneyText,
     pub(crate) disposal_losses: MoneyText,
-    pub(crate) disposal_lines: Vec<MonthLine>,
+    pub(crate) disposal_lines: Table,
     pub(crate) after_sale_costs: MoneyText,
-    pub(crate) after_sale_lines: Vec<MonthLine>,
-    pub(crate) overheads: Vec<Overhead>,
+    pub(crate) after_sale_lines: Table,
+    pub(crate) overheads: Table,
     pub(crate) overheads_total: MoneyText,
-    pub(crate) overhead_lines: Vec<MonthLine>,
+    pub(crate) overhead_lines: Table,
     pub(crate) other_income: MoneyText,
-    pub(crate) other_income_lines: Vec<MonthLine>,
+    pub(crate) other_income_lines: Table,
     pub(crate) profit: MoneyText,
     /// What buyers owed and will never pay: no part of the profit.
     pub(crate) written_off: MoneyText,
@@ -71,96 +71,10 @@ pub struct MonthReport {
     /// Whether the month is closed.
     pub(crate) closed: bool,
     /// Figures that are no longer what was kept when it was closed.
-    pub(crate) differences: Vec<DifferenceRow>,
+    pub(crate) differences: Table,
     /// Which of the trader's own statutory figures the month was reckoned with.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub(crate) own_rates: Vec<String>,
-}
-
-/// A figure that is no longer what was kept.
-#[derive(Clone, Debug, Serialize)]
-pub struct DifferenceRow {
-    pub(crate) figure: String,
-    pub(crate) kept: MoneyText,
-    pub(crate) now: Option<MoneyText>,
-}
-
-/// A sale reversed in the month, of this month or an earlier one.
-#[derive(Clone, Debug, Serialize)]
-pub struct ReversedRow {
-    pub(crate) stock_no: u32,
-    pub(crate) mark: Option<String>,
-    pub(crate) description: Option<String>,
-    pub(crate) sold_on: IsoDay,
-    pub(crate) reversed_on: IsoDay,
-    pub(crate) selling_price: MoneyText,
-    pub(crate) stands_in: MoneyText,
-    pub(crate) vat_on_margin: MoneyText,
-    pub(crate) vat_on_sale: MoneyText,
-    pub(crate) profit: MoneyText,
-    pub(crate) refund: MoneyText,
-    pub(crate) kept_back: MoneyText,
-}
-
-/// A car that left stock without a sale in the month.
-#[derive(Clone, Debug, Serialize)]
-pub struct DisposedRow {
-    pub(crate) stock_no: u32,
-    pub(crate) mark: Option<String>,
-    pub(crate) description: Option<String>,
-    pub(crate) on: IsoDay,
-    pub(crate) how: &'static str,
-    pub(crate) stands_in: MoneyText,
-    pub(crate) value: MoneyText,
-    pub(crate) received: MoneyText,
-    pub(crate) loss: MoneyText,
-}
-
-/// A car sold in the month.
-#[derive(Clone, Debug, Serialize)]
-pub struct SoldRow {
-    pub(crate) stock_no: u32,
-    pub(crate) mark: Option<String>,
-    pub(crate) description: Option<String>,
-    pub(crate) sold_on: IsoDay,
-    pub(crate) selling_price: MoneyText,
-    pub(crate) stands_in: MoneyText,
-    pub(crate) vat_on_margin: MoneyText,
-    pub(crate) vat_on_sale: MoneyText,
-    pub(crate) profit: MoneyText,
-    pub(crate) return_pct: Option<TwoDecimals>,
-    pub(crate) multiple: Option<TwoDecimals>,
-    pub(crate) days_to_sell: i64,
-    /// The day the sale was reversed, if by the last day counted.
-    pub(crate) reversed_on: Option<IsoDay>,
-}
-
-/// A car bought in the month.
-#[derive(Clone, Debug, Serialize)]
-pub struct BoughtRow {
-    pub(crate) stock_no: u32,
-    pub(crate) mark: Option<String>,
-    pub(crate) description: Option<String>,
-    pub(crate) bought_on: IsoDay,
-    pub(crate) purchase_price: MoneyText,
-}
-
-/// The overheads of one heading.
-#[derive(Clone, Debug, Serialize)]
-pub struct Overhead {
-    pub(crate) heading: String,
-    pub(crate) amount: MoneyText,
-}
-
-/// A line behind the overheads, the other income or the after-sale costs.
-#[derive(Clone, Debug, Serialize)]
-pub struct MonthLine {
-    pub(crate) on: IsoDay,
-    pub(crate) entry: EntryNo,
-    pub(crate) heading: String,
-    pub(crate) what: Option<String>,
-    /// As it entered the figure, net of VAT.
-    pub(crate) amount: MoneyText,
 }
 
 /// From the float at the start to the float at the end.
@@ -209,11 +123,10 @@ impl MonthReport {
             stamp: Stamp::new("month", as_of),
             month: IsoMonth(month),
             to: IsoDay(figures.period.to()),
-            cars_sold: figures.cars_sold.iter().map(SoldRow::new).collect(),
-            sales_reversed: figures.sales_reversed.iter().filter_map(ReversedRow::new).collect(),
-            cars_bought: figures.cars_bought.iter().map(|(car, price)| BoughtRow::new(car, *price)).collect(),
-            cars_disposed: figures.cars_disposed.iter().map(DisposedRow::new).collect(),
-            made: figures.made,
+            cars_sold: cars_sold(figures),
+            sales_reversed: sales_reversed(figures),
+            cars_bought: cars_bought(figures),
+            cars_disposed: cars_disposed(figures),
             reversed: figures.reversed,
             sales: MoneyText(figures.sales),
             cost_of_cars_sold: MoneyText(figures.cost_of_cars_sold),
@@ -222,14 +135,14 @@ impl MonthReport {
             vat_on_sales: MoneyText(figures.vat_on_sales),
             gross_profit: MoneyText(figures.gross_profit),
             disposal_losses: MoneyText(figures.disposal_losses),
-            disposal_lines: MonthLine::all(&figures.disposal_lines),
+            disposal_lines: disposal_lines(figures),
             after_sale_costs: MoneyText(figures.after_sale_costs),
-            after_sale_lines: MonthLine::all(&figures.after_sale_lines),
-            overheads: figures.overheads.iter().map(Overhead::new).collect(),
+            after_sale_lines: after_sale_lines(figures),
+            overheads: overheads(figures),
             overheads_total: MoneyText(figures.overheads_total),
-            overhead_lines: MonthLine::all(&figures.overhead_lines),
+            overhead_lines: overhead_lines(figures),
             other_income: MoneyText(figures.other_income),
-            other_income_lines: MonthLine::all(&figures.other_income_lines),
+            other_income_lines: other_income_lines(figures),
             profit: MoneyText(figures.profit),
             written_off: MoneyText(figures.without_money.written_off),
             profit_after_write_offs: MoneyText(figures.profit_after_write_offs()),
@@ -250,108 +163,9 @@ impl MonthReport {
             money_out: MoneyText(figures.money_out),
             bridge: BridgeParts::new(&figures.bridge),
             closed: closed.is_some(),
-            differences: closed.into_iter().flatten().map(DifferenceRow::from).collect(),
+            differences: differences(&closed.unwrap_or_default()),
             own_rates: Vec::new(),
         }
-    }
-}
-
-impl SoldRow {
-    fn new(sold: &CarSold<'_>) -> Self {
-        let sale = &sold.figures;
-        Self {
-            stock_no: sold.car.stock_no.get(),
-            mark: sold.car.mark.as_ref().map(ToString::to_string),
-            description: described(sold.car),
-            sold_on: IsoDay(sale.sold_on),
-            selling_price: MoneyText(sale.selling_price),
-            stands_in: MoneyText(sale.stood_in),
-            vat_on_margin: MoneyText(sale.vat_on_margin),
-            vat_on_sale: MoneyText(sale.vat_on_sale),
-            profit: MoneyText(sale.profit),
-            return_pct: sale.return_pct.map(TwoDecimals),
-            multiple: sale.multiple.map(TwoDecimals),
-            days_to_sell: sale.days,
-            reversed_on: sold.taken_back.map(|back| IsoDay(back.on)),
-        }
-    }
-}
-
-impl ReversedRow {
-    fn new(sold: &CarSold<'_>) -> Option<Self> {
-        let (sale, back) = (&sold.figures, sold.taken_back?);
-        Some(Self {
-            stock_no: sold.car.stock_no.get(),
-            mark: sold.car.mark.as_ref().map(ToString::to_string),
-            description: described(sold.car),
-            sold_on: IsoDay(sale.sold_on),
-            reversed_on: IsoDay(back.on),
-            selling_price: MoneyText(sale.selling_price),
-            stands_in: MoneyText(sale.stood_in),
-            vat_on_margin: MoneyText(sale.vat_on_margin),
-            vat_on_sale: MoneyText(sale.vat_on_sale),
-            profit: MoneyText(sale.profit),
-            refund: MoneyText(back.refund),
-            kept_back: MoneyText(back.kept_back),
-        })
-    }
-}
-
-impl DisposedRow {
-    fn new(disposed: &CarDisposed<'_>) -> Self {
-        let figures = &disposed.figures;
-        Self {
-            stock_no: disposed.car.stock_no.get(),
-            mark: disposed.car.mark.as_ref().map(ToString::to_string),
-            description: described(disposed.car),
-            on: IsoDay(figures.on),
-            how: figures.how.word(),
-            stands_in: MoneyText(disposed.stood_in),
-            value: MoneyText(figures.value),
-            received: MoneyText(figures.brought_in),
-            loss: MoneyText(figures.loss),
-        }
-    }
-}
-
-impl From<Difference> for DifferenceRow {
-    fn from(difference: Difference) -> Self {
-        Self { figure: difference.figure, kept: MoneyText(difference.kept), now: difference.now.map(MoneyText) }
-    }
-}
-
-impl BoughtRow {
-    fn new(car: &Car, purchase_price: Pence) -> Self {
-        Self {
-            stock_no: car.stock_no.get(),
-            mark: car.mark.as_ref().map(ToString::to_string),
-            description: described(car),
-            bought_on: IsoDay(car.bought_on),
-            purchase_price: MoneyText(purchase_price),
-        }
-    }
-}
-
-fn described(car: &Car) -> Option<String> {
-    Some(car.vehicle.description()).filter(|text| !text.is_empty())
-}
-
-impl Overhead {
-    fn new((heading, amount): &(String, Pence)) -> Self {
-        Self { heading: heading.clone(), amount: MoneyText(*amount) }
-    }
-}
-
-impl MonthLine {
-    fn all(lines: &[PeriodLine]) -> Vec<Self> {
-        let laid_out = |line: &PeriodLine| Self {
-            on: IsoDay(line.on),
-            entry: line.entry,
-            heading: line.heading.clone(),
-            what: line.what.clone(),
-            amount: MoneyText(line.amount),
-        };
-        lines.iter().map(laid_out).collect()
     }
 }
 

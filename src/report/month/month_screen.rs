@@ -5,10 +5,6 @@ use crate::report::cell::{Cell, MoneyText};
 use crate::report::document::{Column, Document, Table};
 use crate::report::left_out::{over_which, without_a_return};
 use crate::report::month::month::{BridgeParts, MonthReport};
-use crate::report::month::month_tables::{
-    after_sale_lines, cars_bought, cars_disposed, cars_sold, differences, disposal_lines, other_income_lines,
-    overhead_lines, overheads, sales_reversed,
-};
 use crate::report::phrase;
 
 impl MonthReport {
@@ -19,32 +15,30 @@ impl MonthReport {
         if self.closed {
             document.sentence(closed(self));
         }
-        list(&mut document, "Cars sold", cars_sold(self));
-        list(&mut document, "Sales reversed", sales_reversed(self));
-        list(&mut document, "Cars bought", cars_bought(self));
-        list(&mut document, "Cars that left without a sale", cars_disposed(self));
-        list(&mut document, "Money on cars that left without a sale", disposal_lines(self));
-        list(&mut document, "Overheads", overhead_lines(self));
-        list(&mut document, "Other income", other_income_lines(self));
-        list(&mut document, "After-sale costs", after_sale_lines(self));
-        document.table(overheads(self));
+        list(&mut document, "Cars sold", &self.cars_sold);
+        list(&mut document, "Sales reversed", &self.sales_reversed);
+        list(&mut document, "Cars bought", &self.cars_bought);
+        list(&mut document, "Cars that left without a sale", &self.cars_disposed);
+        list(&mut document, "Money on cars that left without a sale", &self.disposal_lines);
+        list(&mut document, "Overheads", &self.overhead_lines);
+        list(&mut document, "Other income", &self.other_income_lines);
+        list(&mut document, "After-sale costs", &self.after_sale_lines);
+        document.table(self.overheads.clone());
         document.heading("How the profit comes about").facts(steps(self));
         document.heading("How well the money worked").facts(averages(self));
         for left_out in over_which_sales(self) {
             document.sentence(left_out);
         }
-        list(&mut document, "What differs from when it was closed", differences(self));
+        list(&mut document, "What differs from when it was closed", &self.differences);
         document.heading("From profit to cash").facts(steps_to_cash(&self.bridge)).table(bridge(&self.bridge));
         for own in &self.own_rates {
             document.note(own.as_str());
         }
-        document.sentence(match self.cars_sold.first() {
-            Some(sold) => {
-                format!(
-                    "`runabout car {}` shows the lines behind a car; `runabout results` month by month.",
-                    sold.stock_no
-                )
-            }
+        document.sentence(match self.cars_sold.rows.first() {
+            Some(sold) => format!(
+                "`runabout car {}` shows the lines behind a car; `runabout results` month by month.",
+                self.cars_sold.cell(sold, "stock_no").machine_form()
+            ),
             None => "`runabout results` shows month by month.".to_owned(),
         });
         document
@@ -52,7 +46,7 @@ impl MonthReport {
 }
 
 pub(crate) fn closed(report: &MonthReport) -> &'static str {
-    if report.differences.is_empty() {
+    if report.differences.rows.is_empty() {
         "The month is closed, and every figure is as it was then."
     } else {
         "The month is closed, but figures have changed since: something outside this program wrote in the book."
@@ -73,7 +67,7 @@ fn headline(report: &MonthReport) -> String {
 /// Cars and money in one sentence; cars only when there were any, for the lists say so too.
 fn what_moved(report: &MonthReport) -> String {
     let money = format!("{} came in and {} went out.", report.money_in.0, report.money_out.0);
-    match (report.cars_sold.len(), report.cars_bought.len()) {
+    match (report.cars_sold.rows.len(), report.cars_bought.rows.len()) {
         (0, 0) => money,
         (sold, 0) => format!("{} sold; {money}", phrase::cars(sold)),
         (0, bought) => format!("{} bought; {money}", phrase::cars(bought)),
@@ -82,11 +76,11 @@ fn what_moved(report: &MonthReport) -> String {
 }
 
 /// A table under its name; the sentence of an empty one needs none.
-fn list(document: &mut Document, name: &str, table: Table) {
+fn list(document: &mut Document, name: &str, table: &Table) {
     if !table.rows.is_empty() {
         document.heading(name);
     }
-    document.table(table);
+    document.table(table.clone());
 }
 
 /// The profit, signed so that the eye can add it up. What is nil is left out, except what a month
@@ -131,7 +125,7 @@ pub(crate) fn after_write_offs(report: &MonthReport) -> Vec<(&'static str, Cell)
 /// Which sales the averages leave out, and why.
 pub(crate) fn over_which_sales(report: &MonthReport) -> impl Iterator<Item = String> {
     let left_out = &report.left_out_of_averages;
-    over_which(report.cars_sold.len(), left_out).into_iter().chain(without_a_return(left_out))
+    over_which(report.cars_sold.rows.len(), left_out).into_iter().chain(without_a_return(left_out))
 }
 
 pub(crate) fn averages(report: &MonthReport) -> Vec<(&'static str, Cell)> {

@@ -5,12 +5,8 @@ use crate::domain::days::day::long;
 use crate::domain::value::pence::Pence;
 use crate::report::cell::{Cell, two_decimals};
 use crate::report::document::{Column, Table};
-use crate::report::month::month::{MonthReport, SoldRow};
+use crate::report::month::month::MonthReport;
 use crate::report::month::month_screen::{after_write_offs, averages, closed, over_which_sales, steps, steps_to_cash};
-use crate::report::month::month_tables::{
-    after_sale_lines, cars_bought, cars_disposed, cars_sold, differences, disposal_lines, other_income_lines,
-    overhead_lines, sales_reversed,
-};
 use crate::report::phrase::{self, capitalised};
 use crate::report::picture::chart::{Bar, Chart, Drawing, Part, Pointer, Step};
 use crate::report::picture::page::facts::MOST_CARS;
@@ -24,43 +20,48 @@ pub fn page(report: &MonthReport, trader: Option<String>) -> PicturePage {
     let name = report.month.0.first_day().format("%B %Y").to_string();
     let so_far = report.to.0 < report.month.0.last_day();
     let mut sections = vec![made(report), sold(report)];
-    let taken_back = report.sales_reversed.len();
-    let gone = report.cars_disposed.len();
+    let taken_back = report.sales_reversed.rows.len();
+    let gone = report.cars_disposed.rows.len();
     let lists = [
         (
             "bought",
             "Cars bought",
-            format!("{} for {}.", phrase::cars(report.cars_bought.len()), report.cost_of_cars_bought.0),
-            cars_bought(report),
+            format!("{} for {}.", phrase::cars(report.cars_bought.rows.len()), report.cost_of_cars_bought.0),
+            report.cars_bought.clone(),
         ),
         (
             "reversed",
             "Sales reversed",
             format!("{} taken back; sales of {} taken off.", phrase::cars(taken_back), report.reversed.sales),
-            sales_reversed(report),
+            report.sales_reversed.clone(),
         ),
         (
             "disposed",
             "Cars that left without a sale",
             format!("{}; {}.", phrase::cars(gone), phrase::made(-report.disposal_losses.0)),
-            cars_disposed(report),
+            report.cars_disposed.clone(),
         ),
         (
             "disposal-lines",
             "Money on cars that left without a sale",
             "A receipt is negative: it takes off the loss, or adds to the gain.".to_owned(),
-            disposal_lines(report),
+            report.disposal_lines.clone(),
         ),
-        ("after-sale", "After-sale costs", format!("{} in all.", report.after_sale_costs.0), after_sale_lines(report)),
+        (
+            "after-sale",
+            "After-sale costs",
+            format!("{} in all.", report.after_sale_costs.0),
+            report.after_sale_lines.clone(),
+        ),
     ];
     sections.extend(lists.into_iter().filter_map(|(id, title, said, table)| list(report, (id, title), &said, table)));
     sections.push(overheads(report));
     let income = format!("{} in all.", report.other_income.0);
-    sections.extend(list(report, ("other-income", "Other income"), &income, other_income_lines(report)));
+    sections.extend(list(report, ("other-income", "Other income"), &income, report.other_income_lines.clone()));
     sections.push(to_cash(report));
     sections.push(worked(report));
     let named = ("differences", "What differs from when it was closed");
-    sections.extend(list(report, named, closed(report), differences(report)));
+    sections.extend(list(report, named, closed(report), report.differences.clone()));
     let mut cautions = vec![format!("Drawn from the book as of {}. {}", long(report.stamp.day()), phrase::CAUTION)];
     cautions.extend(report.own_rates.iter().cloned());
     PicturePage {
@@ -83,7 +84,7 @@ fn answers(report: &MonthReport) -> Vec<Answer> {
         },
         Answer {
             name: "Cars".into(),
-            figure: format!("{} sold, {} bought", report.cars_sold.len(), report.cars_bought.len()),
+            figure: format!("{} sold, {} bought", report.cars_sold.rows.len(), report.cars_bought.rows.len()),
             remark: report.average_return_pct.map(|percent| format!("{} % average return", two_decimals(percent.0))),
         },
         Answer {
@@ -99,7 +100,7 @@ fn answers(report: &MonthReport) -> Vec<Answer> {
     ];
     answers.extend(report.closed.then(|| Answer {
         name: "Closed".into(),
-        figure: if report.differences.is_empty() { "As it was then".into() } else { "Changed since".into() },
+        figure: if report.differences.rows.is_empty() { "As it was then".into() } else { "Changed since".into() },
         remark: Some(closed(report).into()),
     }));
     answers
@@ -119,15 +120,21 @@ fn made(report: &MonthReport) -> Section {
 }
 
 fn step(name: &str, cell: &Cell, sums: &[&str]) -> Step {
-    let amount = if let Cell::Money(amount) = cell { *amount } else { Pence::ZERO };
-    Step { name: name.to_owned(), amount, is_sum: sums.contains(&name) }
+    Step { name: name.to_owned(), amount: money(cell), is_sum: sums.contains(&name) }
+}
+
+const fn money(cell: &Cell) -> Pence {
+    if let Cell::Money(amount) = cell { *amount } else { Pence::ZERO }
 }
 
 fn sold(report: &MonthReport) -> Section {
-    let said =
-        capitalised(&format!("{} sold, {} bought.", phrase::cars(report.cars_sold.len()), report.cars_bought.len()));
-    let bars: Vec<Bar> = report.cars_sold.iter().take(MOST_CARS).map(bar).collect();
-    let came_back = report.cars_sold.iter().any(|sold| sold.reversed_on.is_some());
+    let said = capitalised(&format!(
+        "{} sold, {} bought.",
+        phrase::cars(report.cars_sold.rows.len()),
+        report.cars_bought.rows.len()
+    ));
+    let bars: Vec<Bar> = report.cars_sold.rows.iter().take(MOST_CARS).map(|row| bar(&report.cars_sold, row)).collect();
+    let came_back = report.cars_sold.rows.iter().any(|row| !report.cars_sold.cell(row, "reversed_on").is_silent());
     let told = format!(
         "A bar for each car sold: what it stood in at, VAT if there is any, and the profit; all of it is the selling \
          price. On a loss the bar is what it stood in at and a pointer marks the selling price.{} {said}",
@@ -135,29 +142,31 @@ fn sold(report: &MonthReport) -> Section {
     );
     let shown = bars.len();
     let chart = Chart { title: "The cars sold".into(), told, drawing: Drawing::Bars(bars) };
-    let all = report.cars_sold.len();
+    let all = report.cars_sold.rows.len();
     let more = (shown < all).then(|| format!("Drawn: the first {shown} of {all}."));
     tabled(
         report,
         Section::new("sold", "Cars sold", said).drawn((shown > 0).then_some(chart)).noting(more),
         "Cars sold",
-        cars_sold(report),
+        report.cars_sold.clone(),
     )
 }
 
 /// One car's bar. Of a sale that was reversed in the month nothing was made.
-fn bar(sold: &SoldRow) -> Bar {
-    let name = match &sold.mark {
-        Some(mark) => format!("{} {mark}", sold.stock_no),
-        None => format!("{} (no plates)", sold.stock_no),
+fn bar(sold: &Table, row: &[Cell]) -> Bar {
+    let money = |key| money(sold.cell(row, key));
+    let number = sold.cell(row, "stock_no").machine_form();
+    let name = match sold.cell(row, "mark") {
+        Cell::Text(mark) => format!("{number} {mark}"),
+        _ => format!("{number} (no plates)"),
     };
-    let (price, profit) = (sold.selling_price.0, sold.profit.0);
-    if let Some(back) = sold.reversed_on {
-        let told = format!("sold at {price}, came back {}", back.0.format("%-d %b"));
+    let (price, profit) = (money("selling_price"), money("profit"));
+    if let Cell::Date(back) = sold.cell(row, "reversed_on") {
+        let told = format!("sold at {price}, came back {}", back.format("%-d %b"));
         return Bar { name, told, parts: vec![(Part::TakenBack, price)], pointer: None };
     }
     let loss = profit.is_negative();
-    let mut parts = vec![(Part::StoodIn, sold.stands_in.0), (Part::Vat, sold.vat_on_sale.0)];
+    let mut parts = vec![(Part::StoodIn, money("stands_in")), (Part::Vat, money("vat_on_sale"))];
     parts.extend((!loss).then_some((Part::Profit, profit)));
     Bar {
         name,
@@ -169,13 +178,15 @@ fn bar(sold: &SoldRow) -> Bar {
 
 fn overheads(report: &MonthReport) -> Section {
     let said = format!("{} on the yard.", report.overheads_total.0);
-    let bars: Vec<Bar> = report
-        .overheads
+    let overheads = &report.overheads;
+    let bars: Vec<Bar> = overheads
+        .rows
         .iter()
-        .map(|row| Bar {
-            name: row.heading.clone(),
-            told: row.amount.0.to_string(),
-            parts: vec![(Part::OnYard, row.amount.0)],
+        .map(|row| (overheads.cell(row, "heading").machine_form(), money(overheads.cell(row, "amount"))))
+        .map(|(heading, amount)| Bar {
+            name: heading.into_owned(),
+            told: amount.to_string(),
+            parts: vec![(Part::OnYard, amount)],
             pointer: None,
         })
         .take(MOST_CARS)
@@ -187,7 +198,7 @@ fn overheads(report: &MonthReport) -> Section {
         report,
         Section::new("overheads", "Overheads", said).drawn((!is_empty).then_some(chart)),
         "Overheads",
-        overhead_lines(report),
+        report.overhead_lines.clone(),
     )
 }
 

@@ -4,7 +4,8 @@
 use crate::domain::plan::forecast::{AssumedValue, Assumption, Forecast, ForecastMonth, LowPoint, Origin, WhatIf};
 use crate::domain::value::pence::Pence;
 use crate::report::cell::{Cell, IsoMonth, MoneyText, TwoDecimals, two_decimals};
-use crate::report::document::{Column, Document, Table};
+use crate::report::document::{Document, Table};
+use crate::report::list::List;
 use crate::report::stamp::Stamp;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -15,26 +16,17 @@ use serde::Serialize;
 pub struct ForecastReport {
     #[serde(flatten)]
     stamp: Stamp,
-    months: Vec<MonthRow>,
+    months: Table,
     lowest_p10: LowRow,
     lowest_p50: LowRow,
     chance_slot_missed_pct: TwoDecimals,
     chance_below_nothing_pct: TwoDecimals,
-    what_if: Vec<WhatIfRow>,
-    assumptions: Vec<AssumptionRow>,
+    what_if: Table,
+    assumptions: Table,
+    #[serde(skip)]
+    last: Option<ForecastMonth>,
     #[serde(skip)]
     is_a_guess: bool,
-}
-
-#[derive(Clone, Copy, Debug, Serialize)]
-struct MonthRow {
-    month: IsoMonth,
-    float_p10: MoneyText,
-    float_p50: MoneyText,
-    float_p90: MoneyText,
-    chance_slot_missed_pct: TwoDecimals,
-    expected_purchases: TwoDecimals,
-    expected_sales: TwoDecimals,
 }
 
 #[derive(Clone, Copy, Debug, Serialize)]
@@ -43,38 +35,19 @@ struct LowRow {
     month: IsoMonth,
 }
 
-/// The last month's float and the whole span's dangers.
-#[derive(Clone, Debug, Serialize)]
-struct WhatIfRow {
-    what_if: String,
-    float_p10: Option<MoneyText>,
-    float_p50: Option<MoneyText>,
-    float_p90: Option<MoneyText>,
-    chance_slot_missed_pct: TwoDecimals,
-    lowest_p10: MoneyText,
-    lowest_p10_month: IsoMonth,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct AssumptionRow {
-    name: &'static str,
-    value: Cell,
-    from: String,
-}
-
 impl ForecastReport {
     /// Lays out a forecast, and those with one thing changed.
     pub fn new(as_of: NaiveDate, base: &Forecast, changed: &[(WhatIf, Forecast)]) -> Self {
-        let changed = changed.iter().map(|(what_if, forecast)| WhatIfRow::new(what_if.to_string(), forecast));
         Self {
             stamp: Stamp::new("forecast", as_of),
-            months: base.months.iter().map(MonthRow::from).collect(),
+            months: months(&base.months),
             lowest_p10: base.lowest_p10.into(),
             lowest_p50: base.lowest_p50.into(),
             chance_slot_missed_pct: TwoDecimals(base.chance_slot_missed_pct),
             chance_below_nothing_pct: TwoDecimals(base.chance_below_nothing_pct),
-            what_if: std::iter::once(WhatIfRow::new("as planned".into(), base)).chain(changed).collect(),
-            assumptions: base.assumptions.iter().map(AssumptionRow::from).collect(),
+            what_if: what_if(base, changed),
+            assumptions: assumptions(&base.assumptions),
+            last: base.months.last().copied(),
             is_a_guess: base.assumptions.iter().any(|line| line.from == Origin::TooFewSold),
         }
     }
@@ -87,23 +60,23 @@ impl ForecastReport {
             document.sentence("Fewer than five cars sold: how cars sell is a guess, shown below, not your own trade.");
         }
         document
-            .table(self.months_table())
+            .table(self.months.clone())
             .sentence(
                 "One run in ten ends a month at the low float or under it, one in ten over the high one. \
                  In the fan < is low, | the middle, > high, and : is a float of nothing.",
             )
             .heading("With one thing changed")
-            .table(self.what_if_table())
+            .table(self.what_if.clone())
             .heading("Assumptions")
-            .table(self.assumptions_table());
+            .table(self.assumptions.clone());
         document
     }
 
     fn headline(&self) -> String {
-        self.months.last().map_or_else(String::new, |last| {
+        self.last.map_or_else(String::new, |last| {
             format!(
                 "At the end of {} the float is {} in the middle of the runs, and from {} to {} in eight of ten.",
-                last.month.0, last.float_p50.0, last.float_p10.0, last.float_p90.0
+                last.month, last.float_p50, last.float_p10, last.float_p90
             )
         })
     }
@@ -124,68 +97,62 @@ impl ForecastReport {
             part_of_runs(self.chance_below_nothing_pct.0)
         )
     }
+}
 
-    fn months_table(&self) -> Table {
-        let columns = vec![
-            Column::new("month", "Month"),
-            Column::new("float_p10", "Low"),
-            Column::new("float_p50", "Middle"),
-            Column::new("float_p90", "High"),
-            Column::new("fan", "Fan").importance(1).screen_only(),
-            Column::new("chance_slot_missed_pct", "Missed"),
-            Column::new("expected_purchases", "Bought").importance(2),
-            Column::new("expected_sales", "Sold").importance(3),
-        ];
-        let scale = Scale::from_months(&self.months);
-        let mut table = Table::new("months", columns, "No months.");
-        for row in &self.months {
-            table.row(vec![
-                row.month.into(),
-                row.float_p10.into(),
-                row.float_p50.into(),
-                row.float_p90.into(),
-                Cell::text(scale.fan(row)),
-                Cell::percent(row.chance_slot_missed_pct.0),
-                Cell::number(row.expected_purchases.0),
-                Cell::number(row.expected_sales.0),
-            ]);
-        }
-        table
-    }
+fn months(months: &[ForecastMonth]) -> Table {
+    let scale = Scale::from_months(months);
+    List::of("months", months)
+        .or_say("No months.")
+        .column("month", "Month", |month| month.month)
+        .column("float_p10", "Low", |month| month.float_p10)
+        .column("float_p50", "Middle", |month| month.float_p50)
+        .column("float_p90", "High", |month| month.float_p90)
+        .column("fan", "Fan", |month| scale.fan(month))
+        .importance(1)
+        .screen_only()
+        .column("chance_slot_missed_pct", "Missed", |month| Cell::percent(month.chance_slot_missed_pct))
+        .column("expected_purchases", "Bought", |month| Cell::number(month.expected_purchases))
+        .importance(2)
+        .column("expected_sales", "Sold", |month| Cell::number(month.expected_sales))
+        .importance(3)
+        .table()
+}
 
-    fn what_if_table(&self) -> Table {
-        let columns = vec![
-            Column::new("what_if", "What if"),
-            Column::new("float_p10", "Low"),
-            Column::new("float_p50", "Middle"),
-            Column::new("float_p90", "High").importance(2),
-            Column::new("chance_slot_missed_pct", "Missed"),
-            Column::new("lowest_p10", "Lowest"),
-            Column::new("lowest_p10_month", "In").importance(1),
-        ];
-        let mut table = Table::new("what-if", columns, "Nothing changed.");
-        for row in &self.what_if {
-            table.row(vec![
-                Cell::text(row.what_if.as_str()),
-                row.float_p10.into(),
-                row.float_p50.into(),
-                row.float_p90.into(),
-                Cell::percent(row.chance_slot_missed_pct.0),
-                row.lowest_p10.into(),
-                row.lowest_p10_month.into(),
-            ]);
-        }
-        table
-    }
+/// The last month's float and the whole span's dangers, as planned and with one thing changed.
+fn what_if(base: &Forecast, changed: &[(WhatIf, Forecast)]) -> Table {
+    let planned = std::iter::once(("as planned".to_owned(), base));
+    let changed = changed.iter().map(|(what_if, forecast)| (what_if.to_string(), forecast));
+    let rows: Vec<(String, &Forecast)> = planned.chain(changed).collect();
+    let last = |forecast: &Forecast, float: fn(&ForecastMonth) -> Pence| forecast.months.last().map(float);
+    List::of("what-if", &rows)
+        .or_say("Nothing changed.")
+        .column("what_if", "What if", |(name, _)| name.as_str())
+        .column("float_p10", "Low", |(_, forecast)| last(forecast, |month| month.float_p10))
+        .column("float_p50", "Middle", |(_, forecast)| last(forecast, |month| month.float_p50))
+        .column("float_p90", "High", |(_, forecast)| last(forecast, |month| month.float_p90))
+        .importance(2)
+        .column("chance_slot_missed_pct", "Missed", |(_, forecast)| Cell::percent(forecast.chance_slot_missed_pct))
+        .column("lowest_p10", "Lowest", |(_, forecast)| forecast.lowest_p10.float)
+        .column("lowest_p10_month", "In", |(_, forecast)| forecast.lowest_p10.month)
+        .importance(1)
+        .table()
+}
 
-    fn assumptions_table(&self) -> Table {
-        let columns = vec![Column::new("name", "Assumed"), Column::new("value", "Value"), Column::new("from", "From")];
-        let mut table = Table::new("assumptions", columns, "Nothing assumed.");
-        for row in &self.assumptions {
-            table.row(vec![Cell::text(row.name), row.value.clone(), Cell::text(row.from.as_str())]);
-        }
-        table
-    }
+fn assumptions(assumptions: &[Assumption]) -> Table {
+    let value = |assumption: &Assumption| match &assumption.value {
+        AssumedValue::Money(amount) => (*amount).into(),
+        AssumedValue::Days(days) => Cell::days(*days),
+        AssumedValue::Count(count) => Cell::count(*count),
+        AssumedValue::Percent(percent) => Cell::percent(*percent),
+        AssumedValue::Number(number) => Cell::number(*number),
+        AssumedValue::Words(words) => Cell::text(words.as_str()),
+    };
+    List::of("assumptions", assumptions)
+        .or_say("Nothing assumed.")
+        .column("name", "Assumed", |assumption| assumption.name)
+        .column("value", "Value", value)
+        .column("from", "From", |assumption| assumption.from.to_string())
+        .table()
 }
 
 /// `no run`, `12.30 % of runs`, `every run`.
@@ -199,52 +166,9 @@ fn part_of_runs(percent: Decimal) -> String {
     }
 }
 
-impl From<&ForecastMonth> for MonthRow {
-    fn from(month: &ForecastMonth) -> Self {
-        Self {
-            month: IsoMonth(month.month),
-            float_p10: MoneyText(month.float_p10),
-            float_p50: MoneyText(month.float_p50),
-            float_p90: MoneyText(month.float_p90),
-            chance_slot_missed_pct: TwoDecimals(month.chance_slot_missed_pct),
-            expected_purchases: TwoDecimals(month.expected_purchases),
-            expected_sales: TwoDecimals(month.expected_sales),
-        }
-    }
-}
-
 impl From<LowPoint> for LowRow {
     fn from(point: LowPoint) -> Self {
         Self { float: MoneyText(point.float), month: IsoMonth(point.month) }
-    }
-}
-
-impl WhatIfRow {
-    fn new(what_if: String, forecast: &Forecast) -> Self {
-        let last = forecast.months.last().map(MonthRow::from);
-        Self {
-            what_if,
-            float_p10: last.map(|last| last.float_p10),
-            float_p50: last.map(|last| last.float_p50),
-            float_p90: last.map(|last| last.float_p90),
-            chance_slot_missed_pct: TwoDecimals(forecast.chance_slot_missed_pct),
-            lowest_p10: MoneyText(forecast.lowest_p10.float),
-            lowest_p10_month: IsoMonth(forecast.lowest_p10.month),
-        }
-    }
-}
-
-impl From<&Assumption> for AssumptionRow {
-    fn from(line: &Assumption) -> Self {
-        let value = match &line.value {
-            AssumedValue::Money(amount) => (*amount).into(),
-            AssumedValue::Days(days) => Cell::days(*days),
-            AssumedValue::Count(count) => Cell::count(*count),
-            AssumedValue::Percent(percent) => Cell::percent(*percent),
-            AssumedValue::Number(number) => Cell::number(*number),
-            AssumedValue::Words(words) => Cell::text(words.as_str()),
-        };
-        Self { name: line.name, value, from: line.from.to_string() }
     }
 }
 
@@ -258,9 +182,9 @@ struct Scale {
 }
 
 impl Scale {
-    fn from_months(months: &[MonthRow]) -> Self {
-        let low = months.iter().map(|row| row.float_p10.0).min().unwrap_or_default();
-        let high = months.iter().map(|row| row.float_p90.0).max().unwrap_or_default();
+    fn from_months(months: &[ForecastMonth]) -> Self {
+        let low = months.iter().map(|month| month.float_p10).min().unwrap_or_default();
+        let high = months.iter().map(|month| month.float_p90).max().unwrap_or_default();
         Self { low: low.min(Pence::ZERO), high: high.max(Pence::ZERO) }
     }
 
@@ -272,9 +196,9 @@ impl Scale {
         usize::try_from(place).unwrap_or(0).min(FAN - 1)
     }
 
-    fn fan(&self, row: &MonthRow) -> String {
+    fn fan(&self, month: &ForecastMonth) -> String {
         let [nothing, low, middle, high] =
-            [Pence::ZERO, row.float_p10.0, row.float_p50.0, row.float_p90.0].map(|float| self.place(float));
+            [Pence::ZERO, month.float_p10, month.float_p50, month.float_p90].map(|float| self.place(float));
         let sign = |place: usize| match place {
             at if at == middle => '|',
             at if at == low => '<',
@@ -405,7 +329,7 @@ mod tests {
     #[test]
     fn a_fan_needs_no_room_for_what_it_has_not() {
         let fan = |months: &[[i64; 3]]| {
-            let rows: Vec<MonthRow> = months.iter().map(|floats| MonthRow::from(&ahead(11, *floats))).collect();
+            let rows: Vec<ForecastMonth> = months.iter().map(|floats| ahead(11, *floats)).collect();
             let scale = Scale::from_months(&rows);
             rows.iter().map(|row| scale.fan(row)).collect::<Vec<_>>()
         };

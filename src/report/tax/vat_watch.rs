@@ -5,7 +5,8 @@ use crate::domain::law::registration::Registration;
 use crate::domain::tax::vat_watch::{Watch, WatchedMonth, may_deregister};
 use crate::domain::value::pence::Pence;
 use crate::report::cell::{Cell, IsoDay, IsoMonth, MoneyText};
-use crate::report::document::{Column, Document, Table};
+use crate::report::document::{Document, Table};
+use crate::report::list::List;
 use crate::report::stamp::Stamp;
 use chrono::NaiveDate;
 use serde::Serialize;
@@ -30,7 +31,7 @@ pub struct VatWatchReport {
     deregistration_threshold: Option<MoneyText>,
     turnover_without_vat: Option<MoneyText>,
     may_deregister: Option<bool>,
-    months: Vec<MonthRow>,
+    months: Table,
     #[serde(skip)]
     since: Option<NaiveDate>,
 }
@@ -41,15 +42,6 @@ struct LookAhead {
     question: String,
     notify_by: IsoDay,
     registered_from: IsoDay,
-}
-
-#[derive(Clone, Copy, Debug, Serialize)]
-struct MonthRow {
-    month: IsoMonth,
-    turnover: MoneyText,
-    twelve_months: MoneyText,
-    threshold: Option<MoneyText>,
-    headroom: Option<MoneyText>,
 }
 
 impl VatWatchReport {
@@ -83,7 +75,7 @@ impl VatWatchReport {
             deregistration_threshold: watch.deregistration_threshold.map(MoneyText),
             turnover_without_vat: without_vat.map(MoneyText),
             may_deregister: without_vat.and_then(|turnover| may_deregister(&registration.rates, turnover, as_of)),
-            months: watch.months.iter().map(MonthRow::from).collect(),
+            months: months(&watch.months),
             since: registration.from.filter(|_| registered),
         }
     }
@@ -103,7 +95,7 @@ impl VatWatchReport {
                 long(ahead.notify_by.0)
             ));
         }
-        document.table(self.table());
+        document.table(self.months.clone());
         document.facts(self.facts());
         document.sentence(if self.registered {
             "`runabout vat` shows the return."
@@ -179,32 +171,15 @@ impl VatWatchReport {
         facts.extend(self.deregistration_threshold.map(|figure| ("Deregistration threshold", figure.into())));
         facts
     }
-
-    fn table(&self) -> Table {
-        let columns = vec![
-            Column::new("month", "Month"),
-            Column::new("turnover", "Turnover"),
-            Column::new("twelve_months", "Twelve months"),
-            Column::new("threshold", "Threshold"),
-            Column::new("headroom", "Head-room"),
-        ];
-        let mut table = Table::new("months", columns, "");
-        for row in &self.months {
-            let (threshold, headroom) = (row.threshold.into(), row.headroom.into());
-            table.row(vec![row.month.into(), row.turnover.into(), row.twelve_months.into(), threshold, headroom]);
-        }
-        table
-    }
 }
 
-impl From<&WatchedMonth> for MonthRow {
-    fn from(month: &WatchedMonth) -> Self {
-        Self {
-            month: IsoMonth(month.month),
-            turnover: MoneyText(month.turnover),
-            twelve_months: MoneyText(month.twelve_months),
-            threshold: month.threshold.map(MoneyText),
-            headroom: month.headroom().map(MoneyText),
-        }
-    }
+/// The last twelve months, each with the twelve it ends.
+fn months(watched: &[WatchedMonth]) -> Table {
+    List::of("months", watched)
+        .column("month", "Month", |watched| watched.month)
+        .column("turnover", "Turnover", |watched| watched.turnover)
+        .column("twelve_months", "Twelve months", |watched| watched.twelve_months)
+        .column("threshold", "Threshold", |watched| watched.threshold)
+        .column("headroom", "Head-room", WatchedMonth::headroom)
+        .table()
 }

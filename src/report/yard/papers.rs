@@ -2,8 +2,9 @@
 
 use crate::domain::book::dated_facts::Paper;
 use crate::domain::days::day::days_between;
-use crate::report::cell::{Cell, IsoDay};
-use crate::report::document::{Column, Document, Table};
+use crate::report::cell::Cell;
+use crate::report::document::{Document, Table};
+use crate::report::list::List;
 use crate::report::stamp::Stamp;
 use chrono::NaiveDate;
 use serde::Serialize;
@@ -13,55 +14,35 @@ use serde::Serialize;
 pub struct PapersReport {
     #[serde(flatten)]
     stamp: Stamp,
-    papers: Vec<PaperRow>,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct PaperRow {
-    name: String,
-    until: IsoDay,
-    days_left: i64,
-    remind_days: Option<i64>,
+    papers: Table,
+    /// What runs out first, and in how many days.
+    #[serde(skip)]
+    first: Option<(String, i64)>,
 }
 
 impl PapersReport {
     /// Lays out the papers, soonest first as given.
     pub fn new(as_of: NaiveDate, papers: &[Paper]) -> Self {
-        let row = |paper: &Paper| PaperRow {
-            name: paper.name.clone(),
-            until: IsoDay(paper.until),
-            days_left: days_between(as_of, paper.until),
-            remind_days: paper.remind_days,
-        };
-        Self { stamp: Stamp::new("papers", as_of), papers: papers.iter().map(row).collect() }
+        let list = List::of("papers", papers)
+            .column("name", "Paper", |paper| paper.name.as_str())
+            .elastic()
+            .column("until", "Last day", |paper| paper.until)
+            .column("days_left", "Days left", |paper| Cell::days(days_between(as_of, paper.until)))
+            .column("remind_days", "Remind", |paper| Cell::days(paper.remind_days))
+            .importance(1);
+        let first = papers.first().map(|paper| (paper.name.clone(), days_between(as_of, paper.until)));
+        Self { stamp: Stamp::new("papers", as_of), papers: list.table(), first }
     }
 
     /// For people, and for CSV.
     pub fn document(&self) -> Document {
         let mut document = Document::new();
-        match self.papers.first() {
-            Some(first) if first.days_left < 0 => document.headline(format!("{} has run out.", first.name)),
-            Some(first) => {
-                document.headline(format!("{} is the first to run out, in {} days.", first.name, first.days_left))
-            }
+        match &self.first {
+            Some((name, left)) if *left < 0 => document.headline(format!("{name} has run out.")),
+            Some((name, left)) => document.headline(format!("{name} is the first to run out, in {left} days.")),
             None => document.headline("No papers yet."),
         };
-        let columns = vec![
-            Column::new("name", "Paper").elastic(),
-            Column::new("until", "Last day"),
-            Column::new("days_left", "Days left"),
-            Column::new("remind_days", "Remind").importance(1),
-        ];
-        let mut table = Table::new("papers", columns, "");
-        for paper in &self.papers {
-            table.row(vec![
-                Cell::text(&*paper.name),
-                Cell::from(paper.until),
-                Cell::days(paper.days_left),
-                Cell::days(paper.remind_days),
-            ]);
-        }
-        document.table(table);
+        document.table(self.papers.clone());
         document.sentence("`runabout paper add NAME --until DATE` adds one; `due` reminds of them.");
         document
     }
