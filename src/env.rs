@@ -9,6 +9,7 @@ use std::path::PathBuf;
 use std::rc::Rc;
 
 /// What the program can see and touch outside itself.
+#[allow(clippy::struct_excessive_bools, reason = "each is a fact of its own about the outside world")]
 pub struct Env {
     /// Arguments, the program's own name first.
     pub arguments: Vec<OsString>,
@@ -48,6 +49,8 @@ pub struct Env {
     pub answer: Option<Box<dyn FnMut() -> Option<String>>>,
     /// Where long work says how far it has come.
     pub progress: Rc<dyn Fn(&str)>,
+    /// Whether the process ends with this run, so that its memory need not be given back.
+    pub process_ends: bool,
     /// Where answers go.
     pub out: Box<dyn Write>,
     /// Where hints, warnings and errors go.
@@ -96,6 +99,7 @@ impl Env {
                 // Nobody need know of it when it cannot be told.
                 let _ = writeln!(std::io::stderr(), "{how_far}");
             }),
+            process_ends: true,
             out: Box::new(std::io::stdout()),
             err: Box::new(std::io::stderr()),
         }

@@ -21,7 +21,7 @@ use crate::app::asking::LineOutcome;
 use crate::app::context::{attached, beside_book};
 use crate::app::output::{aside, print, say_error, show};
 use crate::app::reading::read_words;
-use crate::app::recording::{naming_the_row, record};
+use crate::app::recording::{close, naming_the_row, record};
 use crate::app::usage::say_usage;
 use crate::cli::{Everywhere, Format};
 use crate::commands::{self, Act, Cli, Command, Kind};
@@ -116,7 +116,7 @@ fn on_book(command: &Command, act: Act<'_>, everywhere: &Everywhere, env: &mut E
         Act::Looks(_) => {
             let mut book = open_to_read(&path)?.with_rates(context.rates);
             let report = act.carry_out(&mut book, &context);
-            book.leave();
+            close(book, env);
             report?
         }
         Act::Records { dry_run, .. } => record(act, &path, &context, dry_run, env)?,
@@ -143,7 +143,7 @@ fn morning(everywhere: &Everywhere, env: &mut Env) -> Result<(), Error> {
         Ok(book) => {
             let book = book.with_rates(context.rates);
             let report = commands::morning::run(book.read(), &context);
-            book.leave();
+            close(book, env);
             show(&report?.into(), None, everywhere, env)
         }
         Err(BookError::NotThere { .. }) if everywhere.format == Format::Table => print(env, INTRODUCTION),

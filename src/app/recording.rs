@@ -8,7 +8,7 @@ use crate::commands::steps::context::Context;
 use crate::env::Env;
 use crate::error::Error;
 use crate::report::Report;
-use crate::store::{self, open_to_record};
+use crate::store::{self, Book, open_to_record};
 use std::path::Path;
 
 /// Records in the book, which is made when it is not there; a book made for a recording that was
@@ -29,7 +29,7 @@ pub(super) fn record(
     if new || dry_run {
         drop(book);
     } else {
-        book.leave();
+        close(book, env);
     }
     if new && nothing_in_it && (done.is_err() || dry_run) {
         // Nothing was recorded in it, so there is nothing to lose; failing to tidy is no failure.
@@ -39,6 +39,13 @@ pub(super) fn record(
         hint(env, &format!("started a new book at {}", path.display()));
     }
     done
+}
+
+/// Closes a book that is done with; where the process ends next, only as far as others need.
+pub(super) fn close(book: Book, env: &Env) {
+    if env.process_ends {
+        book.leave();
+    }
 }
 
 /// An error about what the book holds says in which row it is.

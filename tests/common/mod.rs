@@ -245,6 +245,7 @@ impl Yard {
             width: 80,
             answer: None,
             progress: Rc::new(|_| {}),
+            process_ends: false,
             out: Box::new(out.clone()),
             err: Box::new(err.clone()),
         }
