@@ -5,7 +5,7 @@
 //! The book is opened read-only, another's writing is waited for 50 ms at most, a book of another version is left
 //! alone, and on any error nothing is offered. Marks are offered as one word; after the first half of one (`car
 //! KX42 `) the second is. A name of two words is quoted for Bash and PowerShell, which do not do it themselves.
-//! `tests/commands/completing.rs` asks the real program as each shell would, and loads the scripts in bash, zsh and
+//! `tests/commands/line/completing.rs` asks the real program as each shell would, and loads the scripts in bash, zsh and
 //! fish where they are there; PowerShell's is only read.
 
 use crate::app::context::{book_path, context};

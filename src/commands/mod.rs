@@ -88,7 +88,12 @@ pub enum Apart<'c> {
     Import(&'c ImportArgs),
 }
 
-/// Makes the commands from their rows: the enum that clap derives from, what each comes to, and what it asks.
+/// Makes the commands from their rows: the enum that clap derives from, what each comes to, and what it asks. The last
+/// word of a row is its kind:
+///
+/// * `records`: it records; `asks`: it records, and has `QUESTIONS` for what is left out.
+/// * `looks`: it looks. `either`: `act` says which, by what was typed.
+/// * `apart`: it is no report of an open book; `looks_or_apart` and `records_or_apart` where `is_apart` says so.
 macro_rules! commands {
     ($($(#[$doc:meta])* $word:literal $name:ident($args:path) $kind:ident),+ $(,)?) => {
         /// The commands.

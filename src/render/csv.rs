@@ -1,8 +1,8 @@
 //! One table of a report as CSV (RFC 4180) for spreadsheets and scripts.
 //!
 //! The forms are the machine forms of the cells, each row ends in CR LF, and the total row is left
-//! out, since a reader adds up for himself. Text cells, and only those, are guarded against being
-//! taken for a formula; the import takes that mark off again.
+//! out, since readers add up themselves. Text cells, and only those, are guarded against being taken
+//! for a formula; the import takes that mark off again.
 
 use std::borrow::Cow;
 use std::io;

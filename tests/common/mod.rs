@@ -1,8 +1,8 @@
 //! A hermetic trader: runs the program in this process on a book of its own, on a day that is
 //! said, with nothing of the machine's environment.
 //!
-//! `tests/common/lines.rs` makes command lines from clap's tree. `tests/commands/exit_codes.rs` gives every option
-//! of every command a value that cannot be read, `tests/commands/looking_ahead.rs` every date option a day without
+//! `tests/common/lines.rs` makes command lines from clap's tree. `tests/commands/line/exit_codes.rs` gives every option
+//! of every command a value that cannot be read, `tests/commands/looking/looking_ahead.rs` every date option a day without
 //! its year, and `tests/properties/command_lines.rs` types 600 lines at random: `RUNABOUT_LINES=20000 cargo test
 //! --test properties command_lines -- --nocapture` types more, some half an hour, and says what came of them. A
 //! value of a new kind gets its words there.

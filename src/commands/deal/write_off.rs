@@ -21,7 +21,7 @@ use clap::Args;
 #[command(after_help = "Examples:\n  runabout write-off 4 65\n  runabout write-off UT48 KEM 112.40 --on 21/11\n\n\
 On a terminal it asks for what is left out.")]
 pub struct WriteOffArgs {
-    /// The car he still owes for
+    /// The car they still owe for
     #[arg(value_name = "CAR")]
     pub car: CarRef,
     /// How much will not come

@@ -1,4 +1,9 @@
 //! `import`: cars or money from a spreadsheet, all rows or none.
+//!
+//! `domain/book/import_sheet.rs` reads the rows and gathers every bad one before anything is recorded.
+//! `domain/book/imported.rs` meets them with what stands from earlier imports, a day at a time
+//! (`store/facts/imported.rs`), each standing row once; a row is known by what it says, its car by the vehicle. An
+//! import that takes nothing in keeps no entry. `.cargo/config.toml` keeps a statement's journal in memory for it.
 
 use crate::cli::Trying;
 use crate::commands::keep::import_cars::cars;

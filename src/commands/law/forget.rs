@@ -116,7 +116,7 @@ fn forget(args: &ForgetArgs, recording: &Recording<'_>, context: &Context) -> Re
     let entries = reader.entries_naming(&his)?;
     let receipts = reader.receipts_of_entries(&entries)?;
     let names = Blanking { words: his.clone(), others, becomes: becomes.clone() };
-    // His address goes with his name where he is known to be meant, and in free text where that is asked.
+    // Their address goes with their name where they are known to be meant, and in free text where that is asked.
     let his_words = [his.clone(), reader.addresses_of(&his)?].concat();
     let with_addresses = Blanking { words: his_words, ..names.clone() };
     let mentions = reader.mentions(&with_addresses)?;
@@ -191,7 +191,7 @@ fn check_not_needed(
     Err(Refusal::from(ForgetRefusal::StillNeeded { name: args.name.to_string(), why, from }).into())
 }
 
-/// How long a fact that names him is kept. An offer is no record of the business's: nothing came of it.
+/// How long a fact that names them is kept. An offer is no record of the business's: nothing came of it.
 fn rule(fact: &NamedFact, cars: &BTreeMap<StockNo, Car>, registration: &Registration) -> Option<Kept> {
     if fact.table == "offer" {
         return None;
@@ -203,7 +203,7 @@ fn rule(fact: &NamedFact, cars: &BTreeMap<StockNo, Car>, registration: &Registra
     kept(fact.on, stock, registration)
 }
 
-/// Money still open with him, which his name is needed for.
+/// Money still open with them, which their name is needed for.
 fn open_money(reader: Reader<'_>, his: &[String], cars: &BTreeMap<StockNo, Car>) -> Result<Vec<String>, Error> {
     let mut open = Vec::new();
     let mut tell = |amount: Pence, what: String| {

@@ -105,7 +105,7 @@ impl Known {
 
 fn watch(reader: Reader<'_>, context: &Context, registration: Registration) -> Result<VatWatchReport, Error> {
     let registered = registration.holds_on(context.today);
-    // A registered trader's turnover is shown whole, for deregistering is about what he turns over.
+    // A registered trader's turnover is shown whole, for deregistering is about what they turn over.
     let left_out = if registered { Registration::default() } else { registration };
     let turnover = reader.turnover(context.today, &left_out)?;
     let found = Watch::new(&turnover, context.today, reader.first_day()?, &registration);

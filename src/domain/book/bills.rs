@@ -1,4 +1,4 @@
-//! Which bills were paid when: money paid to somebody settles his oldest bills first, so that it
+//! Which bills were paid when: money paid to somebody settles their oldest bills first, so that it
 //! counts under their headings on the day it was paid.
 
 use crate::domain::book::facts::{Line, Movement};

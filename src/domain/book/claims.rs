@@ -78,13 +78,13 @@ fn settled(car: &Car, purpose: Purpose, day: NaiveDate) -> Pence {
 /// What a buyer has given for one sale.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Given {
-    /// What the cars taken in from him counted for.
+    /// What the cars taken in from them counted for.
     pub credits: Pence,
-    /// His deposit.
+    /// Their deposit.
     pub deposit: Pence,
-    /// Money paid for the sale; negative when his car was worth more.
+    /// Money paid for the sale; negative when their car was worth more.
     pub money: Pence,
-    /// What was let off him.
+    /// What was let off them.
     pub written_off: Pence,
 }
 

@@ -24,9 +24,9 @@ pub fn paid_for_purchase(price: Pence, finance: Pence, typed: Option<Pence>) -> 
     }
 }
 
-/// What the buyer pays on the day: the price less what his cars and his deposit count for, unless
+/// What the buyer pays on the day: the price less what their cars and their deposit count for, unless
 /// another amount, never more, was typed. Negative when they are worth more than the price: the
-/// difference is paid to him.
+/// difference is paid to them.
 pub fn received_for_sale(price: Pence, credits: Pence, deposit: Pence, typed: Option<Pence>) -> Result<Pence, Refusal> {
     let due = price - credits - deposit;
     match typed {
@@ -42,13 +42,13 @@ pub fn received_for_sale(price: Pence, credits: Pence, deposit: Pence, typed: Op
 /// How a take-back is settled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Settlement {
-    /// Money to go back to the buyer; negative when he hands money over.
+    /// Money to go back to the buyer; negative when they hand money over.
     pub refund: Pence,
-    /// What he still owed, which lapses.
+    /// What they still owed, which lapses.
     pub lapsed: Pence,
-    /// Allowances of the cars taken in that go back to him.
+    /// Allowances of the cars taken in that go back to them.
     pub returned: Pence,
-    /// What he gave and does not get back.
+    /// What they gave and do not get back.
     pub kept_back: Pence,
 }
 
@@ -70,7 +70,7 @@ pub fn settle_take_back(
             return Err(Refusal::from(DealRefusal::MoreThanGiven { given: refund, most: most.max(Pence::ZERO) }));
         }
         Some(refund) => refund,
-        // He had money because his car was worth more: with his car back, he hands it over again.
+        // They had money because their car was worth more: with their car back, they hand it over again.
         None if due.is_negative() && returned.is_zero() => Pence::ZERO,
         None => due,
     };
@@ -200,16 +200,16 @@ mod tests {
             settle_take_back(pence(96_000), given, pence(returned), pence(in_money), typed.map(pence))
                 .map(|done| [done.refund, done.lapsed, done.returned, done.kept_back].map(Pence::get))
         };
-        // The money goes back, his car stays: its allowance is kept back.
+        // The money goes back, their car stays: its allowance is kept back.
         assert_eq!(settle(0, 0, None), Ok([65_000, 7_500, 0, 23_500]));
-        // His car goes back too, or its allowance in money once it is gone.
+        // Their car goes back too, or its allowance in money once it is gone.
         assert_eq!(settle(23_500, 0, None), Ok([65_000, 7_500, 23_500, 0]));
         assert_eq!(settle(0, 23_500, None), Ok([88_500, 7_500, 0, 0]));
         // Something is taken off for use, but never more goes back than came.
         assert_eq!(settle(23_500, 0, Some(56_000)), Ok([56_000, 7_500, 23_500, 9_000]));
         assert!(settle(23_500, 0, Some(65_001)).is_err());
         assert_eq!(settle(0, 0, Some(88_500)), Ok([88_500, 7_500, 0, 0]));
-        // His car was worth £140 more than the price and he had that in money.
+        // Their car was worth £140 more than the price and they had that in money.
         let dearer = Given { credits: pence(110_000), money: pence(-14_000), ..Given::default() };
         let settle = |returned| settle_take_back(pence(96_000), dearer, pence(returned), Pence::ZERO, None).unwrap();
         assert_eq!((settle(110_000).refund, settle(110_000).kept_back), (pence(-14_000), Pence::ZERO));

@@ -131,13 +131,13 @@ pub struct TakeBack {
     pub entry: EntryNo,
     /// The day the car came back.
     pub on: NaiveDate,
-    /// Money agreed to go back to the buyer; negative when he hands money over.
+    /// Money agreed to go back to the buyer; negative when they hand money over.
     pub refund: Pence,
-    /// What he still owed, which lapsed.
+    /// What they still owed, which lapsed.
     pub lapsed: Pence,
-    /// Allowances of the cars taken in that went back to him.
+    /// Allowances of the cars taken in that went back to them.
     pub returned: Pence,
-    /// What he gave and does not get back.
+    /// What they gave and do not get back.
     pub kept_back: Pence,
     /// Why it came back.
     pub reason: Option<String>,

@@ -128,7 +128,7 @@ pub enum Settles {
     WrittenOff,
     /// What was still owed when the car came back, and is owed no more.
     Lapsed,
-    /// Money back to the buyer; money from him when negative.
+    /// Money back to the buyer; money from them when negative.
     Refund,
     /// A car that had been taken in, given back.
     CarGivenBack {

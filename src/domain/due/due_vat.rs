@@ -118,7 +118,7 @@ pub fn vat_items(facts: &VatDue<'_>) -> Vec<DueItem> {
     notify_item(facts).into_iter().chain(return_items(facts)).collect()
 }
 
-/// None for a trader who has set the day registration begins: he has notified.
+/// None for a trader who has set the day registration begins: they have notified.
 fn notify_item(facts: &VatDue<'_>) -> Option<DueItem> {
     let crossing = facts.crossing?;
     let registering = facts.registration.from.is_some_and(|from| from > crossing.on());

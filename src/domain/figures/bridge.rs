@@ -105,7 +105,7 @@ impl Bridge {
 /// What passed in the period without money moving or a claim staying open.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct WithoutMoney {
-    /// What cars taken into the owner's own use were worth to him: drawn in kind.
+    /// What cars taken into the owner's own use were worth to them: drawn in kind.
     pub cars_kept: Pence,
     /// What buyers owed and will never pay, less what had been written off sales reversed in the
     /// period. It is no part of the profit.

@@ -205,7 +205,7 @@ impl<'a> StockLine<'a> {
     /// What the law asks for and the book does not know.
     fn missing(&self) -> Vec<Field> {
         let car = self.car;
-        // None is needed where the trader made out the purchase invoice himself (GOV.UK, as above), as he
+        // None is needed where the trader made out the purchase invoice (GOV.UK, as above), as they
         // does for a private seller or a car taken in.
         let invoiced = car.vat_invoice || matches!(car.via, Via::Trade | Via::Auction);
         let sold = matches!(self.event, Event::Sold(sale) if sale.buyer.is_none());

@@ -78,7 +78,7 @@ pub fn rejection_ends(owned_on: NaiveDate, delivered_on: Option<NaiveDate>) -> N
 }
 
 /// The last day on which a buyer at a distance may cancel without a reason: fourteen days after
-/// the day of delivery. It runs on by up to a year where he was not told of the right.
+/// the day of delivery. It runs on by up to a year where they were not told of the right.
 ///
 /// Source: Consumer Contracts (Information, Cancellation and Additional Charges) Regulations 2013
 /// regs 30 and 31.

@@ -1,4 +1,4 @@
-//! The trader's own dated lines: `NAME FROM-DATE VALUE`, and after them where he has it from.
+//! The trader's own dated lines: `NAME FROM-DATE VALUE`, and after them where they have it from.
 //!
 //! One figure a line. A `#` at the beginning of a line, or after a space, begins a remark. A line
 //! that will not do stops the whole file, with its number: a figure half believed is worse than

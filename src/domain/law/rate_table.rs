@@ -228,7 +228,7 @@ impl<T: Figure + Sync> Listed for RateTable<T> {
 pub struct OwnRate {
     /// The table's name.
     pub table: &'static str,
-    /// From when, what, and where he has it from; the source may be empty.
+    /// From when, what, and where they have it from; the source may be empty.
     pub row: Dated<RateValue>,
 }
 

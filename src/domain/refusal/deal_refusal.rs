@@ -136,7 +136,7 @@ impl DealRefusal {
             }
             Self::NoDeposit { car } => format!("`runabout deposit {} AMOUNT --by NAME` takes one", first_word(car)),
             Self::FinanceOnReturned { car } => format!(
-                "agree the refund with --refund, and `runabout sell {} PRICE` if he takes his car again",
+                "agree the refund with --refund, and `runabout sell {} PRICE` if they take their car again",
                 first_word(car)
             ),
             Self::WhoIsPaid { .. } => "add --to NAME: who is paid now".into(),

@@ -153,11 +153,11 @@ word_set! {
     Purpose, "purpose" {
         /// Paid to the seller of a car, or to the lender its finance is owed to.
         Purchase = "purchase",
-        /// Received from the buyer of a car, or handed to him where his car was worth more.
+        /// Received from the buyer of a car, or handed to them where their car was worth more.
         Sale = "sale",
-        /// Taken to keep a car for somebody, or given back to him.
+        /// Taken to keep a car for somebody, or given back to them.
         Deposit = "deposit",
-        /// Paid to the buyer of a car taken back, or handed over by him.
+        /// Paid to the buyer of a car taken back, or handed over by them.
         Refund = "refund",
         /// Paid against unpaid bills.
         Bill = "bill",
@@ -183,7 +183,7 @@ word_set! {
         Lost = "lost",
         /// Into the owner's own use.
         Kept = "kept",
-        /// Given back to whoever it was taken in from, as his own purchase came back.
+        /// Given back to whoever it was taken in from, as their own purchase came back.
         Returned = "returned",
     }
 }

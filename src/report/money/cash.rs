@@ -31,7 +31,7 @@ pub struct CashReport {
     lenders: Vec<Lender>,
 }
 
-/// Somebody who lent the trade money, and what of it is still his.
+/// Somebody who lent the trade money, and what of it is still theirs.
 #[derive(Clone, Debug, Serialize)]
 struct Lender {
     name: String,

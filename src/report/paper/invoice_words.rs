@@ -103,9 +103,9 @@ impl InvoiceReport {
         vec![Term { heading: "MOT", text: mot }]
     }
 
-    /// What a private seller signs to: that he may sell, what is owed on the car, what its odometer
+    /// What a private seller signs to: that they may sell, what is owed on the car, what its odometer
     /// reads. Source: written purchase record signed by the seller with the mileage, Car traders and
-    /// consumer law, Business Companion; that he certifies he is the seller at that price, The Second
+    /// consumer law, Business Companion; that they certify that they are the seller at that price, The Second
     /// Hand Car Margin Scheme, Lawgistics. In our own words.
     pub(crate) fn declaration_of(&self, car: &Car) -> Vec<String> {
         let owed = if car.finance.is_zero() {
@@ -140,7 +140,7 @@ impl InvoiceReport {
         if self.to_trade && !source.taken_in.is_empty() {
             // VATMARG13350: the sales invoice will do only for a seller who is not registered.
             notes.push(
-                "a car taken in from a trader registered for VAT needs a purchase invoice of his own (HMRC, VATMARG13350)"
+                "a car taken in from a trader registered for VAT needs that trader's own invoice (HMRC, VATMARG13350)"
                     .into(),
             );
         }
@@ -165,7 +165,7 @@ impl InvoiceReport {
             }
             Via::Auction => Some("it came from an auction, whose own invoice is the record to keep"),
             Via::Trade => {
-                Some("it came from a trader: if he is registered for VAT, his own invoice is the record to keep")
+                Some("it came from a trader: one registered for VAT gives an invoice, and that is the record to keep")
             }
             Via::Own => Some("it was your own, so nobody else has to sign"),
             Via::Private | Via::PartExchange => None,

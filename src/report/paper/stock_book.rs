@@ -26,7 +26,7 @@ pub struct Cover {
     pub registration: Registration,
     /// The trader's name, if set.
     pub trader_name: Option<String>,
-    /// His VAT registration number, if set.
+    /// Their VAT registration number, if set.
     pub vat_number: Option<String>,
 }
 
@@ -41,7 +41,7 @@ pub struct StockBookReport {
     pub to: IsoDay,
     /// The trader's name, if set.
     pub trader_name: Option<String>,
-    /// His VAT registration number, if set.
+    /// Their VAT registration number, if set.
     pub vat_number: Option<String>,
     /// First day registered for VAT, if ever.
     pub vat_registered_from: Option<IsoDay>,
@@ -72,7 +72,7 @@ pub struct StockBookRow {
     pub status: &'static str,
     /// Date of purchase.
     pub date_of_purchase: IsoDay,
-    /// The seller's invoice number; not needed where the trader made the purchase invoice out himself.
+    /// The seller's invoice number; not needed where the trader made the purchase invoice out.
     pub purchase_invoice: Option<String>,
     /// Purchase price, gross.
     pub purchase_price: MoneyText,

@@ -344,6 +344,7 @@ mod tests {
     use crate::store::facts::deals::{NewDisposal, NewSale};
     use crate::store::schema::opening::open_blank;
     use chrono::{DateTime, Days};
+    use std::rc::Rc;
     use std::sync::Arc;
     use std::sync::atomic::{AtomicU32, Ordering};
 
@@ -393,6 +394,27 @@ mod tests {
         recording.set_open_departure(stock_no, true).unwrap();
         recording.set_open_departure(stock_no, false).unwrap();
         assert_eq!(reader.cars_gone_with_dates(on, on).unwrap(), [stock_no]);
+    }
+
+    #[test]
+    fn cars_are_read_again_only_once_something_was_written() {
+        let mut book = open_blank().unwrap();
+        let recording = book.begin("fill", "fill", DateTime::UNIX_EPOCH).unwrap();
+        one_car(&recording, 0);
+        one_car(&recording, 1);
+        let [first, other] = [StockNo::new(1), StockNo::new(2)];
+        let before = recording.cars(&[first]).unwrap();
+        assert!(Rc::ptr_eq(&before, &recording.cars(&[first]).unwrap()));
+        assert_eq!(recording.cars(&[other]).unwrap()[0].stock_no, other);
+        let on = NaiveDate::from_ymd_opt(2020, 1, 9).unwrap();
+        recording.add_mark(before[0].vehicle.vehicle_no, &"QX77".parse().unwrap(), on).unwrap();
+        let after = recording.cars(&[first]).unwrap();
+        assert_eq!([&before[0], &after[0]].map(|car| car.mark.as_ref().map(Mark::as_str)), [Some("QX0"), Some("QX77")]);
+        let marks = |day: &str| recording.read().marks_on(&[first, other], day.parse().unwrap()).unwrap();
+        let on_day = |day: &str| marks(day).values().map(|mark| mark.as_str().to_owned()).collect::<Vec<_>>();
+        assert_eq!(on_day("2020-01-08"), ["QX0", "QX1"]);
+        assert_eq!(on_day("2020-01-09"), ["QX77", "QX1"]);
+        assert_eq!(on_day("2019-12-31"), [""; 0]);
     }
 
     /// The steps SQLite's machine takes over one car more in a book of so many: the work, whatever the clock says.

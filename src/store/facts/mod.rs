@@ -9,6 +9,7 @@
 //!   `store/facts/cars.rs` counts the steps of SQLite's machine (rusqlite's `hooks`, in tests only), so that no
 //!   clock decides. Plans do not look at bound values (`QPSG`), or a statement would be prepared anew for every
 //!   row. Before an entry is kept, the cars it is about are read together, not one by one.
+//! * A query that SQLite could plan as a walk over a whole table is pinned with `+` or `CROSS JOIN`.
 
 pub(crate) mod cars;
 pub(crate) mod closed_months;

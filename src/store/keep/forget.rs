@@ -211,7 +211,7 @@ impl Recording<'_> {
         for NameColumn { table, name, address, .. } in name_columns() {
             let key = self.columns(table)?.row_number().to_owned();
             if let Some(address) = address {
-                // Where the row names nobody, before his name was put in or after, it is still his address.
+                // Where the row names nobody, before their name was put in or after, it is still their address.
                 let is_his = |name: &str| format!("({name} IS NULL OR {name} IN (SELECT value FROM json_each(?1)))");
                 let rows = rows_naming(table, name);
                 let sql = format!("UPDATE {table} SET {address} = NULL WHERE {} AND {key} IN ({rows})", is_his(name));

@@ -1,23 +1,15 @@
 //! What keeps the book whole: entries, history, undo, copies, receipts, forgetting.
 //!
-//! `store/keep/backup.rs` copies with SQLite's online backup, reads the copy through, copies the receipts
-//! (`store/keep/receipt_copies.rs`: those the book names, of the content it remembers, never a link) and only then
-//! gives the copy its name. `store/keep/restore.rs` does all that can fail first and replaces the book last, with
-//! the write lock held where an open file can be replaced, so that nobody records in what is being kept. A name
-//! something was kept under is never used again: `first_free` counts up. `store/schema/new_book.rs` fills a new
-//! book before it has its name. `store/keep/whole_book.rs` gives every table as text and takes it back into a book
-//! that is new: with the triggers set aside, in one transaction, checked by SQLite, by the month totals and by its
-//! own history before it counts; a cell that will not do is told by file and line. SQLite's table of next numbers
-//! is read in last, because it counts on while the others are filled. `domain/book/import_sheet.rs` reads rows of
-//! cars or money and gathers every bad one before anything is recorded. `domain/book/imported.rs` meets them with
-//! what stands from earlier imports, a day at a time (`store/facts/imported.rs`), each standing row once; a row is
-//! known by what it says, its car by the vehicle. An import that takes nothing in keeps no entry. Files named on
-//! the line are read by `app/named_file.rs`: files only, and no more than a bound. `line_total` and
-//! `movement_total` hold what each month comes to, and `whereabouts` when a car left, kept by triggers, so that a
-//! report does not read the whole history; `verify` compares all three with the facts. A query that could be
-//! planned as a walk over a whole table is pinned with `+` or `CROSS JOIN`. `.cargo/config.toml` keeps a
-//! statement's journal in memory, for imports.
-//!
+//! * **Copies.** `backup.rs` copies with SQLite's online backup, reads the copy through, copies the receipts
+//!   (`receipt_copies.rs`: those the book names, of the content it remembers, never a link) and only then gives the
+//!   copy its name. `restore.rs` does all that can fail first and replaces the book last, with the write lock held
+//!   where an open file can be replaced, so that nobody records in what is being kept. A name something was kept
+//!   under is never used again: `first_free` counts up.
+//! * **The whole book out and in.** `whole_book.rs` gives every table as text and takes it back into a book that is
+//!   new (`store/schema/new_book.rs` fills it before it has its name): with the triggers set aside, in one
+//!   transaction, checked by SQLite, by the month totals and by its own history before it counts. A cell that will
+//!   not do is told by file and line. SQLite's table of next numbers is read in last, because it counts on while the
+//!   others are filled.
 //! * **The history leads to the rows.** `verify` tells it again from the first change (`store/keep/replay.rs`), one
 //!   pass, a hash a row: every change must find what the last one left, and the end must be what stands. Numbers of
 //!   changes have no gaps but where a forgetting took receipts out. An undo first asks whether the history holds

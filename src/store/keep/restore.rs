@@ -46,7 +46,10 @@ pub fn restore(book: &Path, from: &Path, now: DateTime<Utc>) -> Result<Restored,
     if !from.try_exists().map_err(at(from))? {
         return Err(BookError::NotThere { path: from.to_owned() });
     }
-    read_through(from)?;
+    read_through(from).map_err(|error| match error {
+        BookError::Early { found, oldest, .. } => BookError::Early { holds: "the copy is", found, oldest },
+        other => other,
+    })?;
     let from = file_itself(from)?;
     let is_there = book.try_exists().map_err(at(book))?;
     if !is_there && book.is_symlink() {

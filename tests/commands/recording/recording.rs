@@ -18,6 +18,18 @@ fn a_recording_answers_with_its_entry_and_what_the_car_stands_in_at() {
 }
 
 #[test]
+fn a_car_is_read_back_under_the_mark_of_the_day() {
+    let yard = Yard::new("2026-11-25");
+    yard.ok("buy KX42RTO 485 --on 2026-10-01");
+    yard.ok("mark 1 UT48KEM --on 2026-11-01");
+    let mark = |day: &str| yard.json(&format!("undo --dry-run --as-of {day}"))["cars"][0]["mark"].clone();
+    assert_eq!(yard.json("note 1 seen --dry-run")["cars"][0]["mark"], "UT48 KEM");
+    assert_eq!(yard.json("note 1 seen --dry-run --as-of 2026-10-15")["cars"][0]["mark"], "KX42 RTO");
+    // Not bought yet on that day, it goes by the mark it will be bought under.
+    assert_eq!(mark("2026-09-15"), "KX42 RTO");
+}
+
+#[test]
 fn a_dry_run_shows_the_same_and_keeps_nothing() {
     let yard = Yard::new("2026-11-25");
     yard.ok("buy KX42RTO 455");

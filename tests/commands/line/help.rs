@@ -153,7 +153,7 @@ fn the_root_help_names_every_command_and_every_exit_code() {
 /// Everything the README types, in its order; the worked month comes to what is reckoned by hand.
 #[test]
 fn what_the_readme_types_runs_as_written() {
-    let readme = include_str!("../../README.md");
+    let readme = include_str!("../../../README.md");
     let yard = Yard::new("2026-11-25");
     let typed = |text: &str| -> Vec<String> {
         text.lines().filter_map(|line| line.strip_prefix("$ runabout ")).map(str::to_owned).collect()

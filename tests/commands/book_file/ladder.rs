@@ -124,7 +124,7 @@ fn an_early_book_is_not_put_in_the_place_of_another() {
     made_by_version(6, &early.book());
     let ran = yard.run(&format!("restore {} --yes", early.book().display()));
     assert_eq!((ran.code, ran.out.as_str()), (4, ""), "{}", ran.err);
-    assert!(ran.err.contains("version 6, from an early version of Runabout"), "{}", ran.err);
+    assert!(ran.err.contains("the copy is of version 6, from an early version of Runabout"), "{}", ran.err);
     assert_eq!(fs::read(yard.book()).unwrap(), as_it_was);
     assert_eq!((beside(&yard), beside(&early)), (vec![], vec![]));
 }

@@ -2,7 +2,7 @@
 //!
 //! * `tests/common/page_read.rs` reads every page made in a test back with html5ever and looks for errors, double
 //!   names, pictures without words, and words that touch or leave their picture; `render/html/chart/mod.rs` does
-//!   the last with figures and names drawn at random. `tests/commands/page_figures.rs` holds every figure behind a
+//!   the last with figures and names drawn at random. `tests/commands/looking/page_figures.rs` holds every figure behind a
 //!   picture against the JSON of its report, and a property test the sums of random histories.
 //! * `tests/commands/saved/page.html` is the test yard's page; `RUNABOUT_SAVE=1 cargo test --test commands page`
 //!   makes it anew. `demo/page.png` is the top of the demo's in Chromium, 1100 pixels wide and 2160 high

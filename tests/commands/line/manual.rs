@@ -68,7 +68,7 @@ fn a_page_of_one_command_has_its_examples_as_typed() {
 fn the_licences_are_printed_whole() {
     let yard = Yard::new("2026-11-25");
     let said = yard.ok("manual licence").out;
-    for text in [include_str!("../../.licences/MIT.txt"), include_str!("../../.licences/Apache-2.0.txt")] {
+    for text in [include_str!("../../../.licences/MIT.txt"), include_str!("../../../.licences/Apache-2.0.txt")] {
         assert!(said.contains(text));
         assert!(
             text.contains("Copyright (c) 2026 The Runabout authors") || text.contains("Copyright 2026 The Runabout")
